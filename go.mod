@@ -1,0 +1,3 @@
+module cabwright
+
+go 1.25.0
