@@ -1,0 +1,110 @@
+package search
+
+import (
+	"time"
+
+	"cabwright/geometry"
+	"cabwright/geometry/solid"
+	"cabwright/planner"
+)
+
+// Pose says where a cabochon lies in the rough.
+type Pose struct {
+	Origin geometry.Vec3 // the local origin (outline centre on the girdle plane), mm
+	Axes   geometry.Mat3 // columns: length, width and dome axis, right-handed unit vectors
+}
+
+// Place returns the point of the rough at local point p of the cabochon.
+func (p Pose) Place(local geometry.Vec3) geometry.Vec3 { return p.Origin.Add(p.Axes.Apply(local)) }
+
+// Local returns the cabochon's local coordinates of a point of the rough.
+func (p Pose) Local(at geometry.Vec3) geometry.Vec3 { return p.Axes.Transposed(at.Sub(p.Origin)) }
+
+// Verdict is how the question "does this solid fit?" ended for one candidate.
+type Verdict int
+
+// The verdicts. Undecided is only ever left within the tolerance, or because
+// the search was stopped or ran out of its budget of boxes (see Plan.Stopped).
+const (
+	Undecided Verdict = iota
+	Fits
+	CannotFit
+)
+
+// Candidate is one cabochon solid asked about on one face.
+type Candidate struct {
+	Solid     solid.Cabochon
+	Face      planner.Face // Top: the dome points out of the top
+	DomeStyle string       // a dome style's key in presets
+	BackStyle string       // a back style's key in presets
+}
+
+// Fit is a candidate with a pose that keeps every allowance.
+type Fit struct {
+	Candidate
+	Pose      Pose
+	Clearance float64  // mm, certified on the exact geometry: 0 or more
+	LimitedBy []string // obstacles within the tolerance of the least: "skin" and mark ids
+	Volume    float64  // mm3
+	Carat     float64
+	CaratLow  float64 // lowest SG of the material, every dimension 0.1 mm smaller
+	CaratHigh float64 // highest SG, every dimension 0.1 mm larger
+	Colour    float64 // share of the dome's area over colour zones of its face, times grade/5: 0 to 1
+	Proved    bool    // no pose within the limits is better by more than the tolerance
+}
+
+// RuledOut is a candidate of which it is proved that no pose fits, or (Proved
+// false) one left undecided.
+type RuledOut struct {
+	Candidate
+	Bound     float64  // proved upper bound on any pose's clearance, mm; negative when Verdict is CannotFit
+	LimitedBy []string // what rules it out
+	Verdict   Verdict  // CannotFit or Undecided
+}
+
+// Rank is what the fits are ordered by.
+type Rank string
+
+// The orders.
+const (
+	ByCarat     Rank = "carat"
+	ByClearance Rank = "clearance"
+	ByColour    Rank = "colour"
+)
+
+// Options narrow and steer a search. The zero value means: everything, level
+// to 15 degrees of tilt, by carats.
+type Options struct {
+	Faces      []planner.Face // nil: both
+	Sides      []int          // nil: 1 and 2
+	Shapes     []string       // nil: every preset outline and the freeform
+	NoFreeform bool
+	Level      bool    // no tilt at all (TiltMaxDeg is then ignored)
+	TiltMaxDeg float64 // 0: 15
+	Tolerance  float64 // 0: 0.05 mm
+	Rank       Rank    // "": ByCarat
+	Workers    int     // 0: one a processor; the plan does not depend on it
+}
+
+// StopReason says why a search ended.
+type StopReason string
+
+// The reasons.
+const (
+	Complete  StopReason = "complete"  // every candidate decided
+	Budget    StopReason = "budget"    // some left undecided at the budget of boxes
+	Cancelled StopReason = "cancelled" // the context ended
+)
+
+// Plan is what a search has found so far, or in the end.
+type Plan struct {
+	Stone      planner.Stone
+	Sizes      int // calibrated outlines asked about
+	TiltMaxDeg float64
+	Tolerance  float64
+	Fits       []Fit // ranked, best first
+	RuledOut   []RuledOut
+	Progress   float64 // 0 to 1
+	Stopped    StopReason
+	Elapsed    time.Duration
+}
