@@ -1,11 +1,12 @@
-// Package style says how each kind of thing looks: a colour and, so that no
-// meaning hangs on colour alone, a line style. It knows nothing of stones or
-// views and imports nothing of this project.
+// Package style says in which colour each kind of word and mark is shown. How a
+// mark is drawn, so that none hangs on its colour alone, is the drawing's part.
 package style
 
 import (
 	"fmt"
 	"strings"
+
+	"cabwright/ui/canvas"
 )
 
 // Role is a kind of thing that is drawn or written.
@@ -33,19 +34,6 @@ const (
 	Grid                 // grid and scale bar
 	Cursor               // where the next point goes
 	roleCount
-)
-
-// Line is how a line is drawn.
-type Line int
-
-// The line styles.
-const (
-	Solid   Line = iota
-	Dashed       // long strokes
-	Dotted       // single dots
-	DashDot      // a stroke and a dot
-	Hatched      // solid edge, area crossed by slanting lines
-	Double       // two lines side by side
 )
 
 // Colours is what the terminal can show.
@@ -76,43 +64,38 @@ const (
 type look struct {
 	both, dark, light uint32
 	ansi              int // the 16-colour foreground, 30-37 or 90-97; 39 is the terminal's own
-	line              Line
 	bold, reverse     bool
 }
 
 const own = 1 << 24 // the terminal's own foreground
 
 var looks = [roleCount]look{
-	Text:     {own, own, own, 39, Solid, false, false},
-	Faint:    {0x8a8a8a, 0x9a9a9a, 0x6a6a6a, 39, Solid, false, false},
-	Title:    {own, own, own, 39, Solid, true, true},
-	Key:      {0x2a8fd0, 0x6cc0ff, 0x0a5ca8, 36, Solid, true, false},
-	Selected: {0xb86e00, 0xffc04d, 0x955500, 35, Solid, true, false},
-	Good:     {0x2e9e4f, 0x6fd98a, 0x1b7a38, 32, Solid, false, false},
-	Warn:     {0xb27a00, 0xf0c04a, 0x8a5a00, 35, Solid, false, false},
-	Bad:      {0xe0453a, 0xff7b6e, 0xb81f14, 31, Solid, true, false},
-	Skin:     {own, own, own, 39, Solid, false, false},
-	Crack:    {0xe0453a, 0xff7b6e, 0xb81f14, 31, Dashed, false, false},
-	Sealed:   {0xc2569a, 0xf08fc6, 0x97306f, 35, DashDot, false, false},
-	Pocket:   {0xa8793f, 0xd9aa6b, 0x7d5420, 35, Hatched, false, false},
-	Zone:     {0x8d6be0, 0xb79cff, 0x5f3cbf, 35, Dotted, false, false},
-	Fit:      {0x2e9e4f, 0x6fd98a, 0x1b7a38, 32, Solid, true, false},
-	Ring:     {0x3f9aa8, 0x74d0dd, 0x1f6f7c, 36, Dotted, false, false},
-	Limit:    {0xb86e00, 0xffc04d, 0x955500, 31, Double, true, false},
-	Reading:  {0x2a8fd0, 0x6cc0ff, 0x0a5ca8, 36, Solid, false, false},
-	Grid:     {0x8a8a8a, 0x7c7c7c, 0x8a8a8a, 39, Dotted, false, false},
-	Cursor:   {0xb86e00, 0xffc04d, 0x955500, 35, Solid, true, false},
+	Text:     {own, own, own, 39, false, false},
+	Faint:    {0x8a8a8a, 0x9a9a9a, 0x6a6a6a, 39, false, false},
+	Title:    {own, own, own, 39, true, true},
+	Key:      {0x2a8fd0, 0x6cc0ff, 0x0a5ca8, 36, true, false},
+	Selected: {0xb86e00, 0xffc04d, 0x955500, 35, true, false},
+	Good:     {0x2e9e4f, 0x6fd98a, 0x1b7a38, 32, false, false},
+	Warn:     {0xb27a00, 0xf0c04a, 0x8a5a00, 35, false, false},
+	Bad:      {0xe0453a, 0xff7b6e, 0xb81f14, 31, true, false},
+	Skin:     {own, own, own, 39, false, false},
+	Crack:    {0xe0453a, 0xff7b6e, 0xb81f14, 31, false, false},
+	Sealed:   {0xc2569a, 0xf08fc6, 0x97306f, 35, false, false},
+	Pocket:   {0xa8793f, 0xd9aa6b, 0x7d5420, 35, false, false},
+	Zone:     {0x8d6be0, 0xb79cff, 0x5f3cbf, 35, false, false},
+	Fit:      {0x2e9e4f, 0x6fd98a, 0x1b7a38, 32, true, false},
+	Ring:     {0x3f9aa8, 0x74d0dd, 0x1f6f7c, 36, false, false},
+	Limit:    {0xb86e00, 0xffc04d, 0x955500, 31, true, false},
+	Reading:  {0x2a8fd0, 0x6cc0ff, 0x0a5ca8, 36, false, false},
+	Grid:     {0x8a8a8a, 0x7c7c7c, 0x8a8a8a, 39, false, false},
+	Cursor:   {0xb86e00, 0xffc04d, 0x955500, 35, true, false},
 }
-
-// Line returns the line style of a role.
-func (r Role) Line() Line { return looks[r].line }
 
 // Sheet paints text for one terminal.
 type Sheet struct {
 	starts [roleCount]string
 }
 
-// Reset ends whatever Start began. It is empty when nothing was begun.
 const reset = "\x1b[0m"
 
 // New returns the sheet for a colour depth and a ground.
@@ -124,17 +107,6 @@ func New(colours Colours, ground Ground) *Sheet {
 	return s
 }
 
-// Start returns the sequence that switches to a role, empty without colours.
-func (s *Sheet) Start(r Role) string { return s.starts[r] }
-
-// End returns the sequence that ends a role, empty when Start is.
-func (s *Sheet) End(r Role) string {
-	if s.starts[r] == "" {
-		return ""
-	}
-	return reset
-}
-
 // Paint returns text in the look of a role. The text has one line.
 func (s *Sheet) Paint(r Role, text string) string {
 	if text == "" || s.starts[r] == "" {
@@ -142,6 +114,17 @@ func (s *Sheet) Paint(r Role, text string) string {
 	}
 	return s.starts[r] + text + reset
 }
+
+// roles gives each class of a drawing its role.
+var roles = [canvas.Classes]Role{
+	canvas.Grid: Grid, canvas.Scale: Grid, canvas.Label: Text, canvas.Edge: Skin, canvas.Corner: Skin,
+	canvas.Reading: Reading, canvas.Crack: Crack, canvas.Sealed: Sealed, canvas.RunOn: Crack, canvas.Pocket: Pocket,
+	canvas.Colour: Zone, canvas.Girdle: Fit, canvas.Dome: Fit, canvas.Allowance: Ring, canvas.Limit: Limit,
+	canvas.Chosen: Selected, canvas.Cursor: Cursor, canvas.CutLine: Reading, canvas.SawCut: Warn, canvas.Refused: Bad,
+}
+
+// Class paints a run of a drawing's cells: a canvas.Paint.
+func (s *Sheet) Class(class canvas.Class, run string) string { return s.Paint(roles[class], run) }
 
 func (l look) sequence(colours Colours, ground Ground) string {
 	if colours == NoColour {
