@@ -1,0 +1,199 @@
+package form
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Kind is what a field asks for.
+type Kind int
+
+// The kinds.
+const (
+	Length Kind = iota // mm, or any unit of length
+	Angle              // degrees
+	Carat              // metric carats, or grams
+	Plain              // a number without a unit
+	Words              // any text
+	Choose             // one of Choices
+	Place              // x, y or x, y, z in mm
+)
+
+// Field is one line of a form.
+type Field struct {
+	Label    string
+	Kind     Kind
+	Min, Max float64  // of Length, Angle, Carat, Plain and each number of a Place
+	Choices  []string // of Choose
+	Parts    int      // of Place: 2 or 3
+	Optional string   // what leaving it empty means; "" when it can't be left empty
+	MaxLen   int      // of Words; 0: 200 characters
+
+	was     string // the present value, as text
+	text    []rune
+	cursor  int
+	fresh   bool // nothing typed yet: the first key replaces the text
+	failed  bool // enter was pressed on a text that does not read
+	refused string
+}
+
+// With sets the present value as text and returns the field.
+func (f *Field) With(text string) *Field {
+	f.was = text
+	f.text = []rune(text)
+	f.cursor = len(f.text)
+	f.fresh = true
+	return f
+}
+
+// WithNumber sets the present value and returns the field.
+func (f *Field) WithNumber(v float64) *Field { return f.With(number(v)) }
+
+// maxText is the longest text a field takes where it sets no limit itself.
+const maxText = 200
+
+// key takes one key of the line.
+func (f *Field) key(msg tea.KeyMsg) {
+	f.failed, f.refused = false, ""
+	if f.Kind == Choose && f.choose(msg) {
+		return
+	}
+	fresh := f.fresh
+	f.fresh = false
+	switch msg.String() {
+	case "left":
+		f.cursor = max(0, f.cursor-1)
+	case "right":
+		f.cursor = min(len(f.text), f.cursor+1)
+	case "home", "ctrl+a":
+		f.cursor = 0
+	case "end", "ctrl+e":
+		f.cursor = len(f.text)
+	case "ctrl+u":
+		f.text, f.cursor = nil, 0
+	case "backspace":
+		if f.cursor > 0 {
+			f.text = append(f.text[:f.cursor-1:f.cursor-1], f.text[f.cursor:]...)
+			f.cursor--
+		}
+	case "delete":
+		if f.cursor < len(f.text) {
+			f.text = append(f.text[:f.cursor:f.cursor], f.text[f.cursor+1:]...)
+		}
+	default:
+		if msg.Type != tea.KeyRunes && msg.Type != tea.KeySpace || msg.Alt {
+			f.fresh = fresh
+			return
+		}
+		if fresh && f.Kind != Words {
+			f.text, f.cursor = nil, 0
+		}
+		f.insert(msg.Runes)
+	}
+}
+
+// insert puts typed or pasted characters at the cursor; control characters and
+// line ends are left out.
+func (f *Field) insert(runes []rune) {
+	limit := f.MaxLen
+	if limit == 0 {
+		limit = maxText
+	}
+	for _, r := range runes {
+		if unicode.IsPrint(r) && len(f.text) < limit {
+			f.text = append(f.text[:f.cursor:f.cursor], append([]rune{r}, f.text[f.cursor:]...)...)
+			f.cursor++
+		}
+	}
+}
+
+// choose steps through the choices, or goes to the next that begins with a letter.
+func (f *Field) choose(msg tea.KeyMsg) bool {
+	now := f.index()
+	step := 0
+	switch msg.String() {
+	case "left":
+		step = -1
+	case "right", " ":
+		step = 1
+	default:
+		if msg.Type != tea.KeyRunes {
+			return true
+		}
+		for i := 1; i <= len(f.Choices); i++ {
+			k := (now + i) % len(f.Choices)
+			if strings.HasPrefix(strings.ToLower(f.Choices[k]), strings.ToLower(string(msg.Runes))) {
+				f.text = []rune(f.Choices[k])
+				return true
+			}
+		}
+		return true
+	}
+	f.text = []rune(f.Choices[(now+step+len(f.Choices))%len(f.Choices)])
+	return true
+}
+
+func (f *Field) index() int {
+	for i, c := range f.Choices {
+		if c == string(f.text) {
+			return i
+		}
+	}
+	return 0
+}
+
+// Prompt returns what stands before the typed text: "Saw kerf, mm (0.1-3.0)
+// [0.4]:".
+func (f *Field) Prompt() string {
+	var b strings.Builder
+	b.WriteString(f.Label)
+	switch f.Kind {
+	case Length, Place:
+		b.WriteString(", mm")
+	case Angle:
+		b.WriteString(", degrees")
+	case Carat:
+		b.WriteString(", ct")
+	}
+	switch {
+	case f.Kind == Words || f.Kind == Choose || f.Kind == Place:
+	case f.Min == 0 && f.Max == 0:
+	default:
+		fmt.Fprintf(&b, " (%s-%s)", number(f.Min), number(f.Max))
+	}
+	if f.was != "" && f.Kind != Choose && f.was != string(f.text) {
+		fmt.Fprintf(&b, " [%s]", f.was)
+	}
+	b.WriteByte(':')
+	return b.String()
+}
+
+// Typed returns the text before and after the cursor.
+func (f *Field) Typed() (before, after string) {
+	return string(f.text[:f.cursor]), string(f.text[f.cursor:])
+}
+
+// Remark returns what the field understood, or what is wrong with it, and
+// whether it is wrong. While a number is being typed it is not called wrong.
+func (f *Field) Remark() (text string, wrong bool) {
+	if f.refused != "" {
+		return f.refused, true
+	}
+	v, err := f.read()
+	switch {
+	case err != nil && f.failed:
+		return err.Error(), true
+	case err != nil:
+		return "", false
+	case f.Kind == Choose:
+		return "← → or a letter changes it", false
+	case len(f.text) == 0:
+		return f.Optional, false
+	case v.understood != "":
+		return "= " + v.understood, false
+	}
+	return "", false
+}

@@ -1,0 +1,143 @@
+// Package form asks for values: one line a field, with its unit, its range and
+// the present value. It takes what cutters type ("0,4", "400um", "1/64in"), says
+// what it understood, and keeps the text when it is wrong.
+package form
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Form is a few fields asked for together. The zero index is the first field.
+type Form struct {
+	Title  string
+	Fields []*Field
+	// Done takes the values when every field reads well. An error keeps the form
+	// open and stands beside the field it names (see Wrong) or under the form.
+	Done func(f *Form) error
+
+	at      int
+	problem string
+}
+
+// Wrong is an error about one field.
+type Wrong struct {
+	Field int // index
+	Err   error
+}
+
+func (w Wrong) Error() string { return w.Err.Error() }
+
+// At returns the index of the field that is being typed into.
+func (f *Form) At() int { return f.at }
+
+// GoTo moves to a field; out of range it does nothing.
+func (f *Form) GoTo(i int) {
+	if i >= 0 && i < len(f.Fields) {
+		f.at = i
+	}
+}
+
+// Problem returns what Done found wrong with the whole, or "".
+func (f *Form) Problem() string { return f.problem }
+
+// Outcome is what a key did to a form.
+type Outcome int
+
+// The outcomes.
+const (
+	Open   Outcome = iota // still being filled in
+	Closed                // done: Done has taken the values
+	Left                  // stepped back from: nothing has changed
+)
+
+// Key takes one key.
+func (f *Form) Key(msg tea.KeyMsg) Outcome {
+	field := f.Fields[f.at]
+	switch msg.String() {
+	case "esc":
+		return Left
+	case "enter":
+		return f.enter()
+	case "tab", "down":
+		f.at = (f.at + 1) % len(f.Fields)
+	case "shift+tab", "up":
+		f.at = (f.at + len(f.Fields) - 1) % len(f.Fields)
+	case "ctrl+s":
+		return f.finish()
+	default:
+		field.key(msg)
+		f.problem = ""
+	}
+	return Open
+}
+
+// enter goes on to the next field, and from the last one finishes.
+func (f *Form) enter() Outcome {
+	if _, err := f.Fields[f.at].read(); err != nil {
+		f.Fields[f.at].failed = true
+		return Open
+	}
+	if f.at < len(f.Fields)-1 {
+		f.at++
+		return Open
+	}
+	return f.finish()
+}
+
+func (f *Form) finish() Outcome {
+	for i, field := range f.Fields {
+		if _, err := field.read(); err != nil {
+			field.failed = true
+			f.at = i
+			return Open
+		}
+	}
+	err := f.Done(f)
+	if err == nil {
+		return Closed
+	}
+	var wrong Wrong
+	if errors.As(err, &wrong) && wrong.Field >= 0 && wrong.Field < len(f.Fields) {
+		f.at = wrong.Field
+		f.Fields[wrong.Field].refused = wrong.Err.Error()
+		return Open
+	}
+	f.problem = err.Error()
+	return Open
+}
+
+// Number returns what field i reads as; call it from Done. A blank field gives 0.
+func (f *Form) Number(i int) float64 {
+	v, _ := f.Fields[i].read()
+	return v.number
+}
+
+// Text returns the text of field i without spaces around it.
+func (f *Form) Text(i int) string { return strings.TrimSpace(string(f.Fields[i].text)) }
+
+// Blank reports whether field i is empty.
+func (f *Form) Blank(i int) bool { return f.Text(i) == "" }
+
+// Choice returns the index of the chosen word of field i.
+func (f *Form) Choice(i int) int {
+	v, _ := f.Fields[i].read()
+	return v.choice
+}
+
+// Point returns the numbers of field i, which asks for two or three.
+func (f *Form) Point(i int) []float64 {
+	v, _ := f.Fields[i].read()
+	return v.point
+}
+
+// Summary returns "title (2 of 5)".
+func (f *Form) Summary() string {
+	if len(f.Fields) < 2 {
+		return f.Title
+	}
+	return fmt.Sprintf("%s (%d of %d)", f.Title, f.at+1, len(f.Fields))
+}

@@ -1,0 +1,135 @@
+package view
+
+import (
+	"cabwright/geometry"
+	"cabwright/geometry/solid"
+	"cabwright/planner"
+	"cabwright/planner/search"
+	"cabwright/ui/canvas"
+	"cabwright/ui/form"
+	"cabwright/ui/style"
+)
+
+// Kind says what is selected.
+type Kind int
+
+// The kinds of thing that can be selected.
+const (
+	Nothing Kind = iota
+	Corner       // of the rough's outline
+	TopReading
+	BaseReading
+	Crack
+	Pocket
+	Zone
+)
+
+// Selection is the thing that the next action is about. Index counts in the
+// stone's own list; Point is a point of a mark's path or outline, or -1.
+type Selection struct {
+	Kind  Kind
+	Index int
+	Point int
+}
+
+// State is what the views work on together. Only the event loop touches it.
+type State struct {
+	// Style and Glyphs say how the terminal is written on.
+	Style  *style.Sheet
+	Glyphs canvas.Mode
+
+	// Cursor is where the next point goes, Step how far an arrow key moves it, mm.
+	Cursor geometry.Vec2
+	Step   float64
+
+	Selected Selection
+	// Face is the face that is looked at and drawn on: Top or Base.
+	Face planner.Face
+
+	// Plan is the latest list of fits; it belongs to the stone as it was at
+	// revision PlanOf. While a search runs, Searching is true.
+	Plan      search.Plan
+	PlanOf    int
+	Searching bool
+
+	// Chosen is the fit that is drawn on the stone, nil when none is; the pinned
+	// ones are kept for comparison. Both outlive the search that found them.
+	Chosen *search.Fit
+	Pinned []search.Fit
+
+	// Rough and Site are made from the stone in the background. They belong to
+	// revision RoughOf and may be nil; RoughErr says why there is no solid.
+	Rough    *planner.Rough
+	Site     Site
+	RoughOf  int
+	RoughErr error
+
+	options  search.Options
+	searches int // counts changes of the options
+
+	stones   history
+	revision int
+
+	look   canvas.View // meaningless while fitted
+	fitted bool
+
+	status Status
+	ask    *form.Form
+}
+
+// Site answers at once for a fit that is moved by hand; search.Site is one.
+type Site interface {
+	Clearance(body solid.Cabochon, pose search.Pose) search.Reading
+	Settle(c search.Candidate, pose search.Pose, tiltMaxDeg float64) (search.Pose, search.Reading)
+}
+
+// history is the undoable row of stones; planner.History is one.
+type history interface {
+	Stone() planner.Stone
+	Do(name string, edit func(planner.Stone) (planner.Stone, error)) error
+	Undo() (string, error)
+	Redo() (string, error)
+}
+
+// NewState returns the state for a stone's history.
+func NewState(stones history, sheet *style.Sheet, glyphs canvas.Mode) *State {
+	s := &State{
+		Style: sheet, Glyphs: glyphs, Step: 0.5, Face: planner.Top,
+		stones: stones, fitted: true, PlanOf: -1, RoughOf: -1,
+	}
+	s.Selected.Point = -1
+	return s
+}
+
+// Stone returns the stone as it is now. Its slices are shared: read only.
+func (s *State) Stone() planner.Stone { return s.stones.Stone() }
+
+// Revision counts the changes made to the stone, undo and redo included.
+func (s *State) Revision() int { return s.revision }
+
+// Do makes an undoable edit. A refused edit changes nothing, shows why, and
+// returns the error for whoever has a better place to show it.
+func (s *State) Do(name string, edit func(planner.Stone) (planner.Stone, error)) error {
+	if err := s.stones.Do(name, edit); err != nil {
+		s.Refuse(err)
+		return err
+	}
+	s.revision++
+	s.Say(style.Text, "%s.", name)
+	return nil
+}
+
+// Options returns what the search is asked for.
+func (s *State) Options() search.Options { return s.options }
+
+// Ask the search for something else: it starts again.
+func (s *State) SetOptions(o search.Options) {
+	s.options = o
+	s.searches++
+}
+
+// Searches counts the changes of the search's options.
+func (s *State) Searches() int { return s.searches }
+
+// Choose makes a fit the one that is drawn on the stone.
+func (s *State) Choose(f search.Fit) { s.Chosen = &f }

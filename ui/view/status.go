@@ -1,0 +1,37 @@
+package view
+
+import (
+	"fmt"
+
+	"cabwright/geometry"
+	"cabwright/ui/form"
+	"cabwright/ui/style"
+)
+
+// Status is the message on the line above the keys.
+type Status struct {
+	Role style.Role
+	Text string
+	// Edges are shown on the drawing as what an edit was refused for.
+	Edges [][2]geometry.Vec2
+}
+
+// Status returns the present message.
+func (s *State) Status() Status { return s.status }
+
+// Say shows a message: what, where, and what to do next.
+func (s *State) Say(role style.Role, format string, args ...any) {
+	s.status = Status{Role: role, Text: fmt.Sprintf(format, args...)}
+}
+
+// Refuse shows why something was not done.
+func (s *State) Refuse(err error) {
+	s.status = Status{Role: style.Bad, Text: err.Error()}
+}
+
+// Ask opens a form; the workbench shows it and gives it the keys until it is
+// done or stepped back from.
+func (s *State) Ask(f *form.Form) { s.ask = f }
+
+// Asking returns the open form, nil when there is none.
+func (s *State) Asking() *form.Form { return s.ask }

@@ -1,0 +1,96 @@
+// Package view is what the views of the workbench share: the interface each of
+// them meets, and the state they work on together. To add a view, write a type
+// that meets View in a package of its own and name it in the root's list.
+package view
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"cabwright/ui/keys"
+)
+
+// View is one way to look at the stone. All its methods run on the program's
+// one event loop and do no I/O; what takes longer is returned as a command.
+type View interface {
+	// Name stands on the title line.
+	Name() string
+	// Actions returns what can be done in this view now, besides the actions
+	// of the workbench itself. The order is that of the bottom line.
+	Actions(s *State) []keys.Action
+	// Update takes every message that is neither a key nor the mouse.
+	Update(s *State, msg tea.Msg) tea.Cmd
+	// Mouse takes what the mouse does inside the view.
+	Mouse(s *State, m Mouse) tea.Cmd
+	// Render draws the view: at most height lines of at most width cells.
+	Render(s *State, width, height int) []string
+}
+
+// MouseKind says what the mouse did.
+type MouseKind int
+
+// What a mouse does. Between a Press and its Release come the Drags.
+const (
+	Press MouseKind = iota
+	Drag
+	Release
+	Cancel // the right button
+	WheelUp
+	WheelDown
+)
+
+// Mouse is one thing the mouse did, in cells from the view's upper left corner.
+type Mouse struct {
+	Kind          MouseKind
+	Col, Row      int
+	Width, Height int // of the view, as last rendered
+}
+
+// Columns returns how a width of cells is shared between the drawing on the left
+// and the tally on the right; one column stays free between them. In a width
+// under 60 the drawing has no room and all of it goes to the tally.
+func Columns(width int) (drawing, tally int) {
+	switch {
+	case width < 60:
+		return 0, width
+	case width < 120:
+		tally = 27
+	default:
+		tally = 27 + (width-120)/2
+		tally = min(tally, 58)
+	}
+	return width - tally - 1, tally
+}
+
+// Beside returns left and right side by side, left held to a width of cells,
+// one column free between them.
+func Beside(left []string, width int, right []string) []string {
+	out := make([]string, max(len(left), len(right)))
+	for i := range out {
+		l, r := "", ""
+		if i < len(left) {
+			l = left[i]
+		}
+		if i < len(right) {
+			r = right[i]
+		}
+		out[i] = Fit(l, width) + " " + r
+	}
+	return out
+}
+
+// Fit returns a line, with or without colours, in exactly width cells: cut short
+// with an ellipsis or filled up with spaces.
+func Fit(line string, width int) string {
+	n := ansi.StringWidth(line)
+	switch {
+	case width <= 0:
+		return ""
+	case n > width:
+		return ansi.Truncate(line, width, "…") + strings.Repeat(" ", max(0, width-ansi.StringWidth(ansi.Truncate(line, width, "…"))))
+	default:
+		return line + strings.Repeat(" ", width-n)
+	}
+}
