@@ -8,15 +8,15 @@ import (
 
 // Patch is a small piece of a stone's skin.
 type Patch struct {
-	Centre geometry.Vec3 // a point of the skin in the stone's local axes, mm
+	Centre geometry.Vec3 // its middle in the stone's local axes, mm
 	Area   float64       // mm2
 }
 
 // DomePatches cuts the dome (the upper side within the rim, without the wall)
 // into nRho rings of at least nTheta patches each, split at the outline's
-// corners, and returns the middle point and the area of each. A patch is
-// counted as the two flat triangles between its corners, so the areas add up
-// to the dome's area from just below.
+// corners, and returns the middle and the area of each. A patch is counted as
+// the two flat triangles between its corners, which lie on the dome, so the
+// sum of the areas comes as near to the dome's area as there are patches.
 //
 // The rings are evenly spaced in the angle asin(rho/r), in which the dome's
 // height is as smooth at the rim, where it falls off vertically, as at the
@@ -42,15 +42,6 @@ func (c Cabochon) DomePatches(nTheta, nRho int) []Patch {
 		}
 	}
 	return patches
-}
-
-// DomeArea returns the area of the dome, in mm2: that of its patches.
-func (c Cabochon) DomeArea(nTheta, nRho int) float64 {
-	sum := 0.0
-	for _, p := range c.DomePatches(nTheta, nRho) {
-		sum += p.Area
-	}
-	return sum
 }
 
 func triangleArea(a, b, c geometry.Vec3) float64 {
