@@ -1,7 +1,7 @@
 package canvas
 
 import (
-	"strings"
+	"unicode/utf8"
 
 	"cabwright/geometry"
 )
@@ -127,25 +127,25 @@ var halfBlocks = [4]string{" ", "▀", "▄", "█"}
 // With a nil paint the lines are plain text.
 func (c *Canvas) Lines(paint Paint) []string {
 	lines := make([]string, c.height)
-	var line, run strings.Builder
-	line.Grow(c.width * 3)
-	run.Grow(c.width * 3)
+	line := make([]byte, 0, c.width*4)
+	run := make([]byte, 0, c.width*4)
 	for row := range lines {
-		line.Reset()
-		base := row * c.width
-		for col := 0; col < c.width; {
-			class := c.shown(base + col)
-			run.Reset()
-			for ; col < c.width && c.shown(base+col) == class; col++ {
-				c.put(&run, base+col)
-			}
+		line = line[:0]
+		end := (row + 1) * c.width
+		for i := row * c.width; i < end; {
+			class := c.shown(i)
 			if paint == nil || class == Ground {
-				line.WriteString(run.String())
-			} else {
-				line.WriteString(paint(class, run.String()))
+				line = c.put(line, i)
+				i++
+				continue
 			}
+			run = run[:0]
+			for ; i < end && c.shown(i) == class; i++ {
+				run = c.put(run, i)
+			}
+			line = append(line, paint(class, string(run))...)
 		}
-		lines[row] = line.String()
+		lines[row] = string(line)
 	}
 	return lines
 }
@@ -158,24 +158,23 @@ func (c *Canvas) shown(i int) Class {
 	return c.class[i]
 }
 
-// put writes cell i to b.
-func (c *Canvas) put(b *strings.Builder, i int) {
+// put appends cell i to out.
+func (c *Canvas) put(out []byte, i int) []byte {
 	switch g := c.glyph[i]; {
 	case g == tail:
-		return
+		return out
 	case g >= 0:
-		b.WriteString(c.signs[g])
-		return
+		return append(out, c.signs[g]...)
 	}
 	d := c.dots[i]
 	switch {
 	case d == 0:
-		b.WriteByte(' ')
+		return append(out, ' ')
 	case c.mode == Braille:
-		b.WriteRune(0x2800 + rune(d))
+		return utf8.AppendRune(out, 0x2800+rune(d))
 	case c.mode == HalfBlock:
-		b.WriteString(halfBlocks[d&3])
+		return append(out, halfBlocks[d&3]...)
 	default:
-		b.WriteByte(d)
+		return append(out, d)
 	}
 }

@@ -27,7 +27,7 @@ type Pen struct {
 // patterns are the dashes of a stroke, one letter a dot along the line, for
 // braille, for half-blocks and for ASCII, whose dots are 1, 2 and 2 to 4 times
 // as large.
-var patterns = map[Stroke][3]string{
+var patterns = [Double + 1][3]string{
 	Dashed:  {"####...", "##..", "##."},
 	Dotted:  {"#...", "#..", "#."},
 	DashDot: {"######..#..", "###.#.", "###.#."},
@@ -128,21 +128,23 @@ func (c *Canvas) raster(x0, y0, x1, y1 float64, pen Pen, phase float64) {
 	length := math.Hypot(dx, dy)
 	steps := int(math.Ceil(math.Max(math.Abs(dx), math.Abs(dy)) * (t1 - t0)))
 	sign := leaning(dx, dy*CellAspect, pen.Stroke)
-	pattern := ""
-	if p, dashed := patterns[pen.Stroke]; dashed {
-		pattern = p[c.mode]
+	step := 0.0
+	if steps > 0 {
+		step = (t1 - t0) / float64(steps)
 	}
+	pattern := patterns[pen.Stroke][c.mode]
+	// A step is at most the square root of 2 dots, less than any pattern, so
+	// one subtraction keeps the place in it.
+	period := float64(len(pattern))
+	place, pace := math.Mod(phase+t0*length, period), step*length
 	for i := 0; i <= steps; i++ {
-		t := t0
-		if steps > 0 {
-			t += (t1 - t0) * float64(i) / float64(steps)
+		if pattern == "" || pattern[int(place)] == '#' {
+			t := t0 + step*float64(i)
+			c.set(int(math.Floor(x0+t*dx)), int(math.Floor(y0+t*dy)), pen.Class, sign)
 		}
-		if pattern != "" {
-			if pattern[int(math.Mod(phase+t*length, float64(len(pattern))))] != '#' {
-				continue
-			}
+		if place += pace; place >= period {
+			place -= period
 		}
-		c.set(int(math.Floor(x0+t*dx)), int(math.Floor(y0+t*dy)), pen.Class, sign)
 	}
 }
 
