@@ -1,0 +1,140 @@
+package stonefile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"syscall"
+	"unicode/utf8"
+
+	"cabwright/planner"
+	"cabwright/presets"
+)
+
+// MaxSize is the size in bytes over which a file is refused unread.
+const MaxSize = 16 << 20
+
+// Document is a stone with the bytes it was read from.
+type Document struct {
+	Stone    planner.Stone
+	Warnings []planner.Warning
+	original []byte
+}
+
+// Bytes returns the text to save for a stone: the very bytes that were read
+// while it is still the same, Format otherwise.
+func (d *Document) Bytes(s planner.Stone) []byte {
+	if d.original != nil && s.Equal(d.Stone) {
+		return d.original
+	}
+	return Format(s)
+}
+
+// Read reads a stone file; set holds the materials and what the file leaves
+// out. An error is an *Error.
+func Read(path string, set *presets.Set) (*Document, error) {
+	data, err := readFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(path, data, set)
+}
+
+// readFile returns the bytes of a plain file of at most MaxSize.
+func readFile(path string) ([]byte, error) {
+	// Not to wait for a writer if it is a pipe.
+	file, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		return nil, &Error{File: path, What: cause(err), Err: err}
+	}
+	defer file.Close()
+	info, err := file.Stat()
+	switch {
+	case err != nil:
+		return nil, &Error{File: path, What: cause(err), Err: err}
+	case info.IsDir():
+		return nil, &Error{File: path, What: "is a folder, not a stone file"}
+	case !info.Mode().IsRegular():
+		return nil, &Error{File: path, What: "is not a plain file"}
+	case info.Size() > MaxSize:
+		return nil, tooLarge(path, info.Size())
+	}
+	data, err := io.ReadAll(io.LimitReader(file, MaxSize+1))
+	if err != nil {
+		return nil, &Error{File: path, What: cause(err), Err: err}
+	}
+	if len(data) > MaxSize {
+		return nil, tooLarge(path, int64(len(data)))
+	}
+	return data, nil
+}
+
+func tooLarge(path string, size int64) *Error {
+	return &Error{File: path, What: fmt.Sprintf("%d bytes are more than a stone file may have (%d)", size, MaxSize)}
+}
+
+// cause returns the innermost words of a file error: what went wrong, without
+// the path, which the message names already.
+func cause(err error) string {
+	var path *os.PathError
+	if errors.As(err, &path) {
+		return path.Err.Error()
+	}
+	return err.Error()
+}
+
+// Parse reads the text of a stone file that is called name in messages. An error
+// is an *Error.
+func Parse(name string, data []byte, set *presets.Set) (*Document, error) {
+	d, err := draft(name, data, set)
+	if err != nil {
+		return nil, err
+	}
+	if problems := planner.Validate(d.Stone, set); len(problems) > 0 {
+		return nil, &Error{File: name, Place: problems[0].Place, What: problems[0].What, Err: problems[0]}
+	}
+	return d, nil
+}
+
+// draft reads a text whose stone may not be finished: what the journal holds.
+func draft(name string, data []byte, set *presets.Set) (*Document, error) {
+	if what := notText(data); what != "" {
+		return nil, &Error{File: name, What: what}
+	}
+	d := decoder{scanner: scanner{data: data}, set: set}
+	if d.frame(); d.err == nil {
+		d.pos = 0
+		d.path = d.path[:0]
+	}
+	s := d.stone()
+	if d.err != nil {
+		d.err.File = name
+		return nil, d.err
+	}
+	return &Document{Stone: s, Warnings: d.warnings, original: bytes.Clone(data)}, nil
+}
+
+// notText says what is wrong with bytes that are no UTF-8 text.
+func notText(data []byte) string {
+	switch {
+	case len(data) > MaxSize:
+		return fmt.Sprintf("%d bytes are more than a stone file may have (%d)", len(data), MaxSize)
+	case len(bytes.TrimSpace(data)) == 0:
+		return "not JSON: the file is empty"
+	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
+		return "not JSON: begins with a byte-order mark: save it as UTF-8 without one"
+	case !utf8.Valid(data):
+		good := 0
+		for good < len(data) {
+			r, size := utf8.DecodeRune(data[good:])
+			if r == utf8.RuneError && size == 1 {
+				break
+			}
+			good += size
+		}
+		return fmt.Sprintf("not JSON: byte 0x%02X in line %d is no UTF-8", data[good], bytes.Count(data[:good], []byte("\n"))+1)
+	}
+	return ""
+}
