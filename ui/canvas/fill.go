@@ -36,7 +36,7 @@ func (h Hatch) holds(x, y int, mode Mode) bool {
 	case Crossed:
 		return (x+y)%4 == 0 || (x-y+4*sideMax)%4 == 0
 	case Sparse:
-		return (y%4 == 1 && x%4 == 0) || (y%4 == 3 && x%4 == 2)
+		return (y%8 == 1 && x%4 == 0) || (y%8 == 5 && x%4 == 2)
 	default:
 		return true
 	}

@@ -1,0 +1,59 @@
+package drawing
+
+import (
+	"math"
+
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/planner/search"
+)
+
+// Touch is where a fit comes nearest to the outside of the rough.
+type Touch struct {
+	At    geometry.Vec3
+	Gap   float64 // mm, to first order in the surfaces' slopes: for showing, not for deciding
+	Where string  // "outline", "top" or "base"; "" when there is no fit
+}
+
+// Nearest looks for the place on a fit that is nearest to the rough's skin,
+// among points of its girdle, wall, dome and back.
+func Nearest(r *planner.Rough, stone planner.Stone, f *search.Fit) Touch {
+	best := Touch{Gap: math.Inf(1)}
+	if r == nil || !drawable(f) {
+		return Touch{}
+	}
+	consider := func(p geometry.Vec3) {
+		for i, a := range stone.Outline {
+			b := stone.Outline[(i+1)%len(stone.Outline)]
+			if d := geometry.ToSegment(p.XY(), a, b); d < best.Gap {
+				best = Touch{p, d, "outline"}
+			}
+		}
+		if d := steep(r.TopSheet, p, 1); d < best.Gap {
+			best = Touch{p, d, "top"}
+		}
+		if d := steep(r.BaseSheet, p, -1); d < best.Gap {
+			best = Touch{p, d, "base"}
+		}
+	}
+	rim := f.Solid.RimRatio()
+	for _, rho := range []float64{1, rim, 0.8 * rim, 0.5 * rim, 0.2 * rim} {
+		for _, w := range []float64{f.Solid.Upper(rho), f.Solid.Lower(rho)} {
+			for i, p := range ring(f, rho, w) {
+				if i%4 == 0 { // a point every 12 degrees places a mark one cell wide
+					consider(p)
+				}
+			}
+		}
+	}
+	consider(f.Pose.Place(geometry.Vec3{Z: f.Solid.Upper(0)}))
+	consider(f.Pose.Place(geometry.Vec3{Z: f.Solid.Lower(0)}))
+	return best
+}
+
+// steep returns the distance from p to a surface, positive on the side that
+// sign says, taking the surface as level in its own slope: |dz| / sqrt(1 + slope^2).
+func steep(sheet *geometry.ThinPlate, p geometry.Vec3, sign float64) float64 {
+	z, zx, zy := sheet.Slope(p.X, p.Y)
+	return sign * (z - p.Z) / math.Sqrt(1+zx*zx+zy*zy)
+}

@@ -1,0 +1,103 @@
+package drawing
+
+import (
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/planner/search"
+	"cabwright/ui/canvas"
+)
+
+// Scene is what there is to draw. Only Stone is needed.
+type Scene struct {
+	Stone planner.Stone
+	Rough *planner.Rough // its surfaces; nil while they are not known
+	Face  planner.Face   // the face looked at: Base is the stone turned over, else the top
+	Fit   *search.Fit    // the cabochon in it, nil for none
+
+	Chosen   string // id of the mark to bring out, "" for none
+	Corners  bool   // show the outline's corners
+	Readings bool   // show the readings of the face looked at
+	Names    bool   // write the marks' ids beside them
+	Bare     bool   // leave out grid and scale bar
+}
+
+// face returns the face looked at.
+func (s Scene) face() planner.Face {
+	if s.Face == planner.Base {
+		return planner.Base
+	}
+	return planner.Top
+}
+
+// Window returns the view that shows the whole stone on a canvas of so many
+// cells; the base is mirrored, as it is seen with the stone turned over.
+func (s Scene) Window(width, height, margin int) canvas.View {
+	pts := s.Stone.Outline
+	if len(pts) == 0 {
+		pts = s.loose()
+	}
+	v := canvas.FitTo(pts, width, height, margin)
+	v.Mirror = s.face() == planner.Base
+	return v
+}
+
+// loose returns the places of everything but the outline, for a stone that has
+// none yet.
+func (s Scene) loose() []geometry.Vec2 {
+	var pts []geometry.Vec2
+	for _, readings := range [][]geometry.Vec3{s.Stone.Top, s.Stone.Base} {
+		for _, r := range readings {
+			pts = append(pts, r.XY())
+		}
+	}
+	for _, c := range s.Stone.Cracks {
+		pts = append(pts, c.Path...)
+	}
+	for _, p := range s.Stone.Pockets {
+		pts = append(pts, p.Outline...)
+	}
+	return pts
+}
+
+// limits reports whether the mark or surface of that name limits the fit.
+func (s Scene) limits(name string) bool {
+	if s.Fit == nil {
+		return false
+	}
+	for _, l := range s.Fit.LimitedBy {
+		if l == name {
+			return true
+		}
+	}
+	return false
+}
+
+// class returns the class a mark is drawn in: its own, or that of what limits
+// the fit, or of what is chosen.
+func (s Scene) class(id string, own canvas.Class) canvas.Class {
+	switch {
+	case s.Chosen != "" && s.Chosen == id:
+		return canvas.Chosen
+	case s.limits(id):
+		return canvas.Limit
+	default:
+		return own
+	}
+}
+
+// title returns what is written beside a mark. The sign before it says without
+// colour that the mark is chosen or limits the fit.
+func (s Scene) title(id string) string {
+	const longest = 8 // cells; a longer name would hide the drawing
+	if n := []rune(id); len(n) > longest {
+		id = string(n[:longest-1]) + "…"
+	}
+	switch {
+	case s.Chosen != "" && s.Chosen == id:
+		return canvas.ChosenMark.Sign + id
+	case s.limits(id):
+		return canvas.LimitMark.Sign + id
+	default:
+		return id
+	}
+}

@@ -1,0 +1,234 @@
+package drawing
+
+import (
+	"math"
+	"strconv"
+
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/ui/canvas"
+)
+
+// SectionWindow returns the view that shows a cut whole on a canvas of so many
+// cells: x is the distance from A, y the height. It has room for the stone's
+// whole length in that direction, so that stepping through it keeps the scale.
+func (s Scene) SectionWindow(k Cut, width, height, margin int) canvas.View {
+	var pts []geometry.Vec2
+	low, high := 0.0, 0.0
+	if s.Rough != nil {
+		low, high = s.Rough.Heights()
+	}
+	if drawable(s.Fit) {
+		for _, w := range []float64{s.Fit.Solid.Wall + s.Fit.Solid.Dome, -s.Fit.Solid.BackDepth()} {
+			z := s.Fit.Pose.Place(geometry.Vec3{Z: w}).Z
+			low, high = math.Min(low, z), math.Max(high, z)
+		}
+	}
+	for _, p := range s.Stone.Outline {
+		t, _ := k.Of(p)
+		pts = append(pts, geometry.Vec2{X: t, Y: low}, geometry.Vec2{X: t, Y: high})
+	}
+	return canvas.FitTo(pts, width, height, margin)
+}
+
+// Section draws a cut through the scene on c, whose view (see SectionWindow) is
+// set already. Without surfaces there is nothing to draw.
+func Section(c *canvas.Canvas, s Scene, k Cut) {
+	if !s.Bare {
+		c.Grid(canvas.Grid)
+	}
+	if s.Rough == nil {
+		return
+	}
+	x := slicer{c: c, scene: s, rough: s.Rough, cut: k, step: sampling(c)}
+	x.spans = k.through(s.Stone.Outline)
+	x.colour()
+	x.pockets()
+	x.skin()
+	x.cracks()
+	if drawable(s.Fit) {
+		x.fit()
+	}
+	x.readings()
+	if s.Names {
+		x.names()
+	}
+	if !s.Bare {
+		c.ScaleBar(canvas.Scale)
+	}
+}
+
+// sampling returns a step along the cut of half a dot, in mm, but never so fine
+// that a section takes more than a few thousand of them.
+func sampling(c *canvas.Canvas) float64 {
+	return math.Max(0.02, c.View().MMPerCell/4)
+}
+
+// slicer draws one section.
+type slicer struct {
+	c     *canvas.Canvas
+	scene Scene
+	rough *planner.Rough
+	cut   Cut
+	step  float64 // mm along the cut
+	spans []span  // where the cut is inside the outline
+}
+
+// heights returns the rough's base and top t mm from A.
+func (x *slicer) heights(t float64) (low, high float64) {
+	p := x.cut.At(t)
+	return x.rough.Base(p.X, p.Y), x.rough.Top(p.X, p.Y)
+}
+
+// bands calls draw with each body that lies over the spans between two heights
+// given from the rough's own at each place, as a closed curve: upper edge left
+// to right, then the lower one back. Where nothing is left between them the
+// body ends.
+func (x *slicer) bands(spans []span, between func(t, low, high float64) (float64, float64), draw func(body []geometry.Vec2, upper int)) {
+	for _, s := range spans {
+		n := int(math.Min(4000, math.Ceil((s.to-s.from)/x.step))) // 4000: more than any terminal has dots
+		var up, down []geometry.Vec2
+		flush := func() {
+			if len(up) > 1 {
+				body := append([]geometry.Vec2(nil), up...)
+				for i := len(down) - 1; i >= 0; i-- {
+					body = append(body, down[i])
+				}
+				draw(body, len(up))
+			}
+			up, down = nil, nil
+		}
+		for i := 0; i <= n; i++ {
+			t := s.from + (s.to-s.from)*float64(i)/math.Max(1, float64(n))
+			low, high := x.heights(t)
+			a, b := between(t, low, high)
+			if !(a < b) {
+				flush()
+				continue
+			}
+			up, down = append(up, geometry.Vec2{X: t, Y: b}), append(down, geometry.Vec2{X: t, Y: a})
+		}
+		flush()
+	}
+}
+
+// skin draws the rough itself.
+func (x *slicer) skin() {
+	whole := func(_, low, high float64) (float64, float64) { return low, high }
+	x.bands(x.spans, whole, func(body []geometry.Vec2, _ int) {
+		x.c.Polyline(body, true, canvas.Pen{Class: canvas.Edge})
+	})
+}
+
+// colour draws how deep each zone's colour goes; where that is not known, only
+// the stretch of the face it is seen on.
+func (x *slicer) colour() {
+	for _, z := range x.scene.Stone.Colour {
+		depth := z.Depth
+		if depth == 0 {
+			depth = x.step
+		}
+		class := x.scene.class(z.ID, canvas.Colour)
+		x.bands(both(x.spans, x.cut.through(z.Outline)), func(_, low, high float64) (float64, float64) {
+			if z.Face == planner.Base {
+				return low, math.Min(high, low+depth)
+			}
+			return math.Max(low, high-depth), high
+		}, func(body []geometry.Vec2, _ int) {
+			x.c.Fill(body, canvas.Sparse, class)
+			x.c.Polyline(body, true, canvas.Pen{Class: class, Stroke: canvas.DashDot})
+		})
+	}
+}
+
+func (x *slicer) pockets() {
+	for _, p := range x.scene.Stone.Pockets {
+		class := x.scene.class(p.ID, canvas.Pocket)
+		x.bands(both(x.spans, x.cut.through(p.Outline)), func(_, low, high float64) (float64, float64) {
+			return pocketHeights(p, low, high)
+		}, func(body []geometry.Vec2, _ int) {
+			x.c.Fill(body, canvas.Rising, class)
+			x.c.Polyline(body, true, canvas.Pen{Class: class})
+		})
+	}
+}
+
+// pocketHeights returns between which heights a pocket lies where the rough
+// lies between low and high.
+func pocketHeights(p planner.Pocket, low, high float64) (from, to float64) {
+	switch p.Face {
+	case planner.Base:
+		return low, math.Min(high, low+p.Depth)
+	case planner.Through:
+		return low, high
+	case planner.Inside:
+		return math.Max(low, p.Low), math.Min(high, p.High)
+	default:
+		return math.Max(low, high-p.Depth), high
+	}
+}
+
+// nearCut is how near to the cut, in mm, a reading is still shown in it: about
+// the width of the caliper's jaw it was taken with.
+const nearCut = 1.0
+
+// readings marks the readings near the cut, and writes the rough's thickness
+// under it at even places.
+func (x *slicer) readings() {
+	for _, list := range [][]geometry.Vec3{x.scene.Stone.Top, x.scene.Stone.Base} {
+		for _, r := range list {
+			if t, off := x.cut.Of(r.XY()); math.Abs(off) <= nearCut {
+				x.c.Put(geometry.Vec2{X: t, Y: r.Z}, canvas.ReadingMark, canvas.Reading)
+			}
+		}
+	}
+	if x.scene.Bare {
+		return
+	}
+	low, _ := x.rough.Heights()
+	v := x.c.View()
+	below := low - 1.2*v.MMPerCell*canvas.CellAspect
+	every := math.Max(v.GridStep(), 7*v.MMPerCell) // a figure takes five cells
+	for _, s := range x.spans {
+		if (s.to-s.from)/every > 1000 {
+			continue
+		}
+		for t := math.Ceil(s.from/every) * every; t <= s.to; t += every {
+			if a, b := x.heights(t); b > a {
+				x.c.Label(geometry.Vec2{X: t, Y: below}, strconv.FormatFloat(b-a, 'f', 1, 64), canvas.Centred, 0, canvas.Reading)
+			}
+		}
+	}
+}
+
+// names writes what each thing in the section is.
+func (x *slicer) names() {
+	write := func(id string, spans []span, class canvas.Class, height func(low, high float64) float64) {
+		for _, s := range spans {
+			t := (s.from + s.to) / 2
+			low, high := x.heights(t)
+			if low < high {
+				x.c.Label(geometry.Vec2{X: t, Y: height(low, high)}, x.scene.title(id), canvas.Centred, 0, x.scene.class(id, class))
+			}
+		}
+	}
+	for _, z := range x.scene.Stone.Colour {
+		write(z.ID, both(x.spans, x.cut.through(z.Outline)), canvas.Colour, func(low, high float64) float64 {
+			if z.Face == planner.Base {
+				return low + math.Min(z.Depth, high-low)/2
+			}
+			return high - math.Min(z.Depth, high-low)/2
+		})
+	}
+	for _, p := range x.scene.Stone.Pockets {
+		write(p.ID, both(x.spans, x.cut.through(p.Outline)), canvas.Pocket, func(low, high float64) float64 {
+			a, b := pocketHeights(p, low, high)
+			return (a + b) / 2
+		})
+	}
+	if n := len(x.spans); n > 0 {
+		_, high := x.rough.Heights()
+		x.c.Label(geometry.Vec2{X: x.spans[0].from, Y: high}, "A", canvas.ToRight, -1, canvas.CutLine)
+		x.c.Label(geometry.Vec2{X: x.spans[n-1].to, Y: high}, "B", canvas.FromLeft, 1, canvas.CutLine)
+	}
+}
