@@ -31,6 +31,7 @@ type Field struct {
 	Parts    int      // of Place: 2 or 3
 	Optional string   // what leaving it empty means; "" when it can't be left empty
 	MaxLen   int      // of Words; 0: 200 characters
+	Step     float64  // of the wheel, for numbers; 0: 0.1
 
 	was     string // the present value, as text
 	text    []rune
@@ -58,7 +59,8 @@ const maxText = 200
 // key takes one key of the line.
 func (f *Field) key(msg tea.KeyMsg) {
 	f.failed, f.refused = false, ""
-	if f.Kind == Choose && f.choose(msg) {
+	if f.Kind == Choose {
+		f.choose(msg)
 		return
 	}
 	fresh := f.fresh
@@ -111,29 +113,54 @@ func (f *Field) insert(runes []rune) {
 }
 
 // choose steps through the choices, or goes to the next that begins with a letter.
-func (f *Field) choose(msg tea.KeyMsg) bool {
-	now := f.index()
-	step := 0
+func (f *Field) choose(msg tea.KeyMsg) {
 	switch msg.String() {
 	case "left":
-		step = -1
+		f.step(-1)
 	case "right", " ":
-		step = 1
+		f.step(1)
 	default:
 		if msg.Type != tea.KeyRunes {
-			return true
+			return
 		}
 		for i := 1; i <= len(f.Choices); i++ {
-			k := (now + i) % len(f.Choices)
+			k := (f.index() + i) % len(f.Choices)
 			if strings.HasPrefix(strings.ToLower(f.Choices[k]), strings.ToLower(string(msg.Runes))) {
-				f.text = []rune(f.Choices[k])
-				return true
+				f.set(f.Choices[k])
+				return
 			}
 		}
-		return true
 	}
-	f.text = []rune(f.Choices[(now+step+len(f.Choices))%len(f.Choices)])
-	return true
+}
+
+func (f *Field) set(text string) {
+	f.text = []rune(text)
+	f.cursor = len(f.text)
+}
+
+// step goes n choices on, or makes a number n steps larger within its range.
+func (f *Field) step(n int) {
+	f.failed, f.refused = false, ""
+	switch f.Kind {
+	case Choose:
+		k := (f.index() + n) % len(f.Choices)
+		f.set(f.Choices[(k+len(f.Choices))%len(f.Choices)])
+	case Length, Angle, Carat, Plain:
+		step := f.Step
+		if step == 0 {
+			step = 0.1
+		}
+		now := 0.0
+		if v, err := f.read(); err == nil {
+			now = v.number
+		}
+		v := settle(now + float64(n)*step)
+		if f.Min != 0 || f.Max != 0 {
+			v = max(f.Min, min(f.Max, v))
+		}
+		f.fresh = false
+		f.set(number(v))
+	}
 }
 
 func (f *Field) index() int {

@@ -41,6 +41,13 @@ func (f *Form) GoTo(i int) {
 	}
 }
 
+// Step makes the value of the field that is typed into so many steps larger, as
+// the wheel of a mouse does.
+func (f *Form) Step(n int) {
+	f.Fields[f.at].step(n)
+	f.problem = ""
+}
+
 // Problem returns what Done found wrong with the whole, or "".
 func (f *Form) Problem() string { return f.problem }
 

@@ -2,6 +2,7 @@ package view
 
 import (
 	"cabwright/geometry"
+	"cabwright/planner"
 	"cabwright/ui/canvas"
 )
 
@@ -9,12 +10,18 @@ import (
 const margin = 2
 
 // Plane returns the part of the plan that a drawing of so many cells shows: the
-// same for every view, so that going from one to another keeps the place.
-func (s *State) Plane(cols, rows int) canvas.View {
+// same for every view, so that going from one to another keeps the place. The
+// base is seen with the stone turned over.
+func (s *State) Plane(cols, rows int) canvas.View { return s.PlaneOf(s.Face, cols, rows) }
+
+// PlaneOf is Plane for a face.
+func (s *State) PlaneOf(face planner.Face, cols, rows int) canvas.View {
+	v := s.look
 	if s.fitted {
-		return canvas.FitTo(s.Stone().Outline, cols, rows, margin)
+		v = canvas.FitTo(s.Stone().Outline, cols, rows, margin)
 	}
-	return s.look
+	v.Mirror = face == planner.Base
+	return v
 }
 
 // Zoom shows everything factor times as large, about a point that stays where it is.

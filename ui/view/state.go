@@ -47,10 +47,12 @@ type State struct {
 	Face planner.Face
 
 	// Plan is the latest list of fits; it belongs to the stone as it was at
-	// revision PlanOf. While a search runs, Searching is true.
+	// revision PlanOf. While a search runs, Searching is true and Progress, 0 to
+	// 1, is that of the running search.
 	Plan      search.Plan
 	PlanOf    int
 	Searching bool
+	Progress  float64
 
 	// Chosen is the fit that is drawn on the stone, nil when none is; the pinned
 	// ones are kept for comparison. Both outlive the search that found them.
@@ -67,8 +69,7 @@ type State struct {
 	options  search.Options
 	searches int // counts changes of the options
 
-	stones   history
-	revision int
+	stones *planner.History
 
 	look   canvas.View // meaningless while fitted
 	fitted bool
@@ -83,16 +84,8 @@ type Site interface {
 	Settle(c search.Candidate, pose search.Pose, tiltMaxDeg float64) (search.Pose, search.Reading)
 }
 
-// history is the undoable row of stones; planner.History is one.
-type history interface {
-	Stone() planner.Stone
-	Do(name string, edit func(planner.Stone) (planner.Stone, error)) error
-	Undo() (string, error)
-	Redo() (string, error)
-}
-
 // NewState returns the state for a stone's history.
-func NewState(stones history, sheet *style.Sheet, glyphs canvas.Mode) *State {
+func NewState(stones *planner.History, sheet *style.Sheet, glyphs canvas.Mode) *State {
 	s := &State{
 		Style: sheet, Glyphs: glyphs, Step: 0.5, Face: planner.Top,
 		stones: stones, fitted: true, PlanOf: -1, RoughOf: -1,
@@ -105,19 +98,49 @@ func NewState(stones history, sheet *style.Sheet, glyphs canvas.Mode) *State {
 func (s *State) Stone() planner.Stone { return s.stones.Stone() }
 
 // Revision counts the changes made to the stone, undo and redo included.
-func (s *State) Revision() int { return s.revision }
+func (s *State) Revision() int { return int(s.stones.Changes()) }
 
 // Do makes an undoable edit. A refused edit changes nothing, shows why, and
 // returns the error for whoever has a better place to show it.
 func (s *State) Do(name string, edit func(planner.Stone) (planner.Stone, error)) error {
-	if err := s.stones.Do(name, edit); err != nil {
+	return s.edit(name, edit, s.stones.Do)
+}
+
+// Continue is Do for one of a row of small edits that are undone together, as
+// the steps of a corner moved by the arrow keys: they bear the same name.
+func (s *State) Continue(name string, edit func(planner.Stone) (planner.Stone, error)) error {
+	return s.edit(name, edit, s.stones.Continue)
+}
+
+func (s *State) edit(name string, edit func(planner.Stone) (planner.Stone, error), keep func(string, planner.Stone)) error {
+	before := s.stones.Changes()
+	next, err := edit(s.Stone())
+	if err != nil {
 		s.Refuse(err)
 		return err
 	}
-	s.revision++
-	s.Say(style.Text, "%s.", name)
+	keep(name, next)
+	if s.stones.Changes() != before {
+		s.Say(style.Text, "%s.", name)
+	}
 	return nil
 }
+
+// Undo takes the latest edit back and Redo makes it again; both say so.
+func (s *State) Undo() { s.walk("Undone", s.stones.Undo) }
+
+// Redo makes the edit again that was undone last.
+func (s *State) Redo() { s.walk("Done again", s.stones.Redo) }
+
+func (s *State) walk(what string, step func() (string, bool)) {
+	if name, ok := step(); ok {
+		s.Say(style.Text, "%s: %s.", what, name)
+	}
+	s.Selected = Selection{Point: -1}
+}
+
+// History returns the edits, for whoever keeps them.
+func (s *State) History() *planner.History { return s.stones }
 
 // Options returns what the search is asked for.
 func (s *State) Options() search.Options { return s.options }
