@@ -1,9 +1,12 @@
 package view
 
 import (
+	"math"
+
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/ui/canvas"
+	"cabwright/ui/style"
 )
 
 // margin is how many cells stay free around a stone fitted to the window.
@@ -38,3 +41,30 @@ func (s *State) Pan(right, down float64, cols, rows int) {
 
 // FitWindow shows the whole stone again, also when it grows.
 func (s *State) FitWindow() { s.fitted = true }
+
+// KeepInSight moves the window so far that p is in it, one cell from the edge at
+// least; it does nothing when p is.
+func (s *State) KeepInSight(p geometry.Vec2, cols, rows int) {
+	v := s.Plane(cols, rows)
+	col, row := v.Cell(cols, rows, p)
+	right := math.Min(0, col-1) + math.Max(0, col-float64(cols-1))
+	down := math.Min(0, row-1) + math.Max(0, row-float64(rows-1))
+	if right != 0 || down != 0 {
+		s.Pan(right, down, cols, rows)
+	}
+}
+
+// steps are what an arrow key can move by, in mm.
+var steps = []float64{0.05, 0.1, 0.2, 0.5, 1, 2, 5}
+
+// NextStep makes the step n sizes larger.
+func (s *State) NextStep(n int) {
+	at := 0
+	for i, v := range steps {
+		if v <= s.Step+1e-9 { // the steps are at least 0.05 apart
+			at = i
+		}
+	}
+	s.Step = steps[max(0, min(at+n, len(steps)-1))]
+	s.Say(style.Text, "Arrow keys move by %g mm.", s.Step)
+}

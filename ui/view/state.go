@@ -5,6 +5,7 @@ import (
 	"cabwright/geometry/solid"
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/presets"
 	"cabwright/ui/canvas"
 	"cabwright/ui/form"
 	"cabwright/ui/style"
@@ -34,6 +35,9 @@ type Selection struct {
 
 // State is what the views work on together. Only the event loop touches it.
 type State struct {
+	// Presets holds the materials, sizes and styles to choose from.
+	Presets *presets.Set
+
 	// Style and Glyphs say how the terminal is written on.
 	Style  *style.Sheet
 	Glyphs canvas.Mode
@@ -43,6 +47,11 @@ type State struct {
 	Step   float64
 
 	Selected Selection
+	// Doubtful holds, for each point that was set by mouse and not yet nudged or
+	// typed, how far it can be off in x and in y, mm. A point that moves is no
+	// longer in it.
+	Doubtful map[geometry.Vec2]geometry.Vec2
+
 	// Face is the face that is looked at and drawn on: Top or Base.
 	Face planner.Face
 
@@ -85,10 +94,11 @@ type Site interface {
 }
 
 // NewState returns the state for a stone's history.
-func NewState(stones *planner.History, sheet *style.Sheet, glyphs canvas.Mode) *State {
+func NewState(stones *planner.History, set *presets.Set, sheet *style.Sheet, glyphs canvas.Mode) *State {
 	s := &State{
-		Style: sheet, Glyphs: glyphs, Step: 0.5, Face: planner.Top,
+		Presets: set, Style: sheet, Glyphs: glyphs, Step: 0.5, Face: planner.Top,
 		stones: stones, fitted: true, PlanOf: -1, RoughOf: -1,
+		Doubtful: map[geometry.Vec2]geometry.Vec2{},
 	}
 	s.Selected.Point = -1
 	return s
@@ -100,42 +110,46 @@ func (s *State) Stone() planner.Stone { return s.stones.Stone() }
 // Revision counts the changes made to the stone, undo and redo included.
 func (s *State) Revision() int { return int(s.stones.Changes()) }
 
+// Edit makes one stone of another, or says why it can't.
+type Edit = func(planner.Stone) (planner.Stone, error)
+
 // Do makes an undoable edit. A refused edit changes nothing, shows why, and
 // returns the error for whoever has a better place to show it.
-func (s *State) Do(name string, edit func(planner.Stone) (planner.Stone, error)) error {
+func (s *State) Do(name string, edit Edit) error {
 	return s.edit(name, edit, s.stones.Do)
 }
 
 // Continue is Do for one of a row of small edits that are undone together, as
 // the steps of a corner moved by the arrow keys: they bear the same name.
-func (s *State) Continue(name string, edit func(planner.Stone) (planner.Stone, error)) error {
+func (s *State) Continue(name string, edit Edit) error {
 	return s.edit(name, edit, s.stones.Continue)
 }
 
-func (s *State) edit(name string, edit func(planner.Stone) (planner.Stone, error), keep func(string, planner.Stone)) error {
+func (s *State) edit(name string, edit Edit, keep func(string, Edit) error) error {
 	before := s.stones.Changes()
-	next, err := edit(s.Stone())
-	if err != nil {
+	if err := keep(name, edit); err != nil {
 		s.Refuse(err)
 		return err
 	}
-	keep(name, next)
 	if s.stones.Changes() != before {
 		s.Say(style.Text, "%s.", name)
 	}
 	return nil
 }
 
-// Undo takes the latest edit back and Redo makes it again; both say so.
+// Undo takes the latest edit back and says so.
 func (s *State) Undo() { s.walk("Undone", s.stones.Undo) }
 
-// Redo makes the edit again that was undone last.
+// Redo makes the edit again that was undone last and says so.
 func (s *State) Redo() { s.walk("Done again", s.stones.Redo) }
 
-func (s *State) walk(what string, step func() (string, bool)) {
-	if name, ok := step(); ok {
-		s.Say(style.Text, "%s: %s.", what, name)
+func (s *State) walk(what string, step func() (string, error)) {
+	name, err := step()
+	if err != nil {
+		s.Refuse(err)
+		return
 	}
+	s.Say(style.Text, "%s: %s.", what, name)
 	s.Selected = Selection{Point: -1}
 }
 

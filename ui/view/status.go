@@ -29,6 +29,11 @@ func (s *State) Refuse(err error) {
 	s.status = Status{Role: style.Bad, Text: err.Error()}
 }
 
+// RefuseEdges is Refuse for an outline whose edges would cross: they are shown.
+func (s *State) RefuseEdges(edges [][2]geometry.Vec2, format string, args ...any) {
+	s.status = Status{Role: style.Bad, Text: fmt.Sprintf(format, args...), Edges: edges}
+}
+
 // Ask opens a form; the workbench shows it and gives it the keys until it is
 // done or stepped back from.
 func (s *State) Ask(f *form.Form) { s.ask = f }
