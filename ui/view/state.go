@@ -67,6 +67,7 @@ type State struct {
 	// ones are kept for comparison. Both outlive the search that found them.
 	Chosen *search.Fit
 	Pinned []search.Fit
+	picked bool // Chosen is the user's own choice, not just the best so far
 
 	// Rough and Site are made from the stone in the background. They belong to
 	// revision RoughOf and may be nil; RoughErr says why there is no solid.
@@ -169,4 +170,4 @@ func (s *State) SetOptions(o search.Options) {
 func (s *State) Searches() int { return s.searches }
 
 // Choose makes a fit the one that is drawn on the stone.
-func (s *State) Choose(f search.Fit) { s.Chosen = &f }
+func (s *State) Choose(f search.Fit) { s.Chosen, s.picked = &f, true }
