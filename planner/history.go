@@ -1,5 +1,7 @@
 package planner
 
+import "errors"
+
 // The history keeps at most maxSteps edits (a full day at one every three
 // seconds) and at most maxHistoryBytes of what they do not share with one
 // another: a sixth of the 200 MB the whole program may take. The oldest go
@@ -40,59 +42,68 @@ func (h *History) Stone() Stone { return h.steps[h.now].stone }
 // later state.
 func (h *History) Changes() uint64 { return h.changes }
 
-// Do makes next the stone, under the name of the edit ("Move corner 3"). What
-// was undone is forgotten. An edit that changes nothing is not kept.
-func (h *History) Do(edit string, next Stone) {
-	if next.Equal(h.Stone()) {
-		return
+// Do makes an edit and keeps it under a name ("Move corner 3"); what was undone
+// is forgotten. A refused edit changes nothing and its error comes back. An edit
+// that changes nothing is not kept.
+func (h *History) Do(name string, edit func(Stone) (Stone, error)) error {
+	next, err := edit(h.Stone())
+	if err != nil || next.Equal(h.Stone()) {
+		return err
 	}
 	h.forgetUndone()
 	cost := ownBytes(next, h.Stone())
-	h.steps = append(h.steps, step{edit: edit, stone: next, bytes: cost})
+	h.steps = append(h.steps, step{edit: name, stone: next, bytes: cost})
 	h.bytes += cost
 	h.now++
 	h.changes++
 	h.shed()
+	return nil
 }
 
-// Continue makes next the stone as a part of the latest edit: a drag is one
-// edit however many places it passes. Without an edit of that name just before,
-// it is Do.
-func (h *History) Continue(edit string, next Stone) {
-	if h.now == 0 || h.steps[h.now].edit != edit {
-		h.Do(edit, next)
-		return
+// Continue makes an edit a part of the latest one: a drag is one edit however
+// many places it passes. Without an edit of that name just before, it is Do.
+func (h *History) Continue(name string, edit func(Stone) (Stone, error)) error {
+	if h.now == 0 || h.steps[h.now].edit != name {
+		return h.Do(name, edit)
 	}
-	if next.Equal(h.Stone()) {
-		return
+	next, err := edit(h.Stone())
+	if err != nil || next.Equal(h.Stone()) {
+		return err
 	}
 	h.forgetUndone()
 	cost := ownBytes(next, h.steps[h.now-1].stone)
 	h.bytes += cost - h.steps[h.now].bytes
-	h.steps[h.now] = step{edit: edit, stone: next, bytes: cost}
+	h.steps[h.now] = step{edit: name, stone: next, bytes: cost}
 	h.changes++
 	h.shed()
+	return nil
 }
 
-// Undo goes back by one edit and returns its name; false when there is none.
-func (h *History) Undo() (edit string, ok bool) {
+// The errors of an Undo and a Redo that have nothing to do.
+var (
+	ErrNothingToUndo = errors.New("nothing to undo")
+	ErrNothingToRedo = errors.New("nothing to redo")
+)
+
+// Undo goes back by one edit and returns its name, or ErrNothingToUndo.
+func (h *History) Undo() (name string, err error) {
 	if h.now == 0 {
-		return "", false
+		return "", ErrNothingToUndo
 	}
 	h.now--
 	h.changes++
-	return h.steps[h.now+1].edit, true
+	return h.steps[h.now+1].edit, nil
 }
 
-// Redo makes the edit again that was undone last and returns its name; false
-// when there is none.
-func (h *History) Redo() (edit string, ok bool) {
+// Redo makes the edit again that was undone last and returns its name, or
+// ErrNothingToRedo.
+func (h *History) Redo() (name string, err error) {
 	if h.now+1 == len(h.steps) {
-		return "", false
+		return "", ErrNothingToRedo
 	}
 	h.now++
 	h.changes++
-	return h.steps[h.now].edit, true
+	return h.steps[h.now].edit, nil
 }
 
 // Names returns the names of the edits that can be undone, the latest last, and

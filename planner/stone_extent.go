@@ -1,0 +1,84 @@
+package planner
+
+import (
+	"math"
+	"slices"
+
+	"cabwright/geometry"
+)
+
+// Calipers are the length and the width of an outline as calipers take them:
+// the sides of the smallest rectangle around it, the length being the longer.
+type Calipers struct {
+	Length, Width float64 // mm
+	Angle         float64 // of the length, radians from +x, -pi/2 < Angle <= pi/2
+	Centre        geometry.Vec2
+}
+
+// Extent measures an outline. The smallest rectangle has a side along an edge
+// of the convex hull (Freeman and Shapira 1975); the hull's farthest corners
+// are followed from edge to edge (Toussaint 1983, rotating calipers).
+func Extent(corners []geometry.Vec2) Calipers {
+	hull := convexHull(corners)
+	if len(hull) < 3 {
+		return Calipers{}
+	}
+	var best Calipers
+	least := math.Inf(1)
+	n := len(hull)
+	far, ahead, behind := 1, 1, 1
+	for i, p := range hull {
+		u := hull[(i+1)%n].Sub(p)
+		u = u.Scale(1 / u.Norm())
+		v := geometry.Vec2{X: -u.Y, Y: u.X}
+		advance := func(j int, d geometry.Vec2) int {
+			for hull[(j+1)%n].Sub(hull[j]).Dot(d) > 0 {
+				j = (j + 1) % n
+			}
+			return j
+		}
+		if i == 0 {
+			ahead = advance(1, u)
+			far = advance(ahead, v)
+			behind = advance(far, u.Scale(-1))
+		} else {
+			ahead, far, behind = advance(ahead, u), advance(far, v), advance(behind, u.Scale(-1))
+		}
+		along, across := hull[ahead].Sub(hull[behind]).Dot(u), hull[far].Sub(p).Dot(v)
+		if along*across < least {
+			least = along * across
+			from := hull[behind].Sub(p).Dot(u)
+			best = Calipers{Length: along, Width: across, Angle: math.Atan2(u.Y, u.X),
+				Centre: p.Add(u.Scale(from + along/2)).Add(v.Scale(across / 2))}
+		}
+	}
+	if best.Width > best.Length {
+		best.Length, best.Width, best.Angle = best.Width, best.Length, best.Angle+math.Pi/2
+	}
+	best.Angle -= math.Pi * math.Ceil(best.Angle/math.Pi-0.5)
+	return best
+}
+
+// convexHull returns the corners of the hull counter-clockwise, none of them
+// between two others on a line (Andrew's monotone chain, 1979).
+func convexHull(points []geometry.Vec2) []geometry.Vec2 {
+	sorted := slices.Clone(points)
+	slices.SortFunc(sorted, compareXY)
+	sorted = slices.Compact(sorted)
+	if len(sorted) < 3 {
+		return sorted
+	}
+	half := func(points []geometry.Vec2) []geometry.Vec2 {
+		var chain []geometry.Vec2
+		for _, p := range points {
+			for len(chain) >= 2 && turn(chain[len(chain)-2], chain[len(chain)-1], p) <= 0 {
+				chain = chain[:len(chain)-1]
+			}
+			chain = append(chain, p)
+		}
+		return chain[:len(chain)-1]
+	}
+	lower := half(sorted)
+	slices.Reverse(sorted)
+	return append(lower, half(sorted)...)
+}
