@@ -92,17 +92,9 @@ func Write(w io.Writer, plan search.Plan, rough Rough) error {
 			open = append(open, ruledOutOf(r, WhyOpen(r, plan)))
 		}
 	}
-	head := stone{
-		Name: text(plan.Stone.Name), Material: text(rough.Material), SG: exact(rough.SG),
-		Volume: measured(rough.Volume), ModelCt: measured(planner.Carat(rough.Volume, rough.SG)),
-	}
-	if plan.Stone.ScaleCt > 0 {
-		ct := measured(plan.Stone.ScaleCt)
-		head.ScaleCt = &ct
-	}
 	b := &builder{}
 	b.raw("{\n  \"format\": \"cabwright-plan\", \"version\": 1,\n  \"stone\": ")
-	b.value(head)
+	b.value(head(plan.Stone, rough))
 	b.raw(",\n  \"search\": ")
 	b.value(run{
 		Sizes: plan.Sizes, TiltMax: exact(plan.TiltMaxDeg), Tolerance: exact(plan.Tolerance),
@@ -117,6 +109,19 @@ func Write(w io.Writer, plan search.Plan, rough Rough) error {
 	}
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+// head is the stone as it was weighed.
+func head(s planner.Stone, rough Rough) stone {
+	h := stone{
+		Name: text(s.Name), Material: text(rough.Material), SG: exact(rough.SG),
+		Volume: measured(rough.Volume), ModelCt: measured(planner.Carat(rough.Volume, rough.SG)),
+	}
+	if s.ScaleCt > 0 {
+		ct := measured(s.ScaleCt)
+		h.ScaleCt = &ct
+	}
+	return h
 }
 
 // WhyOpen says in a few words why a candidate is left undecided.

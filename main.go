@@ -1,0 +1,32 @@
+// Command cabwright plans the cuts on one piece of gem rough.
+package main
+
+import (
+	"context"
+	_ "embed"
+	"errors"
+	"os"
+
+	"github.com/charmbracelet/x/term"
+
+	"cabwright/planner"
+	"cabwright/planner/command"
+	"cabwright/planner/search"
+)
+
+//go:embed testdata/stones/nodule.stone
+var demo []byte
+
+func main() { os.Exit(run()) }
+
+func run() int {
+	return command.Run(os.Args[1:],
+		command.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Progress: term.IsTerminal(os.Stderr.Fd())},
+		command.Hooks{
+			Workbench: func(context.Context, command.Bench) error { return errors.New("the workbench is being built") },
+			Search: func(_ context.Context, s planner.Stone, _ search.Options, _ func(search.Plan)) (search.Plan, error) {
+				return search.Plan{Stone: s}, errors.New("the search is being built")
+			},
+			Demo: demo,
+		})
+}

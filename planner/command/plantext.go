@@ -1,0 +1,208 @@
+package command
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/planner/planjson"
+	"cabwright/planner/search"
+)
+
+// The room of the drawing of the best fit, in cells: with the lines around it
+// and a few rows of the table it still stands on one screen of 24 lines.
+const (
+	drawWidth  = 60
+	drawHeight = 12
+)
+
+// nearMisses is how many of the sizes that only just do not fit are named.
+const nearMisses = 5
+
+// planText lays a plan out for people.
+type planText struct {
+	*specimen
+	plan search.Plan
+	opt  search.Options
+	top  int
+	draw func(search.Fit) []string
+}
+
+func (t planText) String() string {
+	var b strings.Builder
+	b.WriteString(t.heading())
+	b.WriteString(paragraph(t.asked()))
+	if len(t.plan.Fits) == 0 {
+		b.WriteString("\nNothing fits.\n")
+	} else {
+		b.WriteString("\n" + t.best())
+		b.WriteString("\n" + t.fits())
+	}
+	b.WriteString(t.misses())
+	b.WriteString(t.undecided())
+	return b.String()
+}
+
+// heading says which stone it is and what it weighs.
+func (s *specimen) heading() string {
+	var b strings.Builder
+	name := planner.Visible(s.stone.Name)
+	if name == "" {
+		name = "Unnamed stone"
+	}
+	b.WriteString(paragraph(fmt.Sprintf("%s: %s, SG %.2f", name, s.materialName(), s.stone.SG)))
+	size := planner.Extent(s.stone.Outline)
+	low, high := s.rough.Heights()
+	weight := fmt.Sprintf("%.1f ct as drawn", planner.Carat(s.rough.Volume(), s.stone.SG))
+	if s.stone.ScaleCt > 0 {
+		weight += fmt.Sprintf(", %.1f ct on the scale", s.stone.ScaleCt)
+	}
+	b.WriteString(paragraph(fmt.Sprintf("%.1f x %.1f x %.1f mm, %.0f mm3: %s", size.Length, size.Width, high-low, s.rough.Volume(), weight)))
+	if remark := s.remark(); remark != "" {
+		b.WriteString(paragraph(remark))
+	}
+	return b.String()
+}
+
+func (s *specimen) materialName() string {
+	if s.named {
+		return planner.Visible(s.material.Name)
+	}
+	return "material not named"
+}
+
+// remark says what would make the drawn and the scale weight agree, if they do not.
+func (s *specimen) remark() string {
+	area := geometry.Area(s.stone.Outline)
+	return planner.WeightRemark(s.rough.Volume(), area, s.stone.SG, s.stone.ScaleCt)
+}
+
+// asked says in a sentence what was looked for and how it ended.
+func (t planText) asked() string {
+	faces, sides := "either face", "flat or domed back"
+	if len(t.opt.Faces) == 1 {
+		faces = "the " + string(t.opt.Faces[0])
+	}
+	if len(t.opt.Sides) == 1 {
+		sides = map[int]string{1: "flat back", 2: "domed back"}[t.opt.Sides[0]]
+	}
+	tilt := "level"
+	if !t.opt.Level {
+		tilt = fmt.Sprintf("tilted up to %g degrees", t.plan.TiltMaxDeg)
+	}
+	out, open := 0, 0
+	for _, r := range t.plan.RuledOut {
+		if r.Verdict == search.CannotFit {
+			out++
+		} else {
+			open++
+		}
+	}
+	found := fmt.Sprintf("%d fit, %d cannot", len(t.plan.Fits), out)
+	if open > 0 {
+		found += fmt.Sprintf(", %d undecided", open)
+	}
+	return fmt.Sprintf("Asked: %d sizes, dome out of %s, %s, %s. %s (%.1f s).",
+		t.plan.Sizes, faces, sides, tilt, found, t.plan.Elapsed.Seconds())
+}
+
+// best describes the first fit, with a drawing of it.
+func (t planText) best() string {
+	f := t.plan.Fits[0]
+	var b strings.Builder
+	b.WriteString(paragraph("Best: " + described(f)))
+	size := [3]float64{f.Solid.Outline.Length, f.Solid.Outline.Width, f.Solid.Height()}
+	rule := planner.RuleCarat(size[0], size[1], size[2], t.stone.SG, planner.RuleK)
+	b.WriteString(paragraph(fmt.Sprintf("%.2f ct (%.2f to %.2f); the handbook rule, %g x L x W x H x SG, gives %.2f. %s",
+		f.Carat, f.CaratLow, f.CaratHigh, planner.RuleK, rule, kept(f, t.plan))))
+	if t.draw == nil {
+		return b.String()
+	}
+	for _, line := range t.draw(f) {
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	return b.String()
+}
+
+// kept says how much room a fit has and what takes the rest.
+func kept(f search.Fit, plan search.Plan) string {
+	s := fmt.Sprintf("Clearance %.2f mm beyond the allowances", floor2(f.Clearance))
+	if by := limits(f.LimitedBy); by != "" {
+		s += ", held by " + by
+	}
+	if f.Proved {
+		return s + fmt.Sprintf("; proved within %g mm of the most it can have.", plan.Tolerance)
+	}
+	return s + "; a pose with more may exist."
+}
+
+// fits is the table of what fits, best first.
+func (t planText) fits() string {
+	colour := len(t.stone.Colour) > 0
+	tab := table{right: map[int]bool{0: true, 3: true, 5: true, 6: true, 7: true}}
+	head := []string{"#", "outline, mm", "dome", "back", "face", "carats", "low-high", "clear"}
+	if colour {
+		tab.right[8] = true
+		head = append(head, "colour")
+	}
+	tab.add(append(head, "held by")...)
+	open := false
+	for i, f := range t.plan.Fits[:min(t.top, len(t.plan.Fits))] {
+		clear := fmt.Sprintf("%.2f", floor2(f.Clearance))
+		if !f.Proved {
+			clear, open = clear+"+", true
+		}
+		row := []string{
+			fmt.Sprint(i + 1), outlineName(f.Candidate), domeName(f.Candidate), backName(f.Candidate), string(f.Face),
+			fmt.Sprintf("%.2f", f.Carat), fmt.Sprintf("%.2f-%.2f", f.CaratLow, f.CaratHigh), clear,
+		}
+		if colour {
+			row = append(row, fmt.Sprintf("%.0f%%", 100*f.Colour))
+		}
+		tab.add(append(row, limits(f.LimitedBy))...)
+	}
+	s := tab.String()
+	if open {
+		s += "+ not proved to be the most: a pose with more clearance may exist\n"
+	}
+	if more := len(t.plan.Fits) - t.top; more > 0 {
+		s += fmt.Sprintf("and %d more: --top %d shows them all\n", more, len(t.plan.Fits))
+	}
+	return s
+}
+
+// misses names the sizes that come nearest to fitting and what is in their way.
+func (t planText) misses() string {
+	return t.others(search.CannotFit, "Nearest of those that cannot fit, and what is in the way", func(r search.RuledOut) string {
+		return fmt.Sprintf("short by more than %.2f mm", floor2(-r.Bound))
+	})
+}
+
+// undecided names what the search could not settle.
+func (t planText) undecided() string {
+	return t.others(search.Undecided, "Undecided", func(r search.RuledOut) string { return planjson.WhyOpen(r, t.plan) })
+}
+
+func (t planText) others(v search.Verdict, title string, say func(search.RuledOut) string) string {
+	var list []search.RuledOut
+	for _, r := range t.plan.RuledOut {
+		if r.Verdict == v {
+			list = append(list, r)
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].Bound > list[j].Bound })
+	tab := table{right: map[int]bool{2: true}}
+	for _, r := range list[:min(nearMisses, len(list))] {
+		tab.add("", outlineName(r.Candidate), backName(r.Candidate), domeName(r.Candidate), string(r.Face), say(r), limits(r.LimitedBy))
+	}
+	s := "\n" + title + ":\n" + tab.String()
+	if more := len(list) - nearMisses; more > 0 {
+		s += fmt.Sprintf("and %d more: --json lists them all\n", more)
+	}
+	return s
+}

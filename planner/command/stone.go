@@ -1,0 +1,86 @@
+package command
+
+import (
+	"strings"
+
+	"cabwright/planner"
+	"cabwright/planner/planjson"
+	"cabwright/planner/stonefile"
+	"cabwright/presets"
+)
+
+// specimen is a stone as the commands see it: read, solid and weighed.
+type specimen struct {
+	stone    planner.Stone // its SG is the one used, never 0
+	material presets.Material
+	named    bool // material was found in the presets
+	rough    *planner.Rough
+	warnings []planner.Warning
+}
+
+// presets returns the built-in presets and the cutter's own, with a word on
+// standard error about whatever is wrong with the latter.
+func (a *app) presets() *presets.Set {
+	set, warnings, err := presets.Load()
+	if err != nil {
+		a.warn(err.Error())
+	}
+	for _, w := range warnings {
+		a.warn(w.String())
+	}
+	return set
+}
+
+func materialKeys() []string {
+	set, _, _ := presets.Load() // a wrong file gives the built-in set
+	var keys []string
+	for _, m := range set.Materials {
+		keys = append(keys, m.Key)
+	}
+	return keys
+}
+
+// read reads a stone file and lays its surfaces. A material given as a flag
+// takes the place of the file's and of its SG.
+func (a *app) read(path, material string) (*specimen, error) {
+	set := a.presets()
+	doc, err := stonefile.Read(path, set)
+	if err != nil {
+		return nil, err
+	}
+	s := &specimen{stone: doc.Stone, warnings: doc.Warnings}
+	if material != "" {
+		m, ok := set.Material(material)
+		if !ok {
+			return nil, unknownMaterial(material, set)
+		}
+		s.stone.Material, s.stone.SG = m.Key, m.SG.Typical
+	}
+	s.material, s.named = set.Material(s.stone.Material)
+	if s.stone.SG == 0 {
+		s.stone.SG = s.material.SG.Typical
+	}
+	if s.rough, err = planner.NewRough(s.stone); err != nil {
+		return nil, &stonefile.Error{File: path, What: err.Error(), Err: err}
+	}
+	return s, nil
+}
+
+func unknownMaterial(key string, set *presets.Set) error {
+	var near []string
+	for _, m := range set.Materials {
+		if len(key) > 2 && strings.Contains(m.Key, strings.ToLower(key[:3])) {
+			near = append(near, m.Key)
+		}
+	}
+	hint := "cabwright presets materials lists them"
+	if len(near) > 0 {
+		hint = "is it " + strings.Join(near, ", ") + "? " + hint
+	}
+	return usagef("--material %q is not in the presets: %s", key, hint)
+}
+
+// head returns what JSON is headed with.
+func (s *specimen) head() planjson.Rough {
+	return planjson.Rough{Material: s.stone.Material, SG: s.stone.SG, Volume: s.rough.Volume()}
+}
