@@ -50,6 +50,8 @@ func (e ellipse) pieces() []support {
 	}}
 }
 
+func (e ellipse) cover() []support { return e.pieces() }
+
 // centred is the extent of a curve that lies the same on all sides.
 func centred(a, b float64) (min, max geometry.Vec2) {
 	return geometry.Vec2{X: -a, Y: -b}, geometry.Vec2{X: a, Y: b}

@@ -123,6 +123,8 @@ func (g *polygon) pieces() []support {
 	return []support{g.reach}
 }
 
+func (g *polygon) cover() []support { return []support{g.reach} }
+
 // reach is the support of the polygon's convex hull.
 func (g *polygon) reach(cu, cv float64) float64 {
 	far := math.Inf(-1)

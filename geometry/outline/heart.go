@@ -78,3 +78,13 @@ func (h heart) pieces() []support {
 	}
 	return []support{half(1), half(-1)}
 }
+
+// The hull of the heart is that of its two lobes and its tip. Taken one by one
+// they have no straight sides, whose reach would be met less closely.
+func (h heart) cover() []support {
+	return []support{
+		h.lobe.support,
+		func(cu, cv float64) float64 { return h.lobe.support(cu, -cv) },
+		func(cu, _ float64) float64 { return h.t * cu },
+	}
+}

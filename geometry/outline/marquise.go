@@ -56,3 +56,5 @@ func (m marquise) pieces() []support {
 		return m.upper.support(cu, cv)
 	}}
 }
+
+func (m marquise) cover() []support { return m.pieces() }

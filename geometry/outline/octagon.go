@@ -51,3 +51,5 @@ func (o octagon) pieces() []support {
 		return math.Max(o.a*cu+(o.sum-o.a)*cv, (o.sum-o.b)*cu+o.b*cv)
 	}}
 }
+
+func (o octagon) cover() []support { return o.pieces() }

@@ -42,6 +42,8 @@ type curve interface {
 	// inside of the curve. A convex curve has one; nil says that no such
 	// split is known.
 	pieces() []support
+	// cover are convex sets whose common convex hull is that of the curve.
+	cover() []support
 }
 
 // support gives how far a convex set reaches in the direction of the unit

@@ -55,3 +55,5 @@ func (p pear) pieces() []support {
 		}
 	}}
 }
+
+func (p pear) cover() []support { return p.pieces() }

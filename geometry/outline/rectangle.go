@@ -42,3 +42,5 @@ func (r rectangle) pieces() []support {
 		return r.a*math.Abs(cu) + r.b*math.Abs(cv)
 	}}
 }
+
+func (r rectangle) cover() []support { return r.pieces() }

@@ -40,6 +40,8 @@ func (s superellipse) pieces() []support {
 	}}
 }
 
+func (s superellipse) cover() []support { return s.pieces() }
+
 // fourfold is the turn period of a curve with mirror lines along u and v that
 // is also as long as wide, or not.
 func fourfold(a, b float64) float64 {

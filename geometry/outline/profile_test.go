@@ -1,0 +1,89 @@
+package outline_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"cabwright/geometry/geomtest"
+	"cabwright/geometry/outline"
+)
+
+func stickOut(outer, inner outline.Outline) float64 { return outer.Profile().StickOut(inner.Profile()) }
+
+func TestStickOutExact(t *testing.T) {
+	root3 := math.Sqrt(3)
+	triangle, err := outline.Freeform(ring(2*root3, 0, -root3, 3, -root3, -3)) // incircle of radius sqrt 3
+	require.NoError(t, err)
+	bay, err := outline.Freeform(ring(5, 0, 1, 1, 0, 5, -5, 0, 0, -5))
+	require.NoError(t, err)
+	for name, c := range map[string]struct {
+		outer, inner outline.Outline
+		want         float64
+	}{
+		"circle in itself":             {newOutline(t, "round", 8, 8), newOutline(t, "round", 8, 8), 0},
+		"circle in a larger":           {newOutline(t, "round", 9, 9), newOutline(t, "round", 8, 8), -0.5},
+		"circle in a smaller":          {newOutline(t, "round", 7, 7), newOutline(t, "round", 8, 8), 0.5},
+		"oval in a longer one":         {newOutline(t, "oval", 14, 10), newOutline(t, "oval", 12, 10), 0},
+		"square in its circle":         {newOutline(t, "round", 10*math.Sqrt2, 10*math.Sqrt2), newOutline(t, "square", 10, 10), 0},
+		"circle in a square":           {newOutline(t, "square", 10, 10), newOutline(t, "round", 9, 9), -0.5},
+		"square's corner from circle":  {newOutline(t, "round", 10, 10), newOutline(t, "square", 10, 10), 5*math.Sqrt2 - 5},
+		"incircle of a triangle":       {triangle, newOutline(t, "round", 2*root3, 2*root3), 0},
+		"circle in a Reuleaux one":     {newOutline(t, "triangle", root3, root3), newOutline(t, "round", 1.4, 1.4), 0.7 - (root3 - 1)},
+		"tip of a marquise":            {newOutline(t, "round", 12, 12), newOutline(t, "marquise", 14, 7), 1},
+		"pear's tip":                   {newOutline(t, "pear", 12, 8), newOutline(t, "pear", 13, 8), 1},
+		"heart in itself":              {newOutline(t, "heart", 10, 10), newOutline(t, "heart", 10, 10), 0},
+		"freeform with a bay, covered": {newOutline(t, "round", 10, 10), bay, 0},
+		"freeform with a bay, outside": {bay, newOutline(t, "round", 1, 1), math.Inf(1)},
+	} {
+		got := stickOut(c.outer, c.inner)
+		if math.IsInf(c.want, 1) {
+			assert.Equal(t, c.want, got, name)
+			continue
+		}
+		assert.GreaterOrEqual(t, got, c.want, name)
+		assert.LessOrEqual(t, got, c.want+1e-3, name)
+	}
+}
+
+// Steiner: the largest ellipse in a triangle takes pi/(3 sqrt 3) of its area.
+// For a triangle with an axis of symmetry along u it is an upright oval.
+func TestSteinerInellipse(t *testing.T) {
+	for _, stretch := range []float64{0.5, 1, 1.7} {
+		corners := ring(6*stretch, 0, -3*stretch, 3*math.Sqrt(3), -3*stretch, -3*math.Sqrt(3))
+		triangle, err := outline.Freeform(corners)
+		require.NoError(t, err)
+		oval := newOutline(t, "oval", 6*stretch, 6)
+		assert.InDelta(t, 0, stickOut(triangle, oval), 1e-3)
+		assert.InEpsilon(t, math.Pi/(3*math.Sqrt(3)), oval.Area()/triangle.Area(), 1e-12)
+	}
+}
+
+// No sampled point may stick out further than the bound, and for convex
+// outlines the bound is near what dense sampling finds.
+func TestStickOutAgainstSampling(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		outer := geomtest.Outline().Draw(t, "outer")
+		inner := geomtest.Outline().Draw(t, "inner")
+		const n = 400
+		sampled := geomtest.StickOutBySampling(outer, inner, n)
+		bound := stickOut(outer, inner)
+		// Sampling measures from the polygon through n points, which lies
+		// within R (2 pi/n)^2/2 of a curve that bends with the radius R.
+		const polygon = 40 * (2 * math.Pi / n) * (2 * math.Pi / n) / 2
+		require.GreaterOrEqual(t, bound, sampled-polygon)
+		if bound > 0 && outer.Convex() && inner.Convex() {
+			require.LessOrEqual(t, bound, math.Max(sampled, 0)+3*polygon)
+		}
+	})
+}
+
+func BenchmarkStickOut(b *testing.B) {
+	outer, inner := newOutline(b, "oval", 14, 10).Profile(), newOutline(b, "pear", 12, 10).Profile()
+	for b.Loop() {
+		outer.StickOut(inner)
+	}
+}
