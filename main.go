@@ -6,6 +6,8 @@ import (
 	_ "embed"
 	"errors"
 	"os"
+	"os/signal"
+	"syscall"
 
 	"github.com/charmbracelet/x/term"
 
@@ -20,6 +22,8 @@ var demo []byte
 func main() { os.Exit(run()) }
 
 func run() int {
+	// A write to a closed pipe is then an error like any other, not the end.
+	signal.Ignore(syscall.SIGPIPE)
 	return command.Run(os.Args[1:],
 		command.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Progress: term.IsTerminal(os.Stderr.Fd())},
 		command.Hooks{
