@@ -1,0 +1,90 @@
+package ui
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/ui/canvas"
+	"cabwright/ui/keys"
+	"cabwright/ui/style"
+)
+
+// actions returns what can be done now: the open view's actions, then the
+// workbench's own. Where both use a key, the view's counts.
+func (m *Model) actions() []keys.Action {
+	return append(m.views[m.at].Actions(m.s), m.own()...)
+}
+
+// own returns the actions that hold in every view.
+func (m *Model) own() []keys.Action {
+	undo, redo := m.s.History().Next()
+	out := []keys.Action{
+		{Name: "Save", Keys: []string{"s", "ctrl+s"}, Short: "save", Help: "write the stone to its file", Run: m.save, Why: m.keeper.whyNotSave(m.s)},
+		{Name: "Save a copy as", Keys: []string{"S"}, Help: "write the stone to another file and go on with that one", Run: do(m.askSaveAs)},
+		{Name: named("Undo", undo), Keys: []string{"u"}, Short: "undo", Help: "take the latest edit back", Run: do(m.s.Undo), Why: whyNot(undo != "", "nothing has been done yet")},
+		{Name: named("Redo", redo), Keys: []string{"U"}, Short: "redo", Help: "make the edit again that was undone last", Run: do(m.s.Redo), Why: whyNot(redo != "", "nothing was undone")},
+		{Name: "Stone's details", Keys: []string{"i"}, Help: "name, material, specific gravity, weight on the scale, allowances", Run: do(m.askDetails)},
+	}
+	for i, v := range m.views {
+		out = append(out, keys.Action{
+			Name: "View: " + v.Name(), Keys: []string{fmt.Sprint(i + 1)}, Help: "open this view",
+			Run: do(func() { m.open(i) }), Why: whyNot(i != m.at, "it is open"),
+		})
+	}
+	return append(out,
+		keys.Action{Name: "All actions", Keys: []string{"?", "f1"}, Help: "find any action by its name, and do it", Run: do(func() { m.list = &list{} })},
+		keys.Action{Name: "Leave the mouse to the terminal", Keys: []string{"m"}, Help: "to mark and copy text with it; m takes it back", Run: m.toggleMouse},
+		keys.Action{Name: "Draw with other dots", Keys: []string{"D"}, Help: "braille, half blocks or plain ASCII, for fonts that lack the finer ones", Run: do(m.nextGlyphs)},
+		keys.Action{Name: "Colours for another ground", Keys: []string{"B"}, Help: "colours for any ground, a dark one or a light one", Run: do(m.nextGround)},
+		keys.Action{Name: "Suspend", Keys: []string{"ctrl+z"}, Help: "back to the shell for a while; fg returns", Run: func() tea.Cmd { return tea.Suspend }},
+		keys.Action{Name: "Leave", Keys: []string{"q", "ctrl+c"}, Short: "leave", Help: "end the program; edits not saved are kept beside the file", Run: m.askLeave},
+	)
+}
+
+// do makes an action's Run of a function that has no command to give.
+func do(f func()) func() tea.Cmd {
+	return func() tea.Cmd {
+		f()
+		return nil
+	}
+}
+
+func whyNot(can bool, why string) string {
+	if can {
+		return ""
+	}
+	return why
+}
+
+// named puts the edit's name beside undo and redo.
+func named(word, edit string) string {
+	if edit == "" {
+		return word
+	}
+	return word + ": " + edit
+}
+
+func (m *Model) toggleMouse() tea.Cmd {
+	m.mouse = !m.mouse
+	if m.mouse {
+		m.s.Say(style.Text, "The mouse is the workbench's again.")
+		return tea.EnableMouseCellMotion
+	}
+	m.s.Say(style.Text, "The mouse is the terminal's: mark and copy; m takes it back.")
+	return tea.DisableMouse
+}
+
+func (m *Model) nextGlyphs() {
+	m.s.Glyphs = map[canvas.Mode]canvas.Mode{canvas.Braille: canvas.HalfBlock, canvas.HalfBlock: canvas.ASCII, canvas.ASCII: canvas.Braille}[m.s.Glyphs]
+	m.s.Say(style.Text, "Drawing in %s.", map[canvas.Mode]string{canvas.Braille: "braille dots", canvas.HalfBlock: "half blocks", canvas.ASCII: "plain ASCII"}[m.s.Glyphs])
+}
+
+func (m *Model) nextGround() {
+	m.cfg.Ground = (m.cfg.Ground + 1) % 3
+	m.s.Style = style.New(m.cfg.Colours, m.cfg.Ground)
+	m.s.Say(style.Text, "Colours for %s.", [...]string{"any ground", "a dark ground", "a light ground"}[m.cfg.Ground])
+	if m.cfg.Colours == style.NoColour {
+		m.s.Say(style.Text, "No colours: NO_COLOR is set or the terminal has none.")
+	}
+}

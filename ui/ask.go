@@ -1,0 +1,142 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/planner"
+	"cabwright/presets"
+	"cabwright/ui/form"
+	"cabwright/ui/style"
+)
+
+func (m *Model) save() tea.Cmd { return m.keeper.save(m.s, "", false) }
+
+// leave ends the program; what is not saved is in the journal.
+func (m *Model) leave() tea.Cmd {
+	m.hunt.stop()
+	return tea.Quit
+}
+
+// askLeave leaves at once when all is saved, and asks otherwise.
+func (m *Model) askLeave() tea.Cmd {
+	if !m.s.History().Dirty() || m.keeper.store.WhyReadOnly() != "" {
+		return m.leave()
+	}
+	choices := []string{"save and leave", "leave, keep the edits beside the file", "stay"}
+	m.s.Ask(&form.Form{
+		Title:  "There are edits not saved",
+		Fields: []*form.Field{(&form.Field{Label: "Before leaving", Kind: form.Choose, Choices: choices}).With(choices[0])},
+		Done: func(f *form.Form) error {
+			switch f.Choice(0) {
+			case 0:
+				m.after = m.keeper.save(m.s, "", true)
+			case 1:
+				m.after = m.leave()
+			}
+			return nil
+		},
+	})
+	return nil
+}
+
+// askSaveAs asks for another file.
+func (m *Model) askSaveAs() {
+	m.s.Ask(&form.Form{
+		Title:  "Save as",
+		Fields: []*form.Field{(&form.Field{Label: "File (.stone)", Kind: form.Words, MaxLen: 1000}).With(m.keeper.store.Path())},
+		Done: func(f *form.Form) error {
+			path := f.Text(0)
+			if path == "" {
+				return form.Wrong{Field: 0, Err: fmt.Errorf("type a file name, like nodule.stone")}
+			}
+			if !strings.HasSuffix(path, ".stone") {
+				path += ".stone"
+			}
+			m.after = m.keeper.save(m.s, path, false)
+			return nil
+		},
+	})
+}
+
+// askDetails asks for what belongs to the whole stone.
+func (m *Model) askDetails() {
+	s := m.s.Stone()
+	names, at := materialNames(m.s.Presets, s.Material)
+	a := s.Allowances
+	mm := func(label string, v float64) *form.Field {
+		return (&form.Field{Label: label, Kind: form.Length, Max: 20, Step: 0.1}).WithNumber(v)
+	}
+	optional := func(f *form.Field, v float64, blank string) *form.Field {
+		f.Optional = blank
+		if v != 0 {
+			f.WithNumber(v)
+		}
+		return f
+	}
+	m.s.Ask(&form.Form{
+		Title: "The stone",
+		Fields: []*form.Field{
+			(&form.Field{Label: "Name", Kind: form.Words}).With(s.Name),
+			(&form.Field{Label: "Material", Kind: form.Choose, Choices: names}).With(names[at]),
+			optional(&form.Field{Label: "Specific gravity", Kind: form.Plain, Min: 0.5, Max: 10, Step: 0.01}, s.SG, "the material's typical one"),
+			optional(&form.Field{Label: "Weight on the scale", Kind: form.Carat, Max: 1e6}, s.ScaleCt, "not weighed"),
+			mm("Keep from the skin", a.Skin), mm("Keep from a crack", a.Crack),
+			mm("Keep from a sealed crack", a.SealedCrack), mm("Keep from a pocket", a.Pocket),
+		},
+		Done: func(f *form.Form) error {
+			return m.s.Do("Change the stone's details", func(s planner.Stone) (planner.Stone, error) {
+				return detailed(s, f, m.s.Presets.Materials[f.Choice(1)].Key, m.s.Presets)
+			})
+		},
+	})
+}
+
+// detailed returns the stone with the details of a form.
+func detailed(s planner.Stone, f *form.Form, material string, set *presets.Set) (planner.Stone, error) {
+	edits := []func(planner.Stone) (planner.Stone, error){
+		func(s planner.Stone) (planner.Stone, error) { return planner.SetName(s, f.Text(0)) },
+		func(s planner.Stone) (planner.Stone, error) { return planner.SetMaterial(s, material, set) },
+		func(s planner.Stone) (planner.Stone, error) { return planner.SetSG(s, f.Number(2)) },
+		func(s planner.Stone) (planner.Stone, error) { return planner.SetScaleWeight(s, f.Number(3)) },
+		func(s planner.Stone) (planner.Stone, error) {
+			return planner.SetAllowances(s, planner.Allowances{Skin: f.Number(4), Crack: f.Number(5), SealedCrack: f.Number(6), Pocket: f.Number(7)})
+		},
+	}
+	out := s
+	for i, edit := range edits {
+		next, err := edit(out)
+		if err != nil {
+			return s, form.Wrong{Field: i, Err: err}
+		}
+		out = next
+	}
+	return out, nil
+}
+
+// materialNames returns the names to choose from and the index of a material's.
+func materialNames(set *presets.Set, key string) (names []string, at int) {
+	for i, m := range set.Materials {
+		names = append(names, m.Name)
+		if m.Key == key {
+			at = i
+		}
+	}
+	return names, at
+}
+
+// hintLines are the three lines for the first time.
+func (m *Model) hintLines(width int) []string {
+	st := m.s.Style
+	first := "A demo stone, copied to " + m.keeper.store.Path() + ": change it as you like."
+	if len(m.s.Stone().Outline) == 0 {
+		first = "An empty stone: walk round it with the arrow keys or the mouse, enter or a click sets each corner, c closes."
+	}
+	return []string{
+		st.Paint(style.Faint, "─── "+planner.Visible(first)),
+		st.Paint(style.Faint, "    Sketch the outline (1), mark cracks and pockets (2), then see what fits (3) and cut through it (4)."),
+		st.Paint(style.Faint, "    The bottom line shows what can be done now, ? finds every action, u undoes. Any key hides this."),
+	}
+}

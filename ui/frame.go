@@ -1,0 +1,219 @@
+package ui
+
+import (
+	"fmt"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"cabwright/planner"
+	"cabwright/ui/keys"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// The sizes in cells under which less is shown.
+const (
+	fullWidth, fullHeight = 60, 18 // with a drawing
+	listWidth, listHeight = 30, 8  // with a list of figures
+)
+
+// frameTime is the shortest time between two frames drawn for a drag: the
+// library puts out 60 a second, and more would never be seen.
+const frameTime = 16 * time.Millisecond
+
+// frame holds the last screen, so that a flood of drags is not drawn one by one.
+type frame struct {
+	last string
+	at   time.Time
+	skip bool // the present message needs no new frame
+	owed bool // one will be drawn soon
+}
+
+// frameMsg only draws: a frame left out during a drag is owed.
+type frameMsg struct{}
+
+// due decides whether a message gets a frame of its own; when it does not, the
+// command it returns draws one in a moment.
+func (f *frame) due(msg tea.Msg) tea.Cmd {
+	f.skip = false
+	if _, ok := msg.(frameMsg); ok {
+		f.owed = false
+		return nil
+	}
+	mouse, ok := msg.(tea.MouseMsg)
+	if !ok || mouse.Action != tea.MouseActionMotion || time.Since(f.at) > frameTime {
+		return nil
+	}
+	f.skip = true
+	if f.owed {
+		return nil
+	}
+	f.owed = true
+	return tea.Tick(frameTime, func(time.Time) tea.Msg { return frameMsg{} })
+}
+
+// View draws the screen. A panic in it ends the program in order.
+func (m *Model) View() (out string) {
+	if m.frame.skip && m.frame.last != "" {
+		return m.frame.last
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			out = ""
+			f := fault{r, debug.Stack()}
+			if m.send != nil {
+				go m.send(faultMsg{f})
+			}
+		}
+	}()
+	m.frame.last = strings.Join(m.lines(), "\n")
+	m.frame.at = time.Now()
+	return m.frame.last
+}
+
+// lines returns the screen: exactly height lines of at most width cells.
+func (m *Model) lines() []string {
+	if m.width < listWidth || m.height < listHeight {
+		return screen([]string{fmt.Sprintf("%dx%d: too small, at least %dx%d; edits are kept", m.width, m.height, listWidth, listHeight)}, m.width, m.height)
+	}
+	body := m.height - 3
+	out := make([]string, 0, m.height)
+	out = append(out, m.title())
+	out = append(out, screen(m.body(m.width, body), m.width, body)...)
+	out = append(out, m.statusLine(), m.keysLine())
+	return screen(out, m.width, m.height)
+}
+
+// screen holds lines to a size: too many are cut, missing ones are empty, none
+// is wider than width.
+func screen(lines []string, width, height int) []string {
+	out := make([]string, max(0, height))
+	for i := range out {
+		if i < len(lines) {
+			out[i] = lines[i]
+			if ansi.StringWidth(out[i]) > width {
+				out[i] = ansi.Truncate(out[i], width, "")
+			}
+		}
+	}
+	return out
+}
+
+// body draws the open view, or what lies over it.
+func (m *Model) body(width, height int) []string {
+	if m.list != nil {
+		return m.list.render(m, width, height)
+	}
+	panel := m.panel(width)
+	if len(panel) > height {
+		panel = panel[len(panel)-height:]
+	}
+	room := height - len(panel)
+	drawn := width
+	if m.width < fullWidth || m.height < fullHeight {
+		drawn = min(width, fullWidth-1)
+	}
+	out := screen(m.views[m.at].Render(m.s, drawn, room), width, room)
+	return append(out, panel...)
+}
+
+// panel is what stands under the view: an open form, or the first hint.
+func (m *Model) panel(width int) []string {
+	switch {
+	case m.s.Asking() != nil:
+		return formLines(m.s.Style, m.s.Asking(), width)
+	case m.hint:
+		return m.hintLines(width)
+	}
+	return nil
+}
+
+// tabs returns the views' names as they stand on the title line.
+func (m *Model) tabs() []string {
+	out := make([]string, len(m.views))
+	for i, v := range m.views {
+		left, right := " ", " "
+		if i == m.at {
+			left, right = "[", "]"
+		}
+		out[i] = fmt.Sprintf("%s%d %s%s", left, i+1, v.Name(), right)
+		if m.width < fullWidth {
+			out[i] = fmt.Sprintf("%s%d%s", left, i+1, right)
+			if i == m.at {
+				out[i] = fmt.Sprintf("%s%d %s%s", left, i+1, v.Name(), right)
+			}
+		}
+	}
+	return out
+}
+
+// title is the first line: the views, and the stone's name with how it is kept.
+func (m *Model) title() string {
+	var left strings.Builder
+	for i, t := range m.tabs() {
+		role := style.Text
+		if i == m.at {
+			role = style.Title
+		}
+		left.WriteString(m.s.Style.Paint(role, t))
+	}
+	name := planner.Visible(m.s.Stone().Name)
+	if name == "" {
+		name = "no name yet"
+	}
+	state, role := m.keeper.state(m.s)
+	room := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(state) - 4
+	if room < 8 {
+		return view.Fit(left.String(), m.width)
+	}
+	right := ansi.Truncate(name, room, "…") + "  " + m.s.Style.Paint(role, state)
+	gap := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(right)
+	return left.String() + strings.Repeat(" ", max(1, gap)) + right
+}
+
+// statusLine is the message, and on its right how the search stands.
+func (m *Model) statusLine() string {
+	status := m.s.Status()
+	right := m.progress()
+	text := planner.Visible(status.Text)
+	if text == "" && m.s.RoughErr != nil {
+		text, status.Role = planner.Visible(m.s.RoughErr.Error()), style.Faint
+	}
+	room := m.width - ansi.StringWidth(right) - 2
+	if right == "" || ansi.StringWidth(text) > room {
+		room, right = m.width, ""
+	}
+	return view.Fit(m.s.Style.Paint(status.Role, ansi.Truncate(text, room, "…")), m.width-ansi.StringWidth(right)) +
+		m.s.Style.Paint(style.Faint, right)
+}
+
+// hints returns the entries of the bottom line; the list of all actions always
+// has its place at the end.
+func (m *Model) hints() []keys.Hint {
+	all := keys.Hint{Key: "?", Word: "all actions"}
+	switch {
+	case m.s.Asking() != nil:
+		return []keys.Hint{{Key: "enter", Word: "next, done"}, {Key: "tab", Word: "another field"}, {Key: "ctrl+s", Word: "done"}, {Key: "esc", Word: "back"}}
+	case m.list != nil:
+		return []keys.Hint{{Key: "enter", Word: "do it"}, {Key: "↑↓", Word: "choose"}, {Key: "esc", Word: "back"}}
+	}
+	return append(keys.Hints(m.actions(), m.width-len(" ? all actions ")), all)
+}
+
+// keysLine is the last line.
+func (m *Model) keysLine() string {
+	var b strings.Builder
+	for i, h := range m.hints() {
+		if i > 0 {
+			b.WriteString("  ")
+		}
+		b.WriteString(m.s.Style.Paint(style.Key, h.Key))
+		b.WriteString(" ")
+		b.WriteString(h.Word)
+	}
+	return ansi.Truncate(b.String(), m.width, "")
+}

@@ -1,0 +1,190 @@
+package ui
+
+import (
+	"runtime/debug"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/ui/form"
+	"cabwright/ui/keys"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// Model is the root of the workbench: it alone knows the views.
+type Model struct {
+	cfg   Config
+	s     *view.State
+	views []view.View
+	at    int // the view that is open
+
+	width, height int
+	list          *list // the searchable list of actions, while open
+	hint          bool  // the three lines for the first time
+	mouse         bool  // the mouse is ours
+
+	hunt     hunt
+	revision int // of the stone that was last handed to the search and the keeper
+	searches int
+
+	keeper *keeper
+	after  tea.Cmd // what a form that was done asks for
+
+	fault *fault
+	frame frame
+	send  func(tea.Msg) // to the running program
+}
+
+// newModel returns the root for a state and its views.
+func newModel(cfg Config, s *view.State, views []view.View, k *keeper) *Model {
+	return &Model{
+		cfg: cfg, s: s, views: views, keeper: k,
+		width: 80, height: 24, mouse: true, revision: -1, searches: -1,
+	}
+}
+
+// Init starts the first search.
+func (m *Model) Init() tea.Cmd { return guarded(m.follow()) }
+
+// Update takes one message. A panic in it ends the program in order.
+func (m *Model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
+	defer func() {
+		if r := recover(); r != nil {
+			m.fail(fault{r, debug.Stack()})
+			cmd = tea.Quit
+		}
+	}()
+	owed := m.frame.due(msg)
+	done := m.take(msg)
+	return m, guarded(batch(batch(done, m.follow()), owed))
+}
+
+// batch is tea.Batch without a batch for one command.
+func batch(a, b tea.Cmd) tea.Cmd {
+	switch {
+	case a == nil:
+		return b
+	case b == nil:
+		return a
+	}
+	return tea.Batch(a, b)
+}
+
+// take routes a message.
+func (m *Model) take(msg tea.Msg) tea.Cmd {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+		return tea.ClearScreen
+	case tea.KeyMsg:
+		return m.key(msg)
+	case tea.MouseMsg:
+		return m.mouseDid(msg)
+	case tea.ResumeMsg:
+		if m.mouse {
+			return tea.Batch(tea.EnableMouseCellMotion, tea.ClearScreen)
+		}
+		return tea.ClearScreen
+	case startMsg:
+		if msg.run != m.hunt.run || m.cfg.Search == nil || unfinished(m.s.Stone()) != nil {
+			return nil
+		}
+		m.s.Searching, m.s.Progress = true, 0
+		return m.hunt.begin(m.cfg.Search, m.s.Stone(), m.s.Revision(), m.s.Options())
+	case planMsg:
+		return m.found(msg)
+	case bodyMsg:
+		if msg.revision == m.s.Revision() {
+			m.s.Rough, m.s.Site, m.s.RoughErr, m.s.RoughOf = msg.rough, msg.site, msg.err, msg.revision
+		}
+		return nil
+	case keptMsg:
+		return m.kept(msg)
+	case leaveMsg:
+		return m.leave()
+	case faultMsg:
+		m.fail(msg.fault)
+		return tea.Quit
+	case frameMsg:
+		return nil
+	}
+	return m.views[m.at].Update(m.s, msg)
+}
+
+// follow starts what a change of the stone or of the search's options asks for:
+// its journal entry, its solid and a new search.
+func (m *Model) follow() tea.Cmd {
+	stone, again := m.s.Revision() != m.revision, m.s.Searches() != m.searches
+	if !stone && !again {
+		return nil
+	}
+	var cmds []tea.Cmd
+	if stone {
+		if m.revision >= 0 {
+			cmds = append(cmds, m.keeper.note(m.s))
+		}
+		m.revision = m.s.Revision()
+		cmds = append(cmds, makeBody(m.cfg.Open, m.s.Stone(), m.revision))
+	}
+	m.searches = m.s.Searches()
+	m.s.Searching = false
+	cmds = append(cmds, m.hunt.restart())
+	return tea.Batch(cmds...)
+}
+
+// key takes a key. Letters typed faster than they are read come as one message
+// and are taken one by one; pasted text goes to a form alone.
+func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
+	if msg.Type == tea.KeyRunes && len(msg.Runes) > 1 && !msg.Paste {
+		var cmds []tea.Cmd
+		for _, r := range msg.Runes {
+			one := msg
+			one.Runes = []rune{r}
+			if cmd := m.key(one); cmd != nil {
+				cmds = append(cmds, cmd)
+			}
+		}
+		return tea.Batch(cmds...)
+	}
+	if msg.String() == "ctrl+c" {
+		return m.leave()
+	}
+	if msg.String() == "ctrl+z" {
+		return tea.Suspend
+	}
+	if f := m.s.Asking(); f != nil {
+		if f.Key(msg) != form.Open && m.s.Asking() == f {
+			m.s.Ask(nil)
+		}
+		cmd := m.after
+		m.after = nil
+		return cmd
+	}
+	if m.list != nil {
+		return m.list.key(m, msg)
+	}
+	if msg.Paste {
+		return nil
+	}
+	m.hint = false
+	return m.run(keys.Find(m.actions(), msg.String()))
+}
+
+// run does an action or says why it can't be done now.
+func (m *Model) run(a keys.Action, bound bool) tea.Cmd {
+	switch {
+	case !bound:
+		return nil
+	case a.Why != "":
+		m.s.Say(style.Warn, "%s: %s", a.Name, a.Why)
+		return nil
+	}
+	return a.Run()
+}
+
+// open shows a view.
+func (m *Model) open(i int) {
+	if i >= 0 && i < len(m.views) {
+		m.at = i
+	}
+}

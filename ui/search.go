@@ -1,0 +1,197 @@
+package ui
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime/debug"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/planner"
+	"cabwright/planner/search"
+	"cabwright/ui/view"
+)
+
+// Search finds the fits of a stone, best first, and hands out what it has so
+// far as it goes; search.Run is one.
+type Search func(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error)
+
+// Open prepares a stone for fits that are moved by hand.
+type Open func(stone planner.Stone) (view.Site, error)
+
+// settleTime is how long the stone must stay as it is before a search starts:
+// an arrow key held down repeats about every 33 ms and need not start thirty.
+const settleTime = 40 * time.Millisecond
+
+// hunt is the search under way. Each start has a number, and whatever comes
+// from an older one is dropped.
+type hunt struct {
+	run    int
+	cancel context.CancelFunc
+	box    chan planMsg
+}
+
+type (
+	// startMsg says that the stone has stayed as it is since run was asked for.
+	startMsg struct{ run int }
+	// planMsg is what a search has found so far.
+	planMsg struct {
+		run      int
+		revision int
+		plan     search.Plan
+		last     bool
+		err      error
+	}
+	// bodyMsg is the rough's solid made from the stone.
+	bodyMsg struct {
+		revision int
+		rough    *planner.Rough
+		site     view.Site
+		err      error
+	}
+)
+
+// restart stops the search under way and asks for another.
+func (h *hunt) restart() tea.Cmd {
+	h.stop()
+	h.run++
+	run := h.run
+	return tea.Tick(settleTime, func(time.Time) tea.Msg { return startMsg{run} })
+}
+
+func (h *hunt) stop() {
+	if h.cancel != nil {
+		h.cancel()
+		h.cancel = nil
+	}
+}
+
+// begin starts the search that was asked for as number run. Its snapshots go
+// through a box that holds only the latest, so that the search never waits for
+// the screen.
+func (h *hunt) begin(find Search, stone planner.Stone, revision int, opt search.Options) tea.Cmd {
+	ctx, cancel := context.WithCancel(context.Background())
+	h.cancel = cancel
+	box := make(chan planMsg, 1)
+	h.box = box
+	run := h.run
+	put := func(m planMsg) {
+		m.run, m.revision = run, revision
+		select {
+		case <-box:
+		default:
+		}
+		box <- m
+	}
+	go func() {
+		defer func() {
+			if r := recover(); r != nil {
+				put(planMsg{last: true, err: fault{r, debug.Stack()}})
+			}
+		}()
+		plan, err := find(ctx, stone, opt, func(p search.Plan) {
+			if ctx.Err() == nil {
+				put(planMsg{plan: p})
+			}
+		})
+		put(planMsg{plan: plan, last: true, err: err})
+	}()
+	return receive(box)
+}
+
+// receive waits for the next snapshot.
+func receive(box chan planMsg) tea.Cmd { return func() tea.Msg { return <-box } }
+
+// makeBody lays the rough's surfaces, which takes too long for a key press when
+// there are hundreds of readings.
+func makeBody(open Open, stone planner.Stone, revision int) tea.Cmd {
+	return func() tea.Msg {
+		if err := unfinished(stone); err != nil {
+			return bodyMsg{revision: revision, err: err}
+		}
+		rough, err := planner.NewRough(stone)
+		if err != nil {
+			return bodyMsg{revision: revision, err: err}
+		}
+		m := bodyMsg{revision: revision, rough: rough}
+		if open != nil {
+			m.site, m.err = open(stone)
+		}
+		return m
+	}
+}
+
+// unfinished says what a stone still lacks before anything can be planned in it.
+func unfinished(s planner.Stone) error {
+	switch {
+	case len(s.Outline) == 0:
+		return errors.New("no outline yet: in view 1, o draws it")
+	case len(s.Top) == 0:
+		return errors.New("no height of the top yet: in view 1, t adds a reading, g gives them all")
+	case len(s.Base) == 0:
+		return errors.New("no height of the base yet: in view 1, b adds a reading, g gives them all")
+	case len(s.Top) == 2 || len(s.Base) == 2:
+		return errors.New("two readings of a face make no surface: give one, or three or more that are not on one line")
+	}
+	return nil
+}
+
+// found takes a message of the search. It returns the command that waits for the next.
+func (m *Model) found(msg planMsg) tea.Cmd {
+	if msg.run != m.hunt.run {
+		return nil
+	}
+	var f fault
+	if errors.As(msg.err, &f) {
+		m.fail(f)
+		return tea.Quit
+	}
+	if msg.err != nil && !errors.Is(msg.err, context.Canceled) {
+		m.s.Searching = false
+		m.s.RoughErr = msg.err
+		return nil
+	}
+	// An old list stays until the new search has something to show for itself.
+	if msg.last || len(msg.plan.Fits) > 0 || len(m.s.Plan.Fits) == 0 {
+		m.s.Plan, m.s.PlanOf = msg.plan, msg.revision
+	}
+	m.s.Progress = msg.plan.Progress
+	if msg.last {
+		m.s.Searching = false
+		return nil
+	}
+	return receive(m.hunt.box)
+}
+
+// progress is the short account of the search on the status line.
+func (m *Model) progress() string {
+	s := m.s
+	switch {
+	case s.Searching:
+		return fmt.Sprintf("searching %.0f%%", 100*s.Progress)
+	case s.RoughErr != nil || s.PlanOf < 0:
+		return ""
+	case s.PlanOf != s.Revision():
+		return "fits of the stone before the last edit"
+	}
+	n := len(s.Plan.Fits)
+	switch {
+	case n == 0:
+		return "nothing fits"
+	case s.Plan.Stopped == search.Complete:
+		return fmt.Sprintf("%d fits, all decided", n)
+	}
+	return fmt.Sprintf("%d fits, %d sizes not decided", n, undecided(s.Plan))
+}
+
+func undecided(p search.Plan) int {
+	n := 0
+	for _, r := range p.RuledOut {
+		if r.Verdict == search.Undecided {
+			n++
+		}
+	}
+	return n
+}
