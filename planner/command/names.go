@@ -21,9 +21,22 @@ func outlineName(c search.Candidate) string {
 	return fmt.Sprintf("%s %gx%g", o.Shape, o.Length, o.Width)
 }
 
-// domeName is the dome's height and its style.
+// domeName is the dome's height and its style, cut short: "3.6 med.".
 func domeName(c search.Candidate) string {
-	return fmt.Sprintf("%.1f %s", c.Solid.Dome, planner.Visible(c.DomeStyle))
+	style := []rune(planner.Visible(c.DomeStyle))
+	if len(style) > 4 {
+		style = append(style[:3:3], '.')
+	}
+	return fmt.Sprintf("%.1f %s", c.Solid.Dome, string(style))
+}
+
+// weight is a weight in carats with as many digits as mean something: a
+// planned stone's is not known to a hundredth of ten carats.
+func weight(ct float64) string {
+	if ct >= 10 {
+		return fmt.Sprintf("%.1f", ct)
+	}
+	return fmt.Sprintf("%.2f", ct)
 }
 
 // backName is the back's depth, or "flat".

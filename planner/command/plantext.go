@@ -141,11 +141,11 @@ func kept(f search.Fit, plan search.Plan) string {
 // fits is the table of what fits, best first.
 func (t planText) fits() string {
 	colour := len(t.stone.Colour) > 0
-	tab := table{right: map[int]bool{0: true, 3: true, 5: true, 6: true, 7: true}}
-	head := []string{"#", "outline, mm", "dome", "back", "face", "carats", "low-high", "clear"}
+	tab := table{tight: true, right: map[int]bool{0: true, 3: true, 5: true, 6: true, 7: true}}
+	head := []string{"#", "outline, mm", "dome", "back", "face", "carat", "low-high", "clear"}
 	if colour {
 		tab.right[8] = true
-		head = append(head, "colour")
+		head = append(head, "col.")
 	}
 	tab.add(append(head, "held by")...)
 	open := false
@@ -156,7 +156,7 @@ func (t planText) fits() string {
 		}
 		row := []string{
 			fmt.Sprint(i + 1), outlineName(f.Candidate), domeName(f.Candidate), backName(f.Candidate), string(f.Face),
-			fmt.Sprintf("%.2f", f.Carat), fmt.Sprintf("%.2f-%.2f", f.CaratLow, f.CaratHigh), clear,
+			weight(f.Carat), weight(f.CaratLow) + "-" + weight(f.CaratHigh), clear,
 		}
 		if colour {
 			row = append(row, fmt.Sprintf("%.0f%%", 100*f.Colour))
@@ -164,6 +164,9 @@ func (t planText) fits() string {
 		tab.add(append(row, limits(f.LimitedBy))...)
 	}
 	s := tab.String()
+	if colour {
+		s += "col.: share of the dome that lies over colour, times grade/5\n"
+	}
 	if open {
 		s += "+ not proved to be the most: a pose with more clearance may exist\n"
 	}
@@ -196,9 +199,9 @@ func (t planText) others(v search.Verdict, title string, say func(search.RuledOu
 		return ""
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Bound > list[j].Bound })
-	tab := table{right: map[int]bool{2: true}}
+	tab := table{right: map[int]bool{3: true}}
 	for _, r := range list[:min(nearMisses, len(list))] {
-		tab.add("", outlineName(r.Candidate), backName(r.Candidate), domeName(r.Candidate), string(r.Face), say(r), limits(r.LimitedBy))
+		tab.add("", outlineName(r.Candidate), domeName(r.Candidate), backName(r.Candidate), string(r.Face), say(r), limits(r.LimitedBy))
 	}
 	s := "\n" + title + ":\n" + tab.String()
 	if more := len(list) - nearMisses; more > 0 {

@@ -14,6 +14,7 @@ const lineWidth = 80
 type table struct {
 	rows  [][]string
 	right map[int]bool // columns set flush right
+	tight bool         // one space between columns, not two
 }
 
 func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
@@ -38,7 +39,10 @@ func (t *table) String() string {
 
 func (t *table) line(b *strings.Builder, row []string, widths []int) {
 	var line strings.Builder
-	used := 0
+	gap, used := "  ", 0
+	if t.tight {
+		gap = " "
+	}
 	for i, cell := range row {
 		if i == len(row)-1 && !t.right[i] {
 			break
@@ -49,8 +53,8 @@ func (t *table) line(b *strings.Builder, row []string, widths []int) {
 		} else {
 			cell += pad
 		}
-		line.WriteString(cell + "  ")
-		used += widths[i] + 2
+		line.WriteString(cell + gap)
+		used += widths[i] + len(gap)
 	}
 	last := ""
 	if n := len(row) - 1; !t.right[n] {
