@@ -1,0 +1,159 @@
+package outlineview
+
+import (
+	"fmt"
+	"math"
+
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/ui/canvas"
+	"cabwright/ui/drawing"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+func (v *View) size(width, height int) {
+	v.cols, _ = view.Columns(width)
+	v.rows = height
+}
+
+// Render draws the stone in plan with its tally beside it.
+func (v *View) Render(s *view.State, width, height int) []string {
+	v.size(width, height)
+	_, wide := view.Columns(width)
+	tally := v.tally(s, wide)
+	if v.cols == 0 {
+		return tally
+	}
+	return view.Beside(v.draw(s), v.cols, tally)
+}
+
+func (v *View) draw(s *view.State) []string {
+	c := canvas.New(v.cols, v.rows, s.Glyphs)
+	c.SetView(s.Plane(v.cols, v.rows))
+	st := v.shown(s)
+	sketching := v.sketching(s)
+	drawing.Plan(c, drawing.Scene{Stone: st, Rough: s.Rough, Face: s.Face, Corners: !sketching, Readings: !sketching, Names: !sketching})
+	if sketching {
+		v.drawDraft(c, s)
+	}
+	for _, p := range append(append([]geometry.Vec2(nil), st.Outline...), v.draft...) {
+		if _, doubtful := s.Doubtful[p]; doubtful {
+			c.Put(p, canvas.DoubtfulMark, canvas.Corner)
+		}
+	}
+	if t, ok := selected(s); ok && !sketching {
+		p := place(s, t)
+		if v.drag != nil && v.drag.moved && v.drag.thing == t {
+			p = v.drag.to
+		}
+		c.Put(p, canvas.ChosenMark, canvas.Chosen)
+	} else {
+		c.Put(s.Cursor, canvas.CursorMark, canvas.Cursor)
+	}
+	for _, e := range s.Status().Edges {
+		c.Line(e[0], e[1], canvas.Pen{Class: canvas.Refused, Stroke: canvas.Double})
+		c.Put(e[0].Add(e[1]).Scale(0.5), canvas.RefusedMark, canvas.Refused)
+	}
+	return c.Lines(s.Style.Class)
+}
+
+// drawDraft draws the outline being set, with a line to the cursor.
+func (v *View) drawDraft(c *canvas.Canvas, s *view.State) {
+	if len(v.draft) > 0 {
+		c.Polyline(v.draft, false, canvas.Pen{Class: canvas.Chosen})
+		c.Line(v.draft[len(v.draft)-1], s.Cursor, canvas.Pen{Class: canvas.Chosen, Stroke: canvas.Dashed})
+		c.Line(s.Cursor, v.draft[0], canvas.Pen{Class: canvas.Chosen, Stroke: canvas.Dotted})
+	}
+	for i, p := range v.draft {
+		c.Put(p, canvas.CornerMark, canvas.Corner)
+		c.Label(p, fmt.Sprint(i+1), canvas.FromLeft, 1, canvas.Label)
+	}
+}
+
+// tally is the list of figures.
+func (v *View) tally(s *view.State, width int) []string {
+	st := v.shown(s)
+	t := view.NewTally(s.Style, width)
+	if v.sketching(s) {
+		t.Head("A new outline")
+		t.Row("Corners", fmt.Sprint(len(v.draft)))
+		if len(v.draft) >= 3 {
+			measures(t, v.draft)
+		}
+	} else {
+		t.Head("The rough")
+		t.Row("Corners", fmt.Sprint(len(st.Outline)))
+		measures(t, st.Outline)
+	}
+	t.Row("Readings", fmt.Sprintf("%d top, %d base", len(st.Top), len(st.Base)))
+	v.weights(s, st, t)
+	t.Gap()
+	v.here(s, st, t)
+	return t.Lines()
+}
+
+// weights compares the model's weight with the scale's.
+func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
+	material, known := s.Presets.Material(st.Material)
+	sg := st.SG
+	if sg == 0 {
+		sg = material.SG.Typical
+	}
+	if s.Rough != nil && s.RoughErr == nil {
+		low, high := s.Rough.Heights()
+		t.Row("Heights", fmt.Sprintf("%.1f to %.1f mm", low, high))
+		t.Row("Volume", fmt.Sprintf("%.0f mm³", s.Rough.Volume()))
+		t.Row("Weighs as drawn", fmt.Sprintf("%.1f ct", planner.Carat(s.Rough.Volume(), sg)))
+	}
+	scale := "not weighed"
+	if st.ScaleCt > 0 {
+		scale = fmt.Sprintf("%.1f ct", st.ScaleCt)
+	}
+	t.Row("On the scale", scale)
+	if s.Rough != nil && s.RoughErr == nil {
+		if remark := planner.WeightRemark(s.Rough.Volume(), math.Abs(geometry.Area(st.Outline)), sg, st.ScaleCt); remark != "" {
+			t.Words(style.Warn, remark)
+		}
+	}
+	if known {
+		t.Row("Material", material.Name)
+	}
+	t.Row("Specific gravity", fmt.Sprintf("%.2f", sg))
+}
+
+// here tells of the cursor and of what is selected.
+func (v *View) here(s *view.State, st planner.Stone, t *view.Tally) {
+	face := "Top, seen from above"
+	if s.Face == planner.Base {
+		face = "Base, stone turned over"
+	}
+	t.Head(face)
+	sel, is := selected(s)
+	p := s.Cursor
+	name := "Cursor"
+	if is && !v.sketching(s) {
+		name = upper(called(sel))
+		if v.drag == nil || !v.drag.moved {
+			p = place(s, sel)
+		}
+	}
+	off := ""
+	if grain, doubtful := s.Doubtful[p]; doubtful {
+		off = fmt.Sprintf(" ±%.1f", max(grain.X, grain.Y))
+	}
+	t.Row(name, at(p)+off)
+	if is && sel.Kind != view.Corner && !v.sketching(s) {
+		t.Row("Height", fmt.Sprintf("%.2f mm", st.Readings(s.Face)[sel.Index].Z))
+	} else if s.Rough != nil && s.RoughErr == nil {
+		t.Row("Thick there", fmt.Sprintf("%.1f mm", max(0, s.Rough.Top(p.X, p.Y)-s.Rough.Base(p.X, p.Y))))
+	}
+	t.Row("Step", fmt.Sprintf("%g mm", s.Step))
+}
+
+// measures writes the area and the size of an outline.
+func measures(t *view.Tally, outline []geometry.Vec2) {
+	e := planner.Extent(outline)
+	t.Row("Area", fmt.Sprintf("%.1f mm²", math.Abs(geometry.Area(outline))))
+	t.Row("Length x width", fmt.Sprintf("%.1f x %.1f mm", e.Length, e.Width))
+}
