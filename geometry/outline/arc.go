@@ -20,13 +20,7 @@ type disc struct {
 func (d disc) gauge(u, v float64) float64 {
 	k := d.r*d.r - d.c.Dot(d.c)
 	pc := u*d.c.X + v*d.c.Y
-	root := math.Sqrt(pc*pc + (u*u+v*v)*k)
-	if pc > 0 {
-		// The same root with both sides multiplied by the conjugate: no
-		// difference of nearly equal numbers.
-		return (u*u + v*v) / (root + pc)
-	}
-	return (root - pc) / k
+	return (math.Sqrt(pc*pc+(u*u+v*v)*k) - pc) / k
 }
 
 // sweep returns the area between the origin and the arc of the circle from the

@@ -37,6 +37,7 @@ func TestFreeformRefuses(t *testing.T) {
 		"origin outside":            {ring(1, -1, 3, -1, 2, 1), "not every side is seen"},
 		"origin on a side":          {ring(-1, 0, 1, 0, 0, 2), "not every side is seen"},
 		"origin on a corner":        {ring(0, 0, 2, 0, 1, 2), "not every side is seen"},
+		"origin almost on a side":   {ring(-1, -1e-4, 1, -1e-4, 0, 2), "not every side is seen"},
 		"a corner given twice":      {ring(-1, -1, 1, -1, 1, -1, 0, 1), "not every side is seen"},
 		"a hidden bay":              {ring(-3, -2, 3, -2, 3, 3, 2, 3, 2.5, -1, -3, -1, -3, 3, -4, 3), "not every side is seen"},
 		"wound round twice":         {ring(2, 0, -1, 2, -1, -2, 3, 0, -2, 3, -2, -3), "not every side is seen"},
@@ -122,6 +123,7 @@ func FuzzFreeform(f *testing.F) {
 	f.Add(-4.0, -4.0, 4.0, -4.0, 4.0, 4.0, -4.0, 4.0)
 	f.Add(3.0, 0.0, 0.0, 1.0, -2.0, 0.0, 0.0, -1.0)
 	f.Add(1e-300, 1e-300, -1e-300, 1e-300, 0.0, -1e-300, 1.0, -1e-300)
+	f.Add(1e-300, 1.875, -1.0, 1e-300, 0.0, -1e-300, 1.0, 90.0) // a side through the origin but for 1e-300
 	f.Fuzz(func(t *testing.T, a, b, c, d, e, g, h, i float64) {
 		corners := ring(a, b, c, d, e, g, h, i)
 		o, err := outline.Freeform(corners)

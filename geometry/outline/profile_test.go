@@ -49,6 +49,20 @@ func TestStickOutExact(t *testing.T) {
 	}
 }
 
+// The sides of a turned square face no sampled direction, so the bound has to
+// come from between the samples. The circle's chord adds 1 (2 pi/1024)^2/8.
+func TestStickOutBetweenSamples(t *testing.T) {
+	for _, turn := range []float64{0.1, 0.3, 0.777, 1.5} {
+		s, c := math.Sincos(turn)
+		square, err := outline.Freeform(ring(
+			10*(c-s), 10*(s+c), -10*(c+s), 10*(c-s), -10*(c-s), -10*(s+c), 10*(c+s), -10*(c-s)))
+		require.NoError(t, err)
+		got := stickOut(square, newOutline(t, "round", 2, 2))
+		assert.GreaterOrEqual(t, got, -9.0)
+		assert.LessOrEqual(t, got, -9+1e-5)
+	}
+}
+
 // Steiner: the largest ellipse in a triangle takes pi/(3 sqrt 3) of its area.
 // For a triangle with an axis of symmetry along u it is an upright oval.
 func TestSteinerInellipse(t *testing.T) {
