@@ -1,0 +1,178 @@
+package marks
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// begin starts to draw a mark on the face that is looked at. Points left from an
+// earlier start of the same kind are taken up again.
+func (v *View) begin(s *view.State, kind view.Kind) {
+	if v.drawing != kind && kind != v.lastKind {
+		v.draft = nil
+	}
+	v.drawing, v.lastKind = kind, kind
+	s.Selected = view.Selection{Point: -1}
+	s.Say(style.Text, "A %s on the %s: enter or a click sets each point, c when done, f for the other face.", kindName(kind), s.Face)
+}
+
+// set puts a point of the mark being drawn; an outline closes on its first one.
+func (v *View) set(s *view.State, p geometry.Vec2) {
+	n := len(v.draft)
+	if n > 0 && v.draft[n-1] == p {
+		s.Say(style.Warn, "There is a point already: move on with the arrow keys before setting the next, or c when done.")
+		return
+	}
+	if closed(v.drawing) && n >= 3 && v.cells(s, p, v.draft[0]) <= 1 {
+		v.finish(s)
+		return
+	}
+	v.draft = append(slices.Clip(v.draft), p)
+	s.Say(style.Text, "Point %d at %s mm.", n+1, at(p))
+}
+
+// finish asks for the rest of what has been drawn.
+func (v *View) finish(s *view.State) {
+	switch v.drawing {
+	case view.Crack:
+		askCrack(s, "A new crack", v.newCrack(s), func(k planner.Crack) error {
+			return v.add(s, "Add a crack", view.Crack, func(st planner.Stone) (planner.Stone, error) { return planner.AddCrack(st, k) })
+		})
+	case view.Pocket:
+		askPocket(s, "A new pocket", planner.Pocket{Outline: v.draft, Face: s.Face, Depth: 2}, func(p planner.Pocket) error {
+			return v.add(s, "Add a pocket", view.Pocket, func(st planner.Stone) (planner.Stone, error) { return planner.AddPocket(st, p) })
+		})
+	case view.Zone:
+		askZone(s, "A new colour zone", planner.Zone{Outline: v.draft, Face: s.Face, Grade: 3}, func(z planner.Zone) error {
+			return v.add(s, "Add a colour zone", view.Zone, func(st planner.Stone) (planner.Stone, error) { return planner.AddZone(st, z) })
+		})
+	}
+}
+
+func (v *View) newCrack(s *view.State) planner.Crack {
+	return planner.Crack{Path: v.draft, Face: s.Face, Depth: 3, RunOn: s.Presets.Allowances.RunOn}
+}
+
+// add adds a mark, ends the drawing of it and selects it.
+func (v *View) add(s *view.State, name string, kind view.Kind, edit view.Edit) error {
+	if err := s.Do(name, edit); err != nil {
+		return err
+	}
+	v.draft, v.drawing, v.lastKind = nil, view.Nothing, view.Nothing
+	for _, t := range things(s.Stone()) {
+		if t.Kind == kind {
+			s.Selected = t // the last of its kind is the new one
+		}
+	}
+	v.warnLeaves(s, s.Selected)
+	return nil
+}
+
+// move moves the selected point, or the whole mark, or the cursor.
+func (v *View) move(s *view.State, by geometry.Vec2) {
+	t, is := selected(s)
+	if !is || v.drawing != view.Nothing {
+		s.Cursor = tidy(s.Cursor.Add(by))
+		s.KeepInSight(s.Cursor, v.area.cols, v.area.rows)
+		return
+	}
+	if v.shift(s, t, by, s.Continue) == nil {
+		v.take(s, t)
+		v.warnLeaves(s, t)
+	}
+}
+
+// shift moves a point or a whole mark. do is the State's Do or Continue.
+func (v *View) shift(s *view.State, t view.Selection, by geometry.Vec2, do func(string, view.Edit) error) error {
+	name := "Move " + called(s.Stone(), t)
+	if t.Point < 0 {
+		mark := id(s.Stone(), t)
+		return do(name, func(st planner.Stone) (planner.Stone, error) { return planner.MoveMark(st, mark, by) })
+	}
+	pts := slices.Clone(points(s.Stone(), t))
+	pts[t.Point] = tidy(pts[t.Point].Add(by))
+	return v.replace(s, t, pts, name, do)
+}
+
+// replace gives a mark other points.
+func (v *View) replace(s *view.State, t view.Selection, pts []geometry.Vec2, name string, do func(string, view.Edit) error) error {
+	return do(name, func(st planner.Stone) (planner.Stone, error) { return withPoints(st, t, pts) })
+}
+
+func withPoints(st planner.Stone, t view.Selection, pts []geometry.Vec2) (planner.Stone, error) {
+	switch t.Kind {
+	case view.Crack:
+		k := st.Cracks[t.Index]
+		k.Path = pts
+		return planner.ReplaceCrack(st, k.ID, k)
+	case view.Pocket:
+		p := st.Pockets[t.Index]
+		p.Outline = pts
+		return planner.ReplacePocket(st, p.ID, p)
+	default:
+		z := st.Colour[t.Index]
+		z.Outline = pts
+		return planner.ReplaceZone(st, z.ID, z)
+	}
+}
+
+// addPoint puts a point into the nearest edge of a mark.
+func (v *View) addPoint(s *view.State, t view.Selection, p geometry.Vec2) {
+	pts := points(s.Stone(), t)
+	edge, least := 0, math.Inf(1)
+	for i := range edges(pts, closed(t.Kind)) {
+		if d := geometry.ToSegment(p, pts[i], pts[(i+1)%len(pts)]); d < least {
+			edge, least = i, d
+		}
+	}
+	pts = slices.Insert(slices.Clone(pts), edge+1, p)
+	if v.replace(s, t, pts, "Add a point to "+called(s.Stone(), view.Selection{Kind: t.Kind, Index: t.Index, Point: -1}), s.Do) == nil {
+		t.Point = edge + 1
+		v.take(s, t)
+	}
+}
+
+// edges returns how many edges a path or an outline has.
+func edges(pts []geometry.Vec2, closed bool) int {
+	if closed {
+		return len(pts)
+	}
+	return len(pts) - 1
+}
+
+// remove deletes the selected point, or the whole mark.
+func (v *View) remove(s *view.State, t view.Selection) {
+	name := "Delete " + called(s.Stone(), t)
+	if t.Point < 0 {
+		mark := id(s.Stone(), t)
+		if s.Do(name, func(st planner.Stone) (planner.Stone, error) { return planner.DeleteMark(st, mark) }) == nil {
+			s.Selected = view.Selection{Point: -1}
+		}
+		return
+	}
+	pts := points(s.Stone(), t)
+	if len(pts) <= least(t.Kind) {
+		s.Say(style.Warn, "A %s keeps at least %d points: esc lets go of the point, then d deletes the whole.", kindName(t.Kind), least(t.Kind))
+		return
+	}
+	if v.replace(s, t, slices.Delete(slices.Clone(pts), t.Point, t.Point+1), name, s.Do) == nil {
+		t.Point = max(0, t.Point-1)
+		s.Selected = t
+		s.Cursor = points(s.Stone(), t)[t.Point]
+	}
+}
+
+// tidy rounds a place to a thousandth of a millimetre, ten times finer than a
+// caliper shows, so that steps do not gather binary fractions.
+func tidy(p geometry.Vec2) geometry.Vec2 {
+	return geometry.Vec2{X: math.Round(p.X*1000)/1000 + 0, Y: math.Round(p.Y*1000)/1000 + 0}
+}
+
+// at writes a place.
+func at(p geometry.Vec2) string { return fmt.Sprintf("%.2f, %.2f", p.X, p.Y) }

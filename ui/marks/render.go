@@ -1,0 +1,193 @@
+package marks
+
+import (
+	"fmt"
+
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/ui/canvas"
+	"cabwright/ui/drawing"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// area says where things are: two panels of cols x rows cells side by side with
+// a line of words over each, and the list below them or, on a wide screen, at
+// their right.
+type area struct {
+	cols, rows       int // of one panel
+	listCol, listRow int
+	listWide, lines  int
+}
+
+// place shares out a view of so many cells.
+func place(width, height int) area {
+	if drawing, tally := view.Columns(width); width >= 120 {
+		return area{cols: (drawing - 1) / 2, rows: height - 1, listCol: drawing + 1, listWide: tally, lines: height}
+	}
+	if width < 60 {
+		return area{listWide: width, lines: height}
+	}
+	rows := max(3, height*2/3-1)
+	return area{cols: (width - 1) / 2, rows: rows, listRow: rows + 1, listWide: width, lines: height - rows - 1}
+}
+
+// panel returns the face whose panel holds a cell of the view, and the cell of
+// the panel.
+func (a area) panel(col, row int) (face planner.Face, c, r int, ok bool) {
+	if a.cols == 0 || row < 1 || row > a.rows || col > 2*a.cols || col == a.cols {
+		return "", 0, 0, false
+	}
+	if col < a.cols {
+		return planner.Top, col, row - 1, true
+	}
+	return planner.Base, col - a.cols - 1, row - 1, true
+}
+
+// within is the cell of a face's panel, which may lie outside it.
+func (a area) within(face planner.Face, col, row int) (c, r int) {
+	if face == planner.Base {
+		col -= a.cols + 1
+	}
+	return col, row - 1
+}
+
+// listed returns the line of the list's marks at a cell of the view, or less
+// than 0; its first line is the heading.
+func (a area) listed(col, row int) int {
+	if col < a.listCol || row < a.listRow {
+		return -1
+	}
+	return row - a.listRow - 1
+}
+
+// Render draws both faces and the list.
+func (v *View) Render(s *view.State, width, height int) []string {
+	v.area = place(width, height)
+	a := v.area
+	list := v.list(s)
+	if a.cols == 0 {
+		return list
+	}
+	var panels [2][]string
+	for i, f := range faces {
+		panels[i] = append([]string{v.heading(s, f)}, v.draw(s, f)...)
+	}
+	both := view.Beside(panels[0], a.cols, panels[1])
+	if a.listCol > 0 {
+		return view.Beside(both, a.listCol-1, list)
+	}
+	return append(both, list...)
+}
+
+// heading is the line over a panel.
+func (v *View) heading(s *view.State, f planner.Face) string {
+	text := "Top, seen from above"
+	if f == planner.Base {
+		text = "Base, the stone turned over"
+	}
+	if f == s.Face {
+		return s.Style.Paint(style.Selected, "▸ "+text)
+	}
+	return s.Style.Paint(style.Faint, "  "+text)
+}
+
+// draw draws one face.
+func (v *View) draw(s *view.State, f planner.Face) []string {
+	a := v.area
+	c := canvas.New(a.cols, a.rows, s.Glyphs)
+	c.SetView(s.PlaneOf(f, a.cols, a.rows))
+	st := v.shown(s)
+	t, is := selected(s)
+	scene := drawing.Scene{Stone: st, Rough: s.Rough, Face: f, Names: true}
+	if is {
+		scene.Chosen = id(st, t)
+	}
+	drawing.Plan(c, scene)
+	if is && v.drawing == view.Nothing {
+		for i, p := range points(st, t) {
+			if i == t.Point {
+				c.Put(p, canvas.ChosenMark, canvas.Chosen)
+			} else {
+				c.Put(p, v.mark(s, p), canvas.Chosen)
+			}
+		}
+	}
+	if v.drawing != view.Nothing && f == s.Face {
+		v.drawDraft(c, s)
+	}
+	if f == s.Face && (!is || t.Point < 0) {
+		c.Put(s.Cursor, canvas.CursorMark, canvas.Cursor)
+	}
+	return c.Lines(s.Style.Class)
+}
+
+// mark is how a point is shown: one set by mouse shows that it is not exact.
+func (v *View) mark(s *view.State, p geometry.Vec2) canvas.Mark {
+	if _, doubtful := s.Doubtful[p]; doubtful {
+		return canvas.DoubtfulMark
+	}
+	return canvas.CornerMark
+}
+
+func (v *View) drawDraft(c *canvas.Canvas, s *view.State) {
+	if len(v.draft) == 0 {
+		return
+	}
+	stroke := canvas.Solid
+	if v.drawing == view.Crack {
+		stroke = canvas.Dashed
+	}
+	c.Polyline(v.draft, false, canvas.Pen{Class: canvas.Chosen, Stroke: stroke})
+	c.Line(v.draft[len(v.draft)-1], s.Cursor, canvas.Pen{Class: canvas.Chosen, Stroke: canvas.Dotted})
+	for _, p := range v.draft {
+		c.Put(p, v.mark(s, p), canvas.Chosen)
+	}
+}
+
+// list is the list to pick from.
+func (v *View) list(s *view.State) []string {
+	a := v.area
+	t := view.NewTally(s.Style, a.listWide)
+	st := s.Stone()
+	all := things(st)
+	now, is := selected(s)
+	switch {
+	case v.drawing != view.Nothing:
+		t.Head(fmt.Sprintf("Drawing a %s on the %s: %d points, cursor at %s", kindName(v.drawing), s.Face, len(v.draft), at(s.Cursor)))
+	case len(all) == 0:
+		t.Head("No marks yet")
+		t.Words(style.Faint, "c draws a crack, p a pocket, o a round or oval one, z a colour zone. Look at both faces: f goes to the other.")
+		return t.Lines()
+	default:
+		t.Head(v.summary(s, now, is))
+	}
+	rows := max(1, a.lines-1)
+	for i, o := range all {
+		if is && o.Kind == now.Kind && o.Index == now.Index {
+			v.top = max(min(v.top, i), i-rows+1)
+		}
+	}
+	v.top = max(0, min(v.top, len(all)-rows))
+	for i := v.top; i < len(all) && i < v.top+rows; i++ {
+		o := all[i]
+		chosen := is && o.Kind == now.Kind && o.Index == now.Index
+		t.Item(roleOf(st, o), chosen, describe(st, o))
+	}
+	return t.Lines()
+}
+
+// summary is the heading of the list.
+func (v *View) summary(s *view.State, now view.Selection, is bool) string {
+	st := s.Stone()
+	if is && now.Point >= 0 {
+		p := points(st, now)[now.Point]
+		off := ""
+		if g, doubtful := s.Doubtful[p]; doubtful {
+			off = fmt.Sprintf(" ±%.1f", max(g.X, g.Y))
+		}
+		return fmt.Sprintf("%s at %s%s mm, step %g mm", called(st, now), at(p), off, s.Step)
+	}
+	return fmt.Sprintf("%s, %s, %s; cursor at %s, step %g mm", count(len(st.Cracks), "crack"), count(len(st.Pockets), "pocket"),
+		count(len(st.Colour), "colour zone"), at(s.Cursor), s.Step)
+}
