@@ -1,0 +1,180 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/creack/pty"
+	"github.com/hinshun/vt10x"
+	"github.com/stretchr/testify/require"
+)
+
+// updateReadme writes what the program shows into the README instead of
+// comparing the two; look at the difference before keeping it.
+var updateReadme = flag.Bool("update-readme", false, "write the screens into README.md")
+
+// screen is one picture of the program in the README: a code block below a
+// comment that says how it is made. A command's output:
+//
+//	<!-- shown by: cabwright check testdata/stones/nugget.stone -->
+//
+// or the workbench at a size, after keys that are typed one after the other:
+//
+//	<!-- shown by: 80x24 cabwright testdata/stones/seam.stone, keys: 3 Down -->
+var screenComment = regexp.MustCompile(`(?m)^<!-- shown by: (.*) -->\n\n` + "```" + `text\n((?s:.*?))` + "```" + `\n`)
+
+// varying is what differs from run to run: the time a search took.
+var varying = regexp.MustCompile(`\(?\b\d+\.\d+ s\)?`)
+
+func steady(screen string) string {
+	var lines []string
+	for _, l := range strings.Split(varying.ReplaceAllString(screen, "(0.0 s)"), "\n") {
+		lines = append(lines, strings.TrimRight(l, " "))
+	}
+	return strings.TrimRight(strings.Join(lines, "\n"), "\n") + "\n"
+}
+
+// Every screen the README shows is what the program shows today.
+func TestReadmeShowsTheProgramAsItIs(t *testing.T) {
+	text, err := os.ReadFile("README.md")
+	require.NoError(t, err)
+	shown := screenComment.FindAllSubmatchIndex(text, -1)
+	require.NotEmpty(t, shown)
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	t.Setenv("LC_ALL", "C.UTF-8")
+	var out bytes.Buffer
+	at := 0
+	for _, m := range shown {
+		how, want := string(text[m[2]:m[3]]), string(text[m[4]:m[5]])
+		until := want
+		if *updateReadme {
+			until = ""
+		}
+		got := show(t, how, until)
+		out.Write(text[at:m[4]])
+		out.WriteString(got)
+		at = m[5]
+		if !*updateReadme {
+			require.Equal(t, want, got, "%s; go test -run Readme -update-readme . writes it anew", how)
+		}
+	}
+	if *updateReadme {
+		out.Write(text[at:])
+		require.NoError(t, os.WriteFile("README.md", out.Bytes(), 0o644))
+	}
+}
+
+// show carries out one comment. A workbench is looked at until it shows what is
+// wanted, or, when nothing is, until it has stayed as it is for a while.
+func show(t *testing.T, how, want string) string {
+	t.Helper()
+	size, command, onScreen := strings.Cut(how, " ")
+	var cols, rows int
+	if n, _ := fmt.Sscanf(size, "%dx%d", &cols, &rows); n != 2 || !onScreen {
+		words := strings.Fields(how)
+		text, err := exec.Command(words[0], words[1:]...).Output()
+		require.NoError(t, err, how)
+		return steady(string(text))
+	}
+	command, keys, _ := strings.Cut(command, ", keys: ")
+	words := strings.Fields(command)
+	// The stone is opened as a copy: the workbench writes beside it.
+	for i, w := range words {
+		if filepath.Ext(w) == ".stone" {
+			words[i] = copyOf(t, w)
+		}
+	}
+	s := startScreen(t, cols, rows, words...)
+	for _, key := range strings.Fields(keys) {
+		s.wait(t, "")
+		s.key(t, key)
+	}
+	return s.wait(t, want)
+}
+
+func copyOf(t *testing.T, path string) string {
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	to := filepath.Join(t.TempDir(), filepath.Base(path))
+	require.NoError(t, os.WriteFile(to, data, 0o600))
+	return to
+}
+
+// terminalScreen is a program on a terminal emulator.
+type terminalScreen struct {
+	vt   vt10x.Terminal
+	tty  *os.File
+	done chan error
+}
+
+func startScreen(t *testing.T, cols, rows int, words ...string) *terminalScreen {
+	t.Helper()
+	cmd := exec.Command(words[0], words[1:]...)
+	cmd.Env = append(os.Environ(), "TERM=tmux-256color", "XDG_STATE_HOME="+t.TempDir(), "XDG_DATA_HOME="+t.TempDir())
+	tty, err := pty.StartWithSize(cmd, &pty.Winsize{Cols: uint16(cols), Rows: uint16(rows)})
+	require.NoError(t, err)
+	s := &terminalScreen{vt: vt10x.New(vt10x.WithSize(cols, rows)), tty: tty, done: make(chan error, 1)}
+	go func() {
+		read := bufio.NewReader(tty)
+		for {
+			if err := s.vt.Parse(read); err != nil {
+				break
+			}
+		}
+		s.done <- cmd.Wait()
+	}()
+	t.Cleanup(func() {
+		_ = cmd.Process.Kill()
+		<-s.done
+		_ = tty.Close()
+	})
+	return s
+}
+
+// named are the keys that are written by name, as a terminal sends them.
+var named = map[string]string{
+	"Enter": "\r", "Esc": "\x1b", "Tab": "\t", "Space": " ", "Backspace": "\x7f",
+	"Up": "\x1b[A", "Down": "\x1b[B", "Right": "\x1b[C", "Left": "\x1b[D", "PgDn": "\x1b[6~", "PgUp": "\x1b[5~",
+}
+
+func (s *terminalScreen) key(t *testing.T, key string) {
+	if seq, ok := named[key]; ok {
+		key = seq
+	}
+	_, err := io.WriteString(s.tty, key)
+	require.NoError(t, err)
+}
+
+// wait returns the screen once it is as wanted, or once it has stayed the same
+// for a second, or after a minute whatever it is.
+func (s *terminalScreen) wait(t *testing.T, want string) string {
+	t.Helper()
+	const settle = time.Second
+	last, since := "", time.Now()
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		now := steady(s.vt.String())
+		if want != "" && now == want {
+			return now
+		}
+		if now != last {
+			last, since = now, time.Now()
+		}
+		if want == "" && time.Since(since) > settle && strings.TrimSpace(now) != "" {
+			return now
+		}
+		if want != "" && time.Since(since) > 10*settle {
+			return now
+		}
+	}
+	return last
+}
