@@ -1,0 +1,143 @@
+package fits
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"cabwright/planner"
+	"cabwright/planner/search"
+	"cabwright/ui/canvas"
+)
+
+// mm writes a size in mm with one decimal at most.
+func mm(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") }
+
+// sizeWords names a finished stone's outline: "14 x 10 mm oval".
+func sizeWords(c search.Candidate) string {
+	o := c.Solid.Outline
+	if o.Length == o.Width {
+		return fmt.Sprintf("%s mm %s", mm(o.Length), shapeWord(c))
+	}
+	return fmt.Sprintf("%s x %s mm %s", mm(o.Length), mm(o.Width), shapeWord(c))
+}
+
+func shapeWord(c search.Candidate) string { return planner.Visible(c.Solid.Outline.Shape) }
+
+// freeform reports whether the outline is cut to the stone, not to a setting.
+func freeform(c search.Candidate) bool { return len(c.Solid.Outline.Polygon) > 0 }
+
+func faceWords(f planner.Face) string {
+	if f == planner.Base {
+		return "base face up"
+	}
+	return "top face up"
+}
+
+func sidesWords(c search.Candidate) string {
+	if c.Solid.Sides == 2 {
+		return "double-sided"
+	}
+	return "single-sided"
+}
+
+// formWords says how dome and back are shaped: "medium dome, flat back".
+func formWords(c search.Candidate) string {
+	dome, back := planner.Visible(c.DomeStyle), planner.Visible(c.BackStyle)
+	switch {
+	case c.Solid.Sides != 2:
+		back = "flat back"
+	case back == "":
+		back = fmt.Sprintf("back %s mm", mm(c.Solid.BackDepth()))
+	default:
+		back += " back"
+	}
+	if dome == "" {
+		return fmt.Sprintf("dome %s mm, %s", mm(c.Solid.Dome), back)
+	}
+	return dome + " dome, " + back
+}
+
+// limitWords lists what limits a fit; where says which part of the skin.
+func limitWords(by []string, where string) string {
+	if len(by) == 0 {
+		return "nothing near"
+	}
+	out := make([]string, len(by))
+	for i, name := range by {
+		out[i] = planner.Visible(name)
+		if name == "skin" && where != "" {
+			out[i] = "skin (" + where + ")"
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// provedSign and provedWords say whether no pose within the limits is better by
+// more than the tolerance.
+func provedSign(f search.Fit, glyphs canvas.Mode) string {
+	switch {
+	case f.Clearance < 0:
+		return "!"
+	case f.Proved && glyphs == canvas.ASCII:
+		return "="
+	case f.Proved:
+		return "✓"
+	default:
+		return "~"
+	}
+}
+
+func provedWords(f search.Fit, tolerance float64) string {
+	switch {
+	case f.Clearance < 0:
+		return "breaks an allowance"
+	case f.Proved && tolerance > 0:
+		return fmt.Sprintf("proved to %g mm", tolerance)
+	case f.Proved:
+		return "proved"
+	default:
+		return "fits, best not proved"
+	}
+}
+
+// caratWords gives the weight with its band.
+func caratWords(f search.Fit) string {
+	if f.CaratLow > 0 || f.CaratHigh > 0 {
+		return fmt.Sprintf("%.2f ct (%.2f to %.2f)", f.Carat, f.CaratLow, f.CaratHigh)
+	}
+	return fmt.Sprintf("%.2f ct", f.Carat)
+}
+
+// loss returns the share of the rough's volume that is cut away, 0 to 1; ok is
+// false while the rough is not known.
+func loss(f search.Fit, rough *planner.Rough) (share float64, ok bool) {
+	if rough == nil || !(rough.Volume() > 0) || !(f.Volume > 0) {
+		return 0, false
+	}
+	return 1 - f.Volume/rough.Volume(), true
+}
+
+// lossWords says how much of the rough's weight is cut away.
+func lossWords(f search.Fit, rough *planner.Rough) string {
+	share, ok := loss(f, rough)
+	if !ok {
+		return "loss not known yet"
+	}
+	return fmt.Sprintf("loss %.0f%% of %.1f ct", 100*share, f.Carat/(1-share))
+}
+
+// poseWords says how the fit is tilted and turned, in degrees.
+func poseWords(f search.Fit) string {
+	tilt, turn := angles(f.Pose)
+	return fmt.Sprintf("tilt %.1f°, turned %.0f°", tilt, turn)
+}
+
+// angles returns the tilt of a pose's dome axis from the upright and the compass
+// direction of its length, both in degrees.
+func angles(p search.Pose) (tilt, turn float64) {
+	w := math.Min(1, math.Abs(p.Axes.W.Z))
+	tilt = math.Acos(w) * 180 / math.Pi
+	turn = math.Atan2(p.Axes.U.Y, p.Axes.U.X) * 180 / math.Pi
+	return tilt, math.Round(turn*10)/10 + 0 // + 0 turns -0 into 0
+}
