@@ -14,6 +14,8 @@ import (
 	"cabwright/planner"
 	"cabwright/planner/command"
 	"cabwright/planner/search"
+	"cabwright/ui/canvas"
+	"cabwright/ui/drawing"
 )
 
 //go:embed testdata/stones/nodule.stone
@@ -30,6 +32,13 @@ func run() int {
 			Workbench: func(context.Context, command.Bench) error { return errors.New("the workbench is being built") },
 			Search: func(_ context.Context, s planner.Stone, _ search.Options, _ func(search.Plan)) (search.Plan, error) {
 				return search.Plan{Stone: s}, errors.New("the search is being built")
+			},
+			Draw: func(s planner.Stone, fit *search.Fit, width, height int, ascii bool) []string {
+				mode := canvas.Braille
+				if ascii {
+					mode = canvas.ASCII
+				}
+				return drawing.Best(s, fit, width, height, mode)
 			},
 			Demo: demo,
 		})
