@@ -81,10 +81,10 @@ func (m *Model) nextGlyphs() {
 }
 
 func (m *Model) nextGround() {
-	m.cfg.Ground = (m.cfg.Ground + 1) % 3
-	m.s.Style = style.New(m.cfg.Colours, m.cfg.Ground)
-	m.s.Say(style.Text, "Colours for %s.", [...]string{"any ground", "a dark ground", "a light ground"}[m.cfg.Ground])
-	if m.cfg.Colours == style.NoColour {
+	m.ground = (m.ground + 1) % 3
+	m.s.Style = style.New(m.colours, m.ground)
+	m.s.Say(style.Text, "Colours for %s.", [...]string{"any ground", "a dark ground", "a light ground"}[m.ground])
+	if m.colours == style.NoColour {
 		m.s.Say(style.Text, "No colours: NO_COLOR is set or the terminal has none.")
 	}
 }

@@ -1,31 +1,67 @@
 package ui
 
 import (
+	"context"
+	"errors"
 	"os"
 	"strings"
 
+	"cabwright/planner"
 	"cabwright/presets"
+	"cabwright/ui/canvas"
+	"cabwright/ui/fits"
+	"cabwright/ui/marks"
+	"cabwright/ui/outlineview"
 	"cabwright/ui/style"
+	"cabwright/ui/view"
 )
 
 // Config is what the workbench is started with.
 type Config struct {
-	Path    string // the stone file; "" for a demo stone
-	Plain   bool   // lines of text with numbered choices instead of a full screen
-	Version string
-	In, Out *os.File
-	Getenv  func(string) string // nil: the process's environment
+	Path  string // the stone file; one that is not there yet is a new stone
+	Demo  bool   // it is the demo stone's copy: say so
+	Plain bool   // lines of text with numbered choices instead of a full screen
+	ASCII bool   // draw with ASCII signs only
 
+	In, Out *os.File
+	Getenv  func(string) string
 	Presets *presets.Set
 	Search  Search
 	Open    Open
-
-	Colours style.Colours
-	Ground  style.Ground
 }
 
-// utf8Locale reports whether a locale's name says UTF-8.
-func utf8Locale(name string) bool {
-	name = strings.ToLower(name)
-	return strings.Contains(name, "utf-8") || strings.Contains(name, "utf8")
+// Run opens a stone on the screen until the cutter leaves.
+func Run(ctx context.Context, cfg Config) error {
+	if cfg.In == nil || cfg.Out == nil || cfg.Getenv == nil || cfg.Presets == nil {
+		return errors.New("the workbench is started without a terminal, an environment or presets")
+	}
+	return nil
+}
+
+// newWorkbench returns the root for a stone and its keeper.
+func newWorkbench(cfg Config, stone planner.Stone, store Store) *Model {
+	colours, ground := style.Detect(cfg.Getenv)
+	dots := glyphs(cfg.Getenv)
+	if cfg.ASCII {
+		dots = canvas.ASCII
+	}
+	s := view.NewState(planner.NewHistory(stone), cfg.Presets, style.New(colours, ground), dots)
+	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New()}, &keeper{store: store})
+	m.colours, m.ground = colours, ground
+	m.hint = cfg.Demo || len(stone.Outline) == 0
+	return m
+}
+
+// glyphs chooses what the drawing is made of: ASCII where the locale has no
+// UTF-8, braille elsewhere.
+func glyphs(getenv func(string) string) canvas.Mode {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := strings.ToLower(getenv(name)); v != "" {
+			if strings.Contains(v, "utf-8") || strings.Contains(v, "utf8") {
+				return canvas.Braille
+			}
+			return canvas.ASCII
+		}
+	}
+	return canvas.Braille
 }

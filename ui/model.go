@@ -22,6 +22,8 @@ type Model struct {
 	list          *list // the searchable list of actions, while open
 	hint          bool  // the three lines for the first time
 	mouse         bool  // the mouse is ours
+	colours       style.Colours
+	ground        style.Ground
 
 	hunt     hunt
 	revision int // of the stone that was last handed to the search and the keeper
@@ -96,6 +98,7 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 	case bodyMsg:
 		if msg.revision == m.s.Revision() {
 			m.s.Rough, m.s.Site, m.s.RoughErr, m.s.RoughOf = msg.rough, msg.site, msg.err, msg.revision
+			m.s.Reread()
 		}
 		return nil
 	case keptMsg:
@@ -108,7 +111,14 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 	case frameMsg:
 		return nil
 	}
-	return m.views[m.at].Update(m.s, msg)
+	// An answer goes to every view: the one that asked may have been left since.
+	var cmds []tea.Cmd
+	for _, v := range m.views {
+		if cmd := v.Update(m.s, msg); cmd != nil {
+			cmds = append(cmds, cmd)
+		}
+	}
+	return tea.Batch(cmds...)
 }
 
 // follow starts what a change of the stone or of the search's options asks for:

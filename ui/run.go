@@ -13,9 +13,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/term"
 
-	"cabwright/ui/canvas"
 	"cabwright/ui/input"
-	"cabwright/ui/style"
 	_ "cabwright/ui/termfix" // before the terminal library asks for colours
 )
 
@@ -113,19 +111,3 @@ func handleSignals(program *tea.Program, byHand func()) (ended chan syscall.Sign
 
 // leaveMsg asks to leave without a question: a signal came.
 type leaveMsg struct{}
-
-// glyphs chooses what the drawing is made of: ASCII where the locale has no
-// UTF-8, braille elsewhere.
-func glyphs(getenv func(string) string) canvas.Mode {
-	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
-		if v := getenv(name); v != "" {
-			if utf8Locale(v) {
-				return canvas.Braille
-			}
-			return canvas.ASCII
-		}
-	}
-	return canvas.Braille
-}
-
-func colours(cfg Config) (style.Colours, style.Ground) { return style.Detect(cfg.Getenv) }

@@ -155,7 +155,7 @@ func (m *Model) found(msg planMsg) tea.Cmd {
 	}
 	// An old list stays until the new search has something to show for itself.
 	if msg.last || len(msg.plan.Fits) > 0 || len(m.s.Plan.Fits) == 0 {
-		m.s.Plan, m.s.PlanOf = msg.plan, msg.revision
+		m.s.Take(msg.plan, msg.revision)
 	}
 	m.s.Progress = msg.plan.Progress
 	if msg.last {
