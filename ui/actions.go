@@ -16,6 +16,37 @@ func (m *Model) actions() []keys.Action {
 	return append(m.views[m.at].Actions(m.s), m.own()...)
 }
 
+// everything returns what the list of all actions holds: what can be done now,
+// and what can be done in the other views, which opens them.
+func (m *Model) everything() []keys.Action {
+	out := m.actions()
+	known := map[string]bool{}
+	for _, a := range out {
+		known[a.Name] = true
+	}
+	for i, v := range m.views {
+		if i == m.at {
+			continue
+		}
+		for _, a := range v.Actions(m.s) {
+			if known[a.Name] {
+				continue
+			}
+			there := a
+			there.Keys = nil
+			if len(a.Keys) > 0 {
+				there.Keys = []string{fmt.Sprintf("%d %s", i+1, keys.Label(a.Keys[0]))}
+			}
+			there.Run = func() tea.Cmd {
+				m.open(i)
+				return a.Run()
+			}
+			out = append(out, there)
+		}
+	}
+	return out
+}
+
 // own returns the actions that hold in every view.
 func (m *Model) own() []keys.Action {
 	undo, redo := m.s.History().Next()

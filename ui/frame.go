@@ -108,17 +108,24 @@ func (m *Model) body(width, height int) []string {
 	if m.list != nil {
 		return m.list.render(m, width, height)
 	}
+	out := screen(m.views[m.at].Render(m.s, m.drawn(), height), width, height)
 	panel := m.panel(width)
 	if len(panel) > height {
 		panel = panel[len(panel)-height:]
 	}
-	room := height - len(panel)
-	drawn := width
+	// It covers the view's lower lines: a drawing that changed its size while a
+	// value is typed would be hard to follow.
+	copy(out[height-len(panel):], panel)
+	return out
+}
+
+// drawn is the width given to a view: a screen too small for a drawing gets the
+// list of figures that views show below 60 columns.
+func (m *Model) drawn() int {
 	if m.width < fullWidth || m.height < fullHeight {
-		drawn = min(width, fullWidth-1)
+		return min(m.width, fullWidth-1)
 	}
-	out := screen(m.views[m.at].Render(m.s, drawn, room), width, room)
-	return append(out, panel...)
+	return m.width
 }
 
 // panel is what stands under the view: an open form, or the first hint.

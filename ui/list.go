@@ -20,7 +20,7 @@ type list struct {
 }
 
 // found returns the actions the query leaves.
-func (l *list) found(m *Model) []keys.Action { return keys.Search(m.actions(), string(l.query)) }
+func (l *list) found(m *Model) []keys.Action { return keys.Search(m.everything(), string(l.query)) }
 
 // key takes a key while the list is open.
 func (l *list) key(m *Model, msg tea.KeyMsg) tea.Cmd {
@@ -96,7 +96,7 @@ func (l *list) render(m *Model, width, height int) []string {
 	found := l.found(m)
 	out := []string{
 		st.Paint(style.Key, "Find an action: ") + string(l.query) + st.Paint(style.Cursor, "▏"),
-		st.Paint(style.Faint, fmt.Sprintf("%d of %d in view %d and everywhere", len(found), len(m.actions()), m.at+1)),
+		st.Paint(style.Faint, fmt.Sprintf("%d of %d; a number before a key is the view it works in", len(found), len(m.everything()))),
 	}
 	rows := max(1, height-2)
 	l.top = max(min(l.top, l.at), l.at-rows+1)

@@ -32,11 +32,7 @@ func (m *Model) mouseDid(e tea.MouseMsg) tea.Cmd {
 	case kind == view.Press && (e.Y < 1 || e.Y >= m.height-2):
 		return nil
 	}
-	width := m.width
-	if m.width < fullWidth || m.height < fullHeight {
-		width = min(width, fullWidth-1)
-	}
-	return m.views[m.at].Mouse(m.s, view.Mouse{Kind: kind, Col: e.X, Row: e.Y - 1, Width: width, Height: m.height - 3})
+	return m.views[m.at].Mouse(m.s, view.Mouse{Kind: kind, Col: e.X, Row: e.Y - 1, Width: m.drawn(), Height: m.height - 3})
 }
 
 func mouseKind(e tea.MouseMsg) (view.MouseKind, bool) {

@@ -75,7 +75,7 @@ func round(p geometry.Vec2) geometry.Vec2 {
 // pick selects the mark whose line of the list was clicked.
 func (v *View) pick(s *view.State, m view.Mouse) {
 	all := things(s.Stone())
-	if i := v.area.listed(m.Col, m.Row) + v.top; i >= v.top && i < len(all) {
+	if i := v.area.listed(m.Row) + v.top; i >= v.top && i < len(all) {
 		v.take(s, all[i])
 	}
 }

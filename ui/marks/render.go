@@ -12,24 +12,23 @@ import (
 )
 
 // area says where things are: two panels of cols x rows cells side by side with
-// a line of words over each, and the list below them or, on a wide screen, at
-// their right.
+// a line of words over each, and the list below them. On a small screen there
+// is the list alone.
 type area struct {
-	cols, rows       int // of one panel
-	listCol, listRow int
-	listWide, lines  int
+	cols, rows int // of one panel
+	listRow    int
+	wide       int // of the list
+	lines      int // of the list, its heading included
 }
 
 // place shares out a view of so many cells.
 func place(width, height int) area {
-	if drawing, tally := view.Columns(width); width >= 120 {
-		return area{cols: (drawing - 1) / 2, rows: height - 1, listCol: drawing + 1, listWide: tally, lines: height}
-	}
 	if width < 60 {
-		return area{listWide: width, lines: height}
+		return area{wide: width, lines: height}
 	}
-	rows := max(3, height*2/3-1)
-	return area{cols: (width - 1) / 2, rows: rows, listRow: rows + 1, listWide: width, lines: height - rows - 1}
+	lines := max(4, height/3)
+	rows := max(0, height-1-lines)
+	return area{cols: (width - 1) / 2, rows: rows, listRow: rows + 1, wide: width, lines: lines}
 }
 
 // panel returns the face whose panel holds a cell of the view, and the cell of
@@ -52,12 +51,9 @@ func (a area) within(face planner.Face, col, row int) (c, r int) {
 	return col, row - 1
 }
 
-// listed returns the line of the list's marks at a cell of the view, or less
-// than 0; its first line is the heading.
-func (a area) listed(col, row int) int {
-	if col < a.listCol || row < a.listRow {
-		return -1
-	}
+// listed returns the line of the list's marks at a row of the view, or less than
+// 0; its first line is the heading.
+func (a area) listed(row int) int {
 	return row - a.listRow - 1
 }
 
@@ -73,11 +69,7 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	for i, f := range faces {
 		panels[i] = append([]string{v.heading(s, f)}, v.draw(s, f)...)
 	}
-	both := view.Beside(panels[0], a.cols, panels[1])
-	if a.listCol > 0 {
-		return view.Beside(both, a.listCol-1, list)
-	}
-	return append(both, list...)
+	return append(view.Beside(panels[0], a.cols, panels[1]), list...)
 }
 
 // heading is the line over a panel.
@@ -148,7 +140,7 @@ func (v *View) drawDraft(c *canvas.Canvas, s *view.State) {
 // list is the list to pick from.
 func (v *View) list(s *view.State) []string {
 	a := v.area
-	t := view.NewTally(s.Style, a.listWide)
+	t := view.NewTally(s.Style, a.wide)
 	st := s.Stone()
 	all := things(st)
 	now, is := selected(s)

@@ -117,9 +117,10 @@ func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
 		}
 	}
 	if known {
-		t.Row("Material", material.Name)
+		t.Words(style.Text, fmt.Sprintf("%s, SG %.2f", material.Name, sg))
+	} else {
+		t.Row("Specific gravity", fmt.Sprintf("%.2f", sg))
 	}
-	t.Row("Specific gravity", fmt.Sprintf("%.2f", sg))
 }
 
 // here tells of the cursor and of what is selected.
@@ -155,5 +156,5 @@ func (v *View) here(s *view.State, st planner.Stone, t *view.Tally) {
 func measures(t *view.Tally, outline []geometry.Vec2) {
 	e := planner.Extent(outline)
 	t.Row("Area", fmt.Sprintf("%.1f mm²", math.Abs(geometry.Area(outline))))
-	t.Row("Length x width", fmt.Sprintf("%.1f x %.1f mm", e.Length, e.Width))
+	t.Row("Calipers", fmt.Sprintf("%.1f x %.1f mm", e.Length, e.Width))
 }
