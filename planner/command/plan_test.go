@@ -211,6 +211,15 @@ func TestClosedPipeFailsQuietly(t *testing.T) {
 	require.Empty(t, errs.String())
 }
 
+// Names of files come from outside as well as what is in them.
+func TestMessagesShowNothingRaw(t *testing.T) {
+	var errs bytes.Buffer
+	args := []string{"new", filepath.Join(t.TempDir(), "gone", "\x1b[2J\u202e.stone"), "--size", "28x20x9"}
+	require.Equal(t, exitFailed, Run(args, Streams{Out: &bytes.Buffer{}, Err: &errs}, Hooks{}))
+	require.Contains(t, errs.String(), "^[[2J<U+202E>.stone")
+	require.NotContains(t, errs.String(), "\x1b")
+}
+
 func TestWorkbenchIsOpenedOnAFileOrTheDemo(t *testing.T) {
 	t.Setenv("XDG_DATA_HOME", t.TempDir())
 	var got Bench
