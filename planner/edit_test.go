@@ -73,8 +73,10 @@ func TestEditsRefuseNumbersThatAreNone(t *testing.T) {
 			"SetSG":          func() (Stone, error) { return SetSG(s, bad) },
 			"SetAllowances":  func() (Stone, error) { return SetAllowances(s, Allowances{Skin: bad}) },
 			"depth":          func() (Stone, error) { return AddPocket(s, Pocket{Outline: s.Outline, Face: Top, Depth: bad}) },
-			"lean":           func() (Stone, error) { return ReplaceCrack(s, "C1", Crack{Path: s.Cracks[0].Path, Face: Top, Lean: bad}) },
-			"grade":          func() (Stone, error) { return ReplaceZone(s, "Z1", Zone{Outline: s.Outline, Face: Top, Grade: bad}) },
+			"lean": func() (Stone, error) {
+				return ReplaceCrack(s, "C1", Crack{Path: s.Cracks[0].Path, Face: Top, Lean: bad})
+			},
+			"grade": func() (Stone, error) { return ReplaceZone(s, "Z1", Zone{Outline: s.Outline, Face: Top, Grade: bad}) },
 		}
 		for name, edit := range refused {
 			got, err := edit()

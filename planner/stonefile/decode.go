@@ -94,10 +94,17 @@ func (d *decoder) unknown(key string, known []string) planner.UnknownKey {
 	return planner.UnknownKey{Name: key, Value: d.raw()}
 }
 
-func (d *decoder) stone() (s planner.Stone) {
+// empty is a stone with what the presets give for the keys that are left out.
+func (d *decoder) empty() planner.Stone {
 	keep := d.set.Allowances
-	s.Material = d.set.Defaults.Material
-	s.Allowances = planner.Allowances{Skin: keep.Skin, Crack: keep.Crack, SealedCrack: keep.SealedCrack, Pocket: keep.Pocket}
+	return planner.Stone{
+		Material:   d.set.Defaults.Material,
+		Allowances: planner.Allowances{Skin: keep.Skin, Crack: keep.Crack, SealedCrack: keep.SealedCrack, Pocket: keep.Pocket},
+	}
+}
+
+func (d *decoder) stone() planner.Stone {
+	s := d.empty()
 	d.object(func(key string) {
 		switch key {
 		case "format", "version":

@@ -2,11 +2,7 @@ package stonefile
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
-	"io"
-	"os"
-	"syscall"
 	"unicode/utf8"
 
 	"cabwright/planner"
@@ -23,6 +19,12 @@ type Document struct {
 	original []byte
 }
 
+// newDocument is a document with nothing but what the presets give.
+func newDocument(set *presets.Set) *Document {
+	d := decoder{set: set}
+	return &Document{Stone: d.empty()}
+}
+
 // Bytes returns the text to save for a stone: the very bytes that were read
 // while it is still the same, Format otherwise.
 func (d *Document) Bytes(s planner.Stone) []byte {
@@ -35,54 +37,11 @@ func (d *Document) Bytes(s planner.Stone) []byte {
 // Read reads a stone file; set holds the materials and what the file leaves
 // out. An error is an *Error.
 func Read(path string, set *presets.Set) (*Document, error) {
-	data, err := readFile(path)
+	data, err := load(osDisk{}, path, MaxSize)
 	if err != nil {
-		return nil, err
+		return nil, &Error{File: path, What: cause(err), Err: err}
 	}
 	return Parse(path, data, set)
-}
-
-// readFile returns the bytes of a plain file of at most MaxSize.
-func readFile(path string) ([]byte, error) {
-	// Not to wait for a writer if it is a pipe.
-	file, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
-	if err != nil {
-		return nil, &Error{File: path, What: cause(err), Err: err}
-	}
-	defer file.Close()
-	info, err := file.Stat()
-	switch {
-	case err != nil:
-		return nil, &Error{File: path, What: cause(err), Err: err}
-	case info.IsDir():
-		return nil, &Error{File: path, What: "is a folder, not a stone file"}
-	case !info.Mode().IsRegular():
-		return nil, &Error{File: path, What: "is not a plain file"}
-	case info.Size() > MaxSize:
-		return nil, tooLarge(path, info.Size())
-	}
-	data, err := io.ReadAll(io.LimitReader(file, MaxSize+1))
-	if err != nil {
-		return nil, &Error{File: path, What: cause(err), Err: err}
-	}
-	if len(data) > MaxSize {
-		return nil, tooLarge(path, int64(len(data)))
-	}
-	return data, nil
-}
-
-func tooLarge(path string, size int64) *Error {
-	return &Error{File: path, What: fmt.Sprintf("%d bytes are more than a stone file may have (%d)", size, MaxSize)}
-}
-
-// cause returns the innermost words of a file error: what went wrong, without
-// the path, which the message names already.
-func cause(err error) string {
-	var path *os.PathError
-	if errors.As(err, &path) {
-		return path.Err.Error()
-	}
-	return err.Error()
 }
 
 // Parse reads the text of a stone file that is called name in messages. An error
@@ -120,7 +79,7 @@ func draft(name string, data []byte, set *presets.Set) (*Document, error) {
 func notText(data []byte) string {
 	switch {
 	case len(data) > MaxSize:
-		return fmt.Sprintf("%d bytes are more than a stone file may have (%d)", len(data), MaxSize)
+		return sizeError{int64(len(data)), MaxSize}.Error()
 	case len(bytes.TrimSpace(data)) == 0:
 		return "not JSON: the file is empty"
 	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):

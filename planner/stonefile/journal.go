@@ -1,0 +1,224 @@
+package stonefile
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"syscall"
+)
+
+const (
+	// A journal is written anew, with the whole text, when it is longer than
+	// this and than eight times the text: so it costs at most an eighth more
+	// writing than the edits themselves.
+	compactAt    = 1 << 20
+	compactTimes = 8
+
+	// maxJournal is the longest that is read: eight texts of the largest size,
+	// and one more for JSON's escapes.
+	maxJournal = (compactTimes + 1) * MaxSize
+)
+
+// journal keeps the edits since the last save. It may stand at several places,
+// tried in turn: beside the stone file, or, where nothing can be written
+// there, in the user's own folder.
+type journal struct {
+	disk       disk
+	places     []string
+	stonePath  string
+	generation uint64
+
+	base     []byte // the text that is in the stone file
+	sum      string // digest of the stone file's bytes
+	text     []byte // as the journal has it
+	seq      uint64
+	edits    int
+	lastEdit string
+
+	at       int // the place in use
+	file     handle
+	size     int64 // bytes that are good
+	unsynced bool
+}
+
+// record adds the edit that made text. It tries the place in use, then the
+// others, each from the start; after an error nothing is lost but the edit is
+// only in memory, and the next record or retry holds it too.
+func (j *journal) record(edit string, text []byte) error {
+	if string(text) == string(j.text) {
+		return nil
+	}
+	if len(text) > MaxSize {
+		return sizeError{int64(len(text)), MaxSize}
+	}
+	var errs []error
+	if j.file != nil {
+		r := change(j.text, text)
+		r.Edit = edit
+		err := j.append(r)
+		if err == nil {
+			j.text, j.lastEdit = text, edit
+			j.edits++
+			j.compact()
+			return nil
+		}
+		errs = append(errs, err)
+	}
+	order := append([]int{j.at}, slices.DeleteFunc(indices(len(j.places)), func(i int) bool { return i == j.at })...)
+	for _, at := range order {
+		err := j.start(at, edit, text, j.edits+1)
+		if err == nil {
+			j.text, j.lastEdit = text, edit
+			j.edits++
+			return nil
+		}
+		errs = append(errs, err)
+	}
+	return errs[0]
+}
+
+func indices(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// append writes one record behind the good part of the file in use, over what a
+// failed write may have left there.
+func (j *journal) append(r record) error {
+	r.Seq = j.seq + 1
+	line := r.encode()
+	if _, err := j.file.WriteAt(line, j.size); err != nil {
+		return err
+	}
+	info, err := j.file.Stat()
+	if err != nil {
+		return err
+	}
+	if links(info) == 0 { // the folder was taken away: this went nowhere
+		return fs.ErrNotExist
+	}
+	j.seq++
+	j.size += int64(len(line))
+	j.unsynced = true
+	return nil
+}
+
+// start begins a journal at a place: whole under its name, or not at all. The
+// edits so far are in its first record, except that a first edit stands apart
+// so that it can be told by name what was changed.
+func (j *journal) start(at int, edit string, text []byte, edits int) error {
+	place := j.places[at]
+	first := record{Kind: kindStart, Seq: j.seq + 1, Format: journalFormat, Generation: j.generation,
+		File: j.stonePath, Text: string(text), Sum: j.sum, Edits: edits, Edit: edit}
+	lines, seq := []byte(nil), j.seq+1
+	if edits == 1 {
+		first.Text, first.Edits, first.Edit = string(j.base), 0, ""
+		second := change(j.base, text)
+		second.Edit, second.Seq = edit, seq+1
+		lines, seq = second.encode(), seq+1
+	}
+	lines = append(first.encode(), lines...)
+	if at > 0 { // never make the stone's own folder, which may be gone for a reason
+		if err := j.disk.MkdirAll(filepath.Dir(place), 0o700); err != nil {
+			return err
+		}
+	}
+	f, err := j.newFile(place, lines)
+	if err != nil {
+		return err
+	}
+	if j.file != nil {
+		j.file.Close()
+	}
+	if j.at != at {
+		_ = j.disk.Remove(j.places[j.at]) // out of date; the later one wins anyway
+	}
+	j.at, j.file, j.size, j.seq, j.unsynced = at, f, int64(len(lines)), seq, false
+	return nil
+}
+
+// newFile writes a file and makes it permanent before it takes the place of one
+// that may be there, and returns it open.
+func (j *journal) newFile(place string, lines []byte) (handle, error) {
+	temp := place + savingSuffix
+	f, err := j.disk.Open(temp, os.O_RDWR|os.O_CREATE|os.O_TRUNC|syscall.O_NOFOLLOW, 0o600)
+	if err != nil {
+		return nil, err
+	}
+	if _, err = f.Write(lines); err == nil {
+		if err = f.Sync(); err == nil {
+			err = j.disk.Rename(temp, place)
+		}
+	}
+	if err != nil {
+		f.Close()
+		_ = j.disk.Remove(temp)
+		return nil, err
+	}
+	if err := syncFolder(j.disk, filepath.Dir(place)); err != nil {
+		f.Close()
+		return nil, err
+	}
+	return f, nil
+}
+
+// compact writes the journal anew when it has grown long. When that fails the
+// old one, which holds everything, stays in use, and the next edit tries again.
+func (j *journal) compact() {
+	if j.size >= compactAt && j.size >= compactTimes*int64(len(j.text)) {
+		_ = j.start(j.at, j.lastEdit, j.text, j.edits)
+	}
+}
+
+// sync makes permanent what was recorded.
+func (j *journal) sync() error {
+	if j.file == nil || !j.unsynced {
+		return nil
+	}
+	if err := j.file.Sync(); err != nil {
+		return err
+	}
+	j.unsynced = false
+	return nil
+}
+
+// saving notes that the stone file is about to hold the bytes of a digest.
+func (j *journal) saving(sum string) error {
+	if j.file == nil {
+		return nil
+	}
+	return j.append(record{Kind: kindSave, Sum: sum})
+}
+
+// rebase notes that the stone file holds a text now: the journal is taken away,
+// or begun anew when there are edits since.
+func (j *journal) rebase(text []byte, sum string) error {
+	j.base, j.sum = text, sum
+	if string(j.text) == string(text) {
+		return j.remove()
+	}
+	j.edits = 1
+	return j.start(j.at, j.lastEdit, j.text, 1)
+}
+
+// remove takes the journal away from wherever it stands.
+func (j *journal) remove() error {
+	var errs []error
+	if j.file != nil {
+		errs = append(errs, j.file.Close())
+		j.file = nil
+	}
+	for _, place := range j.places {
+		if err := j.disk.Remove(place); err != nil && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, syscall.ENOTDIR) {
+			errs = append(errs, err)
+		}
+	}
+	j.text, j.edits, j.lastEdit, j.size = j.base, 0, "", 0
+	j.unsynced = false
+	return errors.Join(errs...)
+}
