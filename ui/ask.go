@@ -1,65 +1,11 @@
 package ui
 
 import (
-	"fmt"
-	"strings"
-
-	tea "github.com/charmbracelet/bubbletea"
-
 	"cabwright/planner"
 	"cabwright/presets"
 	"cabwright/ui/form"
 	"cabwright/ui/style"
 )
-
-func (m *Model) save() tea.Cmd { return m.keeper.save(m.s, "", false) }
-
-// leave ends the program; what is not saved is in the journal.
-func (m *Model) leave() tea.Cmd {
-	m.hunt.stop()
-	return tea.Quit
-}
-
-// askLeave leaves at once when all is saved, and asks otherwise.
-func (m *Model) askLeave() tea.Cmd {
-	if !m.s.History().Dirty() || m.keeper.store.WhyReadOnly() != "" {
-		return m.leave()
-	}
-	choices := []string{"save and leave", "leave, keep the edits beside the file", "stay"}
-	m.s.Ask(&form.Form{
-		Title:  "There are edits not saved",
-		Fields: []*form.Field{(&form.Field{Label: "Before leaving", Kind: form.Choose, Choices: choices}).With(choices[0])},
-		Done: func(f *form.Form) error {
-			switch f.Choice(0) {
-			case 0:
-				m.after = m.keeper.save(m.s, "", true)
-			case 1:
-				m.after = m.leave()
-			}
-			return nil
-		},
-	})
-	return nil
-}
-
-// askSaveAs asks for another file.
-func (m *Model) askSaveAs() {
-	m.s.Ask(&form.Form{
-		Title:  "Save as",
-		Fields: []*form.Field{(&form.Field{Label: "File (.stone)", Kind: form.Words, MaxLen: 1000}).With(m.keeper.store.Path())},
-		Done: func(f *form.Form) error {
-			path := f.Text(0)
-			if path == "" {
-				return form.Wrong{Field: 0, Err: fmt.Errorf("type a file name, like nodule.stone")}
-			}
-			if !strings.HasSuffix(path, ".stone") {
-				path += ".stone"
-			}
-			m.after = m.keeper.save(m.s, path, false)
-			return nil
-		},
-	})
-}
 
 // askDetails asks for what belongs to the whole stone.
 func (m *Model) askDetails() {
@@ -130,7 +76,7 @@ func materialNames(set *presets.Set, key string) (names []string, at int) {
 // hintLines are the three lines for the first time.
 func (m *Model) hintLines(width int) []string {
 	st := m.s.Style
-	first := "A demo stone, copied to " + m.keeper.store.Path() + ": change it as you like."
+	first := "A demo stone, copied to " + m.keeper.path + ": change it as you like."
 	if len(m.s.Stone().Outline) == 0 {
 		first = "An empty stone: walk round it with the arrow keys or the mouse, enter or a click sets each corner, c closes."
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cabwright/planner"
+	"cabwright/planner/stonefile"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
 	"cabwright/ui/fits"
@@ -35,7 +36,21 @@ func Run(ctx context.Context, cfg Config) error {
 	if cfg.In == nil || cfg.Out == nil || cfg.Getenv == nil || cfg.Presets == nil {
 		return errors.New("the workbench is started without a terminal, an environment or presets")
 	}
-	return nil
+	session, err := stonefile.Open(cfg.Path, stonefile.Options{Set: cfg.Presets})
+	if err != nil {
+		return err
+	}
+	m := newWorkbench(cfg, session.Stone(), session)
+	if found := session.Found(); found != nil {
+		m.askRecover(found, nil)
+	}
+	switch warnings := session.Warnings(); {
+	case session.ReadOnly() != nil:
+		m.s.Say(style.Warn, "%v.", session.ReadOnly())
+	case len(warnings) > 0:
+		m.s.Say(style.Warn, "%v", warnings[0])
+	}
+	return runTerminal(ctx, m, cfg.In, cfg.Out)
 }
 
 // newWorkbench returns the root for a stone and its keeper.
@@ -46,7 +61,7 @@ func newWorkbench(cfg Config, stone planner.Stone, store Store) *Model {
 		dots = canvas.ASCII
 	}
 	s := view.NewState(planner.NewHistory(stone), cfg.Presets, style.New(colours, ground), dots)
-	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New()}, &keeper{store: store})
+	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New()}, newKeeper(store))
 	m.colours, m.ground = colours, ground
 	m.hint = cfg.Demo || len(stone.Outline) == 0
 	return m

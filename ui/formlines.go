@@ -23,6 +23,9 @@ func formRows(st *style.Sheet, f *form.Form, width int) (out []string, fields []
 	rule := "─" + title + strings.Repeat("─", max(0, width-1-ansi.StringWidth(title)))
 	out = []string{st.Paint(style.Faint, ansi.Truncate(rule, width, ""))}
 	fields = []int{-1}
+	for _, note := range f.Notes {
+		out, fields = append(out, "  "+ansi.Truncate(planner.Visible(note), max(0, width-2), "…")), append(fields, -1)
+	}
 	for i, field := range f.Fields {
 		mark, role := "  ", style.Text
 		if i == f.At() {

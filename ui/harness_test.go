@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"sync"
 	"testing"
 	"time"
 
@@ -14,7 +13,6 @@ import (
 	"cabwright/geometry/solid"
 	"cabwright/planner"
 	"cabwright/planner/search"
-	"cabwright/planner/stonefile"
 	"cabwright/presets"
 )
 
@@ -31,51 +29,13 @@ func TestMain(m *testing.M) {
 
 // child runs the workbench as main does, on the file named by its argument.
 func child() int {
-	doc, err := stonefile.Read(os.Args[1], presets.Builtin())
-	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		return 2
-	}
 	cfg := Config{Path: os.Args[1], In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Presets: presets.Builtin(), Search: fakeSearch}
-	m := newWorkbench(cfg, doc.Stone, &memoryStore{path: os.Args[1]})
-	if err := runTerminal(context.Background(), m, os.Stdin, os.Stdout); err != nil {
+	if err := Run(context.Background(), cfg); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		return 1
 	}
 	return 0
 }
-
-// memoryStore is a Store that keeps everything in memory.
-type memoryStore struct {
-	mu       sync.Mutex
-	path     string
-	notes    []string
-	saved    *planner.Stone
-	failing  error
-	readOnly string
-}
-
-func (s *memoryStore) Path() string        { return s.path }
-func (s *memoryStore) WhyReadOnly() string { return s.readOnly }
-func (s *memoryStore) Note(edit string, _ planner.Stone) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.notes = append(s.notes, edit)
-	return s.failing
-}
-func (s *memoryStore) Save(stone planner.Stone) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.failing == nil {
-		s.saved = &stone
-	}
-	return s.failing
-}
-func (s *memoryStore) SaveAs(path string, stone planner.Stone) error {
-	s.path = path
-	return s.Save(stone)
-}
-func (s *memoryStore) Close(bool) error { return nil }
 
 // fakeSearch finds one oval after the other in the middle of the stone, as a
 // search that streams does: what is tested here is not whether they fit.

@@ -1,136 +1,116 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
-	"sync"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cabwright/planner"
+	"cabwright/planner/stonefile"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
 
-// Store keeps one stone's file and the journal of edits beside it. Its methods
-// are called one at a time.
+// Store keeps one stone's file and the journal of edits beside it; a
+// stonefile.Session is one. Edits and saves carry the number of the change they
+// belong to, so that the order in which they arrive does not matter.
 type Store interface {
-	// Path is the file's name as it is shown.
 	Path() string
-	// WhyReadOnly says why the file can't be written here, "" when it can.
-	WhyReadOnly() string
-	// Note writes the stone as an edit left it into the journal.
-	Note(edit string, stone planner.Stone) error
-	// Save writes the stone to the file so that it survives a power cut.
-	Save(stone planner.Stone) error
-	// SaveAs does so under another name, which is the file's from then on.
-	SaveAs(path string, stone planner.Stone) error
-	// Close lets the file go; keep says that the journal holds edits still wanted.
-	Close(keep bool) error
+	ReadOnly() error
+	Record(change uint64, edit string, stone planner.Stone) error
+	Save(change uint64, stone planner.Stone) error
+	SaveOver(change uint64, stone planner.Stone) error
+	SaveAs(path string, change uint64, stone planner.Stone, over bool) error
+	Found() *stonefile.Recovery
+	Recover() (planner.Stone, error)
+	Discard() error
+	Close() error
 }
 
-// keeper hands the work to the store, in order and off the event loop.
+// keeper hands the work to the store, off the event loop. It remembers what the
+// screen shows of the store, which may be busy with a slow disk.
 type keeper struct {
-	store   Store
-	mu      sync.Mutex // held while the store works
-	queueMu sync.Mutex
-	queue   []job
-	failing error // why the journal could not be written
+	store    Store
+	path     string
+	readOnly error // why the file can't be written here
+	failing  error // why the journal could not be written
 }
 
-// job is one thing for the store to do.
-type job struct {
-	work func() error
-	done keptMsg
+func newKeeper(store Store) *keeper {
+	return &keeper{store: store, path: store.Path(), readOnly: store.ReadOnly()}
 }
 
-// keptMsg says what came of a job.
+// keptMsg says what came of an edit's way into the journal or of a save.
 type keptMsg struct {
-	saved *planner.Stone // the stone that is in the file now; nil for a journal entry
-	leave bool           // leave when it went well
-	err   error
-}
-
-func (k *keeper) enqueue(j job) tea.Cmd {
-	k.queueMu.Lock()
-	k.queue = append(k.queue, j)
-	k.queueMu.Unlock()
-	return func() tea.Msg {
-		msg, ok := k.next()
-		if !ok {
-			return nil // another command has done it already
-		}
-		return msg
-	}
-}
-
-// next does the oldest job.
-func (k *keeper) next() (keptMsg, bool) {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	k.queueMu.Lock()
-	if len(k.queue) == 0 {
-		k.queueMu.Unlock()
-		return keptMsg{}, false
-	}
-	j := k.queue[0]
-	k.queue = k.queue[1:]
-	k.queueMu.Unlock()
-	j.done.err = j.work()
-	return j.done, true
+	save     bool          // it was a save
+	stone    planner.Stone // the one that was saved
+	path     string        // where to, when it was to another file
+	leave    bool          // leave when it went well
+	err      error
+	readOnly error
 }
 
 // note writes the stone into the journal.
 func (k *keeper) note(s *view.State) tea.Cmd {
-	if k.store.WhyReadOnly() != "" {
+	if k.readOnly != nil {
 		return nil
 	}
 	edit, _ := s.History().Next()
-	stone := s.Stone()
-	return k.enqueue(job{work: func() error { return k.store.Note(edit, stone) }})
+	change, stone := s.History().Changes(), s.Stone()
+	return func() tea.Msg { return keptMsg{err: k.store.Record(change, edit, stone)} }
 }
 
-// save writes the stone to its file, or to another one when path is not empty.
-func (k *keeper) save(s *view.State, path string, leave bool) tea.Cmd {
-	stone := s.Stone()
-	return k.enqueue(job{
-		work: func() error {
-			if path != "" {
-				return k.store.SaveAs(path, stone)
-			}
-			return k.store.Save(stone)
-		},
-		done: keptMsg{saved: &stone, leave: leave},
-	})
+// how says how to save.
+type how struct {
+	path  string // another file; "" for the stone's own
+	over  bool   // over what is there
+	leave bool   // and leave then
 }
 
-// close finishes what is queued and lets the file go. It returns what the user
-// should be told after the screen is gone, or "".
+// save writes the stone to its file or to another one.
+func (k *keeper) save(s *view.State, h how) tea.Cmd {
+	change, stone := s.History().Changes(), s.Stone()
+	return func() tea.Msg {
+		msg := keptMsg{save: true, stone: stone, path: h.path, leave: h.leave}
+		switch {
+		case h.path != "":
+			msg.err = k.store.SaveAs(h.path, change, stone, h.over)
+		case h.over:
+			msg.err = k.store.SaveOver(change, stone)
+		default:
+			msg.err = k.store.Save(change, stone)
+		}
+		msg.readOnly = k.store.ReadOnly()
+		return msg
+	}
+}
+
+// close makes sure that the last edit is in the journal and lets the file go. It
+// returns what the user should be told after the screen is gone, or "".
 func (k *keeper) close(s *view.State) string {
-	for {
-		msg, ok := k.next()
-		if !ok {
-			break
-		}
-		if msg.err == nil && msg.saved != nil {
-			s.History().Saved(*msg.saved)
-		}
-	}
+	var err error
 	dirty := s.History().Dirty()
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	if err := k.store.Close(dirty); err != nil && dirty {
-		return fmt.Sprintf("The last edits could not be kept: %v\n", err)
+	if dirty && k.readOnly == nil {
+		edit, _ := s.History().Next()
+		err = k.store.Record(s.History().Changes(), edit, s.Stone())
 	}
-	if dirty && k.store.WhyReadOnly() == "" {
-		return fmt.Sprintf("%s: the edits since the last save are kept beside it; opening it again offers them.\n", planner.Visible(k.store.Path()))
+	err = errors.Join(err, k.store.Close())
+	switch {
+	case !dirty:
+		return ""
+	case k.readOnly != nil:
+		return fmt.Sprintf("%s was open read only: the edits made here are not kept.\n", planner.Visible(k.path))
+	case err != nil:
+		return fmt.Sprintf("The last edits could not be kept: %s\n", planner.Visible(err.Error()))
 	}
-	return ""
+	return fmt.Sprintf("%s: the edits since the last save are kept beside it; opening it again offers them.\n", planner.Visible(k.path))
 }
 
 // state says on the title line how the stone is kept.
 func (k *keeper) state(s *view.State) (string, style.Role) {
 	switch {
-	case k.store.WhyReadOnly() != "":
+	case k.readOnly != nil:
 		return "read only", style.Warn
 	case k.failing != nil:
 		return "NOT KEPT", style.Bad
@@ -143,31 +123,43 @@ func (k *keeper) state(s *view.State) (string, style.Role) {
 // whyNotSave says why saving can't be done now.
 func (k *keeper) whyNotSave(s *view.State) string {
 	switch {
-	case k.store.WhyReadOnly() != "":
-		return k.store.WhyReadOnly()
+	case k.readOnly != nil:
+		return k.readOnly.Error() + " (S)"
 	case !s.History().Dirty():
-		return "it is saved"
+		return "all is saved"
 	}
 	return ""
 }
 
-// kept takes what came of a job.
+// kept takes what came of a journal entry or a save.
 func (m *Model) kept(msg keptMsg) tea.Cmd {
-	switch {
-	case msg.err != nil && msg.saved == nil:
-		m.keeper.failing = msg.err
-		m.s.Say(style.Bad, "Edits are not being kept: %v. S saves to another place.", msg.err)
-	case msg.err != nil:
-		m.s.Say(style.Bad, "Not saved: %v. S saves to another place.", msg.err)
-	case msg.saved == nil:
-		m.keeper.failing = nil
-	default:
-		m.keeper.failing = nil
-		m.s.History().Saved(*msg.saved)
-		m.s.Say(style.Good, "Saved to %s.", m.keeper.store.Path())
-		if msg.leave {
-			return tea.Quit
+	k := m.keeper
+	if !msg.save {
+		k.failing = msg.err
+		if msg.err != nil {
+			m.s.Say(style.Bad, "%v", msg.err)
 		}
+		return nil
+	}
+	switch {
+	case errors.Is(msg.err, stonefile.ErrChanged):
+		m.askOver("The file was changed by another program since it was read", "save over it", how{over: true, leave: msg.leave})
+		return nil
+	case errors.Is(msg.err, stonefile.ErrExists):
+		m.askOver("There is such a file already", "replace it", how{path: msg.path, over: true})
+		return nil
+	case msg.err != nil:
+		m.s.Say(style.Bad, "%v", msg.err)
+		return nil
+	}
+	if msg.path != "" {
+		k.path = msg.path
+	}
+	k.failing, k.readOnly = nil, msg.readOnly
+	m.s.History().Saved(msg.stone)
+	m.s.Say(style.Good, "Saved to %s.", k.path)
+	if msg.leave {
+		return m.leave()
 	}
 	return nil
 }

@@ -120,6 +120,8 @@ func (m *Model) mouseInForm(kind view.MouseKind, y int) {
 		}
 		f.Step(step)
 	case view.Cancel:
-		m.s.Ask(nil)
+		if !f.Firm {
+			m.s.Ask(nil)
+		}
 	}
 }

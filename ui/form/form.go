@@ -14,6 +14,8 @@ import (
 // Form is a few fields asked for together. The zero index is the first field.
 type Form struct {
 	Title  string
+	Notes  []string // lines to read before answering
+	Firm   bool     // it must be answered: esc does not step back from it
 	Fields []*Field
 	// Done takes the values when every field reads well. An error keeps the form
 	// open and stands beside the field it names (see Wrong) or under the form.
@@ -66,6 +68,10 @@ func (f *Form) Key(msg tea.KeyMsg) Outcome {
 	field := f.Fields[f.at]
 	switch msg.String() {
 	case "esc":
+		if f.Firm {
+			f.problem = "this must be decided first"
+			return Open
+		}
 		return Left
 	case "enter":
 		return f.enter()

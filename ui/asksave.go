@@ -1,0 +1,112 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/planner"
+	"cabwright/planner/stonefile"
+	"cabwright/ui/form"
+	"cabwright/ui/style"
+)
+
+func (m *Model) save() tea.Cmd { return m.keeper.save(m.s, how{}) }
+
+// leave ends the program; what is not saved is in the journal.
+func (m *Model) leave() tea.Cmd {
+	m.hunt.stop()
+	return tea.Quit
+}
+
+// choose asks for one of a few ways; the field's label stands before them.
+func (m *Model) choose(title, label string, notes []string, firm bool, ways []string, done func(i int) error) {
+	m.s.Ask(&form.Form{
+		Title: title, Notes: notes, Firm: firm,
+		Fields: []*form.Field{(&form.Field{Label: label, Kind: form.Choose, Choices: ways}).With(ways[0])},
+		Done:   func(f *form.Form) error { return done(f.Choice(0)) },
+	})
+}
+
+// askLeave leaves at once when all is saved, and asks otherwise.
+func (m *Model) askLeave() tea.Cmd {
+	if !m.s.History().Dirty() || m.keeper.readOnly != nil {
+		return m.leave()
+	}
+	ways := []string{"save and leave", "leave, keep the edits beside the file", "stay"}
+	m.choose("There are edits not saved", "Before leaving", nil, false, ways, func(i int) error {
+		switch i {
+		case 0:
+			m.after = m.keeper.save(m.s, how{leave: true})
+		case 1:
+			m.after = m.leave()
+		}
+		return nil
+	})
+	return nil
+}
+
+// askOver asks whether what is in the way may be written over.
+func (m *Model) askOver(title, way string, h how) {
+	m.choose(title, "Not saved yet", nil, false, []string{"save under another name", way, "go on editing"}, func(i int) error {
+		switch i {
+		case 0:
+			m.askSaveAs()
+		case 1:
+			m.after = m.keeper.save(m.s, h)
+		}
+		return nil
+	})
+}
+
+// askSaveAs asks for another file.
+func (m *Model) askSaveAs() {
+	m.s.Ask(&form.Form{
+		Title:  "Save under another name, and go on with that file",
+		Fields: []*form.Field{(&form.Field{Label: "File", Kind: form.Words, MaxLen: 1000}).With(m.keeper.path)},
+		Done: func(f *form.Form) error {
+			path := f.Text(0)
+			if path == "" {
+				return form.Wrong{Field: 0, Err: errors.New("type a file name, like nodule.stone")}
+			}
+			if !strings.HasSuffix(path, ".stone") {
+				path += ".stone"
+			}
+			m.after = m.keeper.save(m.s, how{path: path})
+			return nil
+		},
+	})
+}
+
+// askRecover asks what to do with the edits of an earlier session that ended
+// before they were saved.
+func (m *Model) askRecover(found *stonefile.Recovery, notes []string) {
+	title := fmt.Sprintf("Edits from a session that ended before saving: %d", found.Edits)
+	if len(found.Names) > 0 {
+		title += fmt.Sprintf(", the last \"%s\"", found.Names[len(found.Names)-1])
+	}
+	if found.FileChanged {
+		notes = append([]string{"The file has been changed since those edits were made."}, notes...)
+	}
+	ways := []string{"recover them", "compare them with the file", "discard them"}
+	m.choose(title, "What shall become of them", notes, true, ways, func(i int) error {
+		switch i {
+		case 0:
+			stone, err := m.keeper.store.Recover()
+			if err != nil {
+				return err
+			}
+			return m.s.Do("Recover unsaved edits", func(planner.Stone) (planner.Stone, error) { return stone, nil })
+		case 1:
+			m.askRecover(found, planner.Differences(m.s.Stone(), found.Stone))
+			return nil
+		}
+		if err := m.keeper.store.Discard(); err != nil {
+			return err
+		}
+		m.s.Say(style.Text, "Discarded: the stone is as it was saved.")
+		return nil
+	})
+}
