@@ -14,6 +14,7 @@ import (
 	"cabwright/planner"
 	"cabwright/planner/command"
 	"cabwright/planner/search"
+	"cabwright/ui"
 	"cabwright/ui/canvas"
 	"cabwright/ui/drawing"
 )
@@ -28,18 +29,24 @@ func run() int {
 	signal.Ignore(syscall.SIGPIPE)
 	return command.Run(os.Args[1:],
 		command.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Progress: term.IsTerminal(os.Stderr.Fd())},
-		command.Hooks{
-			Workbench: func(context.Context, command.Bench) error { return errors.New("the workbench is being built") },
-			Search: func(_ context.Context, s planner.Stone, _ search.Options, _ func(search.Plan)) (search.Plan, error) {
-				return search.Plan{Stone: s}, errors.New("the search is being built")
-			},
-			Draw: func(s planner.Stone, fit *search.Fit, width, height int, ascii bool) []string {
-				mode := canvas.Braille
-				if ascii {
-					mode = canvas.ASCII
-				}
-				return drawing.Best(s, fit, width, height, mode)
-			},
-			Demo: demo,
-		})
+		command.Hooks{Workbench: workbench, Draw: draw, Search: find, Demo: demo})
+}
+
+func workbench(ctx context.Context, b command.Bench) error {
+	return ui.Run(ctx, ui.Config{
+		Path: b.Path, Demo: b.Demo, Plain: b.Plain, ASCII: b.ASCII, Presets: b.Presets,
+		In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Search: find,
+	})
+}
+
+func draw(stone planner.Stone, fit *search.Fit, width, height int, ascii bool) []string {
+	mode := canvas.Braille
+	if ascii {
+		mode = canvas.ASCII
+	}
+	return drawing.Best(stone, fit, width, height, mode)
+}
+
+func find(_ context.Context, s planner.Stone, _ search.Options, _ func(search.Plan)) (search.Plan, error) {
+	return search.Plan{Stone: s}, errors.New("the search is being built")
 }

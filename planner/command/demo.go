@@ -3,9 +3,10 @@ package command
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
+
+	"cabwright/planner/stonefile"
 )
 
 // demoCopy returns the path of the cutter's own copy of the demo stone, which
@@ -26,8 +27,8 @@ func (a *app) demoCopy() (string, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return "", fmt.Errorf("finding a place for the demo stone: %w; name a file instead", err)
 	}
-	err := writeNew(path, a.hooks.Demo, false)
-	if err != nil && !errors.Is(err, fs.ErrExist) {
+	err := stonefile.Export(path, a.hooks.Demo, false)
+	if err != nil && !errors.Is(err, stonefile.ErrExists) {
 		return "", fmt.Errorf("copying the demo stone: %w; name a file instead", err)
 	}
 	return path, nil

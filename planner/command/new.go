@@ -3,7 +3,6 @@ package command
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -80,12 +79,12 @@ func (a *app) makeNew(path string, f newFlags) error {
 	if err != nil {
 		return usagef("%v", err)
 	}
-	err = writeNew(path, stonefile.Format(stone), f.force)
-	if errors.Is(err, fs.ErrExist) {
+	err = stonefile.Create(path, stone, f.force, stonefile.Options{Set: set})
+	if errors.Is(err, stonefile.ErrExists) {
 		return fmt.Errorf("%s is there already: choose another name, or --force to write over it", path)
 	}
 	if err != nil {
-		return fmt.Errorf("writing the stone file: %w", err)
+		return err
 	}
 	s, err := a.read(path, "")
 	if err != nil {

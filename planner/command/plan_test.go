@@ -222,17 +222,21 @@ func TestMessagesShowNothingRaw(t *testing.T) {
 
 func TestWorkbenchIsOpenedOnAFileOrTheDemo(t *testing.T) {
 	t.Setenv("XDG_DATA_HOME", t.TempDir())
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	var got Bench
 	hooks := Hooks{Demo: []byte(slabStone), Workbench: func(_ context.Context, b Bench) error { got = b; return nil }}
 	run := func(args ...string) int { return Run(args, Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}, hooks) }
 
 	require.Equal(t, exitDone, run("--plain", "river.stone"))
+	require.NotEmpty(t, got.Presets.Materials)
+	got.Presets = nil
 	require.Equal(t, Bench{Path: "river.stone", Plain: true}, got)
 
 	require.Equal(t, exitDone, run())
 	text, err := os.ReadFile(got.Path)
 	require.NoError(t, err)
 	require.Equal(t, slabStone, string(text), "the demo is a copy")
+	require.True(t, got.Demo)
 	require.NoError(t, os.WriteFile(got.Path, []byte("mine"), 0o600))
 	require.Equal(t, exitDone, run())
 	text, err = os.ReadFile(got.Path)

@@ -43,7 +43,7 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			bench.Path = path
+			bench.Path, bench.Demo, bench.Presets = path, len(args) == 0, a.presets()
 			return a.hooks.Workbench(cmd.Context(), bench)
 		},
 	}

@@ -12,6 +12,7 @@ import (
 	"cabwright/planner"
 	"cabwright/planner/search"
 	"cabwright/planner/stonefile"
+	"cabwright/presets"
 )
 
 // version is what --version prints.
@@ -48,9 +49,11 @@ type Hooks struct {
 
 // Bench says how the workbench is to be opened.
 type Bench struct {
-	Path  string
-	Plain bool // append-only text instead of the full screen
-	ASCII bool // drawings of ASCII signs only
+	Path    string
+	Demo    bool // it is the cutter's copy of the demo stone
+	Plain   bool // append-only text instead of the full screen
+	ASCII   bool // drawings of ASCII signs only
+	Presets *presets.Set
 }
 
 // Run carries out one command line, without the program's name, and returns the
