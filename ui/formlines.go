@@ -31,13 +31,7 @@ func formRows(st *style.Sheet, f *form.Form, width int) (out []string, fields []
 		if i == f.At() {
 			mark, role = st.Paint(style.Selected, "▸ "), style.Key
 		}
-		prompt := field.Prompt()
-		before, after := field.Typed()
-		line := mark + st.Paint(role, prompt) + " " + planner.Visible(before)
-		if i == f.At() {
-			line += st.Paint(style.Cursor, "▏")
-		}
-		line += planner.Visible(after)
+		line := mark + st.Paint(role, field.Prompt()) + " " + typed(st, field, i == f.At())
 		remark, wrong := field.Remark()
 		if remark != "" {
 			look := style.Faint
@@ -60,4 +54,33 @@ func formRows(st *style.Sheet, f *form.Form, width int) (out []string, fields []
 		fields = append(fields, -1)
 	}
 	return out, fields
+}
+
+// typed is what stands in a field: the text with the cursor in it, or the words
+// to choose from.
+func typed(st *style.Sheet, field *form.Field, active bool) string {
+	if field.Kind == form.Choose {
+		chosen, _ := field.Typed()
+		if !active {
+			return planner.Visible(chosen)
+		}
+		var words []string
+		for _, c := range field.Choices {
+			word := planner.Visible(c)
+			if c == chosen {
+				word = st.Paint(style.Selected, "["+word+"]")
+			}
+			words = append(words, word)
+		}
+		if len(words) <= 4 {
+			return strings.Join(words, " ")
+		}
+		return st.Paint(style.Selected, "["+planner.Visible(chosen)+"]")
+	}
+	before, after := field.Typed()
+	cursor := ""
+	if active {
+		cursor = st.Paint(style.Cursor, "▏")
+	}
+	return planner.Visible(before) + cursor + planner.Visible(after)
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"cabwright/planner"
+	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
@@ -204,11 +205,23 @@ func (m *Model) hints() []keys.Hint {
 	all := keys.Hint{Key: "?", Word: "all actions"}
 	switch {
 	case m.s.Asking() != nil:
-		return []keys.Hint{{Key: "enter", Word: "next, done"}, {Key: "tab", Word: "another field"}, {Key: "ctrl+s", Word: "done"}, {Key: "esc", Word: "back"}}
+		return formHints(m.s.Asking())
 	case m.list != nil:
 		return []keys.Hint{{Key: "enter", Word: "do it"}, {Key: "↑↓", Word: "choose"}, {Key: "esc", Word: "back"}}
 	}
 	return append(keys.Hints(m.actions(), m.width-len(" ? all actions ")), all)
+}
+
+// formHints are the keys of an open form.
+func formHints(f *form.Form) []keys.Hint {
+	out := []keys.Hint{{Key: "enter", Word: "done"}}
+	if len(f.Fields) > 1 {
+		out = []keys.Hint{{Key: "enter", Word: "next"}, {Key: "tab", Word: "another field"}, {Key: "ctrl+s", Word: "done"}}
+	}
+	if !f.Firm {
+		out = append(out, keys.Hint{Key: "esc", Word: "back"})
+	}
+	return out
 }
 
 // keysLine is the last line.

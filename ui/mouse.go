@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/view"
 )
@@ -107,6 +108,9 @@ func (m *Model) mouseInForm(kind view.MouseKind, y int) {
 	}
 	switch kind {
 	case view.Press:
+		if ok && field == f.At() && f.Fields[field].Kind == form.Choose {
+			f.Step(1)
+		}
 		if ok {
 			f.GoTo(field)
 		}

@@ -216,7 +216,7 @@ func (f *Field) Remark() (text string, wrong bool) {
 	case err != nil:
 		return "", false
 	case f.Kind == Choose:
-		return "← → or a letter changes it", false
+		return "← →", false
 	case len(f.text) == 0:
 		return f.Optional, false
 	case v.understood != "":
