@@ -2,12 +2,17 @@ package main
 
 import (
 	"errors"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"strings"
+	"syscall"
 	"testing"
+	"time"
 
+	"github.com/creack/pty"
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -65,5 +70,23 @@ func TestDemoStonesAreThere(t *testing.T) {
 	first, err := os.ReadFile(filepath.Join("testdata", "stones", "nodule.stone"))
 	if err != nil || string(first) != string(demo) {
 		t.Fatalf("the demo in the program is not the one in the folder: %v", err)
+	}
+}
+
+// A terminal that answers no question does not hold up the start: the terminal
+// library would wait 5 s for a colour. A second leaves room for a busy machine.
+func TestVersionDoesNotWaitForTheTerminal(t *testing.T) {
+	start := time.Now()
+	tty, err := pty.Start(exec.Command("cabwright", "--version"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer tty.Close()
+	text, err := io.ReadAll(tty)
+	if err != nil && !errors.Is(err, syscall.EIO) { // how Linux says that the other end is closed
+		t.Fatal(err)
+	}
+	if took := time.Since(start); took > time.Second || !strings.HasPrefix(string(text), "cabwright ") || strings.Contains(string(text), "\x1b") {
+		t.Fatalf("%q after %v", text, took)
 	}
 }
