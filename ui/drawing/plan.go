@@ -46,7 +46,9 @@ func zones(c *canvas.Canvas, s Scene) {
 		if z.Face != s.face() {
 			continue
 		}
-		c.Fill(z.Outline, canvas.Sparse, canvas.Colour)
+		if !s.Bare {
+			c.Fill(z.Outline, canvas.Sparse, canvas.Colour)
+		}
 		c.Polyline(z.Outline, true, canvas.Pen{Class: s.class(z.ID, canvas.Colour), Stroke: canvas.DashDot})
 	}
 }

@@ -18,7 +18,7 @@ type Scene struct {
 	Corners  bool   // show the outline's corners
 	Readings bool   // show the readings of the face looked at
 	Names    bool   // write the marks' ids beside them
-	Bare     bool   // leave out grid and scale bar
+	Bare     bool   // leave out grid, scale bar, figures and the dots in colour zones, for a small drawing
 }
 
 // face returns the face looked at.
@@ -88,6 +88,7 @@ func (s Scene) class(id string, own canvas.Class) canvas.Class {
 // title returns what is written beside a mark. The sign before it says without
 // colour that the mark is chosen or limits the fit.
 func (s Scene) title(id string) string {
+	id = planner.Visible(id)
 	const longest = 8 // cells; a longer name would hide the drawing
 	if n := []rune(id); len(n) > longest {
 		id = string(n[:longest-1]) + "…"

@@ -135,7 +135,9 @@ func (x *slicer) colour() {
 			}
 			return math.Max(low, high-depth), high
 		}, func(body []geometry.Vec2, _ int) {
-			x.c.Fill(body, canvas.Sparse, class)
+			if !x.scene.Bare {
+				x.c.Fill(body, canvas.Sparse, class)
+			}
 			x.c.Polyline(body, true, canvas.Pen{Class: class, Stroke: canvas.DashDot})
 		})
 	}
@@ -175,6 +177,9 @@ const nearCut = 1.0
 // readings marks the readings near the cut, and writes the rough's thickness
 // under it at even places.
 func (x *slicer) readings() {
+	if x.scene.Bare {
+		return
+	}
 	for _, list := range [][]geometry.Vec3{x.scene.Stone.Top, x.scene.Stone.Base} {
 		for _, r := range list {
 			if t, off := x.cut.Of(r.XY()); math.Abs(off) <= nearCut {
@@ -182,13 +187,12 @@ func (x *slicer) readings() {
 			}
 		}
 	}
-	if x.scene.Bare {
-		return
-	}
 	low, _ := x.rough.Heights()
 	v := x.c.View()
-	below := low - 1.2*v.MMPerCell*canvas.CellAspect
-	every := math.Max(v.GridStep(), 7*v.MMPerCell) // a figure takes five cells
+	cols, rows := x.c.Size()
+	_, lowest := v.Cell(cols, rows, geometry.Vec2{Y: low})
+	below := v.At(cols, rows, 0, int(math.Ceil(lowest))).Y // the first row free of the base
+	every := math.Max(v.GridStep(), 7*v.MMPerCell)         // a figure takes five cells
 	for _, s := range x.spans {
 		if (s.to-s.from)/every > 1000 {
 			continue

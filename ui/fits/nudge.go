@@ -149,6 +149,7 @@ func (v *View) putBack(s *view.State) {
 		return
 	}
 	s.Choose(*v.hand.found)
+	s.Reread() // the stone may have changed since
 	v.hand.found = nil
 	v.hand.run++
 	v.hand.settling = false

@@ -41,6 +41,18 @@ func (s *State) Take(plan search.Plan, revision int) {
 	}
 }
 
+// Reread asks anew how a fit lies that was moved by hand, after the stone has
+// changed under it.
+func (s *State) Reread() {
+	if s.Chosen == nil || s.Site == nil || holds(s.Plan, *s.Chosen) {
+		return
+	}
+	f := *s.Chosen
+	r := s.Site.Clearance(f.Solid, f.Pose)
+	f.Clearance, f.LimitedBy, f.Proved = r.Clearance, r.LimitedBy, false
+	s.Chosen = &f
+}
+
 func holds(plan search.Plan, f search.Fit) bool {
 	for _, g := range plan.Fits {
 		if SameFit(f, g) {

@@ -1,0 +1,234 @@
+package section
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/ui/canvas"
+	"cabwright/ui/drawing"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// Render draws the view in at most height lines of at most width cells: the
+// plan with the cut's line, the cut under it, and its figures beside them.
+func (v *View) Render(s *view.State, width, height int) []string {
+	if width <= 0 || height <= 0 {
+		return nil
+	}
+	cols, tally := view.Columns(width)
+	right := v.tally(s, tally, height)
+	if cols == 0 {
+		return right
+	}
+	k := v.line(s)
+	rows := planRows(s, cols, height)
+	left := v.plan(s, k, cols, rows)
+	left = append(left, v.section(s, k, cols, height-rows)...)
+	return view.Beside(left, cols, right)
+}
+
+// around is how many cells stay free around a section: its figures stand there.
+const around = 2
+
+// window returns the view of the section on so many cells.
+func window(s *view.State, k drawing.Cut, cols, rows int) canvas.View {
+	return scene(s).SectionWindow(k, cols, rows, around)
+}
+
+// scene returns what there is to draw.
+func scene(s *view.State) drawing.Scene {
+	return drawing.Scene{Stone: s.Stone(), Rough: rough(s), Face: s.Face, Fit: s.Chosen, Names: true}
+}
+
+// planRows returns how many rows the plan takes: what a section along the
+// stone's longer side leaves when it is drawn as large as the width allows, but
+// a third at least. It does not hang on the cut, so that the plan stays where it
+// is while a cut is drawn in it.
+func planRows(s *view.State, cols, height int) int {
+	r := rough(s)
+	if r == nil || cols <= 2*around {
+		return height / 2
+	}
+	lo, hi := geometry.Bounds(s.Stone().Outline)
+	low, high := r.Heights()
+	scale := math.Max(hi.X-lo.X, hi.Y-lo.Y) / float64(cols-2*around) // mm a cell
+	need := math.Ceil((high-low)/(scale*canvas.CellAspect)) + 2*around
+	third := float64(height / 3)
+	return int(math.Max(third, float64(height)-math.Max(need, third)))
+}
+
+// roomy is how many rows a plan must have for names and a grid to help.
+const roomy = 14
+
+// plane returns the view of the plan: always the whole stone.
+func plane(s *view.State, cols, rows int) canvas.View {
+	margin := 0
+	if rows >= roomy {
+		margin = 1
+	}
+	return scene(s).Window(cols, rows, margin)
+}
+
+func (v *View) plan(s *view.State, k drawing.Cut, cols, rows int) []string {
+	c := canvas.New(cols, rows, s.Glyphs)
+	c.SetView(plane(s, cols, rows))
+	sc := scene(s)
+	sc.Bare = rows < roomy
+	sc.Names = !sc.Bare
+	drawing.Plan(c, sc)
+	drawing.CutLine(c, k)
+	c.Put(k.At(v.look*length(k)), canvas.CursorMark, canvas.Cursor)
+	words := "seen from the top"
+	if s.Face == planner.Base {
+		words = "seen from the base, turned over"
+	}
+	c.Text(1, 0, words, canvas.Label)
+	return c.Lines(s.Style.Class)
+}
+
+// section draws the cut, and through the place looked at an upright line.
+func (v *View) section(s *view.State, k drawing.Cut, cols, rows int) []string {
+	c := canvas.New(cols, rows, s.Glyphs)
+	r := rough(s)
+	if r == nil {
+		words := "The stone's surfaces are being laid…"
+		if s.RoughErr != nil {
+			words = planner.Visible(s.RoughErr.Error())
+		}
+		for i, l := range strings.Split(ansi.Wrap(words, max(1, cols-2), ""), "\n") {
+			c.Text(1, i+1, l, canvas.Label)
+		}
+		return c.Lines(s.Style.Class)
+	}
+	c.SetView(window(s, k, cols, rows))
+	drawing.Section(c, scene(s), k)
+	t := v.look * length(k)
+	p := k.At(t)
+	c.Line(geometry.Vec2{X: t, Y: r.Base(p.X, p.Y)}, geometry.Vec2{X: t, Y: r.Top(p.X, p.Y)}, canvas.Pen{Class: canvas.Cursor, Stroke: canvas.Dotted})
+	c.Put(geometry.Vec2{X: t, Y: r.Top(p.X, p.Y)}, canvas.CursorMark, canvas.Cursor)
+	c.Text(1, 0, "section from A to B; figures: thickness, mm", canvas.Label)
+	return c.Lines(s.Style.Class)
+}
+
+// coordinates writes a point as it can be typed.
+func coordinates(p geometry.Vec2) string { return fmt.Sprintf("%.2f, %.2f", p.X, p.Y) }
+
+// tally is the cut in figures: exactly as many lines as there are, at most height.
+func (v *View) tally(s *view.State, width, height int) []string {
+	k := v.line(s)
+	lines := []string{
+		s.Style.Paint(style.Selected, view.Fit(fmt.Sprintf("Cut of %.1f mm", length(k)), width)),
+		"A " + coordinates(k.A),
+		"B " + coordinates(k.B),
+	}
+	r := rough(s)
+	if r != nil {
+		least, most := thickness(r, k)
+		lines = append(lines, fmt.Sprintf("thick %.1f to %.1f mm", least, most), "")
+		lines = append(lines, v.here(s, r, k, width)...)
+	}
+	lines = append(lines, "")
+	lines = append(lines, v.met(s, k)...)
+	lines = lines[:min(len(lines), height)]
+	for i := range lines {
+		lines[i] = view.Fit(lines[i], width)
+	}
+	return lines
+}
+
+// thickness returns the least and the greatest thickness along a cut, looked at
+// every quarter of a millimetre: a caliper's jaw is wider.
+func thickness(r *planner.Rough, k drawing.Cut) (least, most float64) {
+	least = math.Inf(1)
+	n := int(math.Min(4000, math.Ceil(length(k)/0.25)))
+	for i := 0; i <= n; i++ {
+		p := k.At(length(k) * float64(i) / math.Max(1, float64(n)))
+		d := math.Max(0, r.Top(p.X, p.Y)-r.Base(p.X, p.Y))
+		least, most = math.Min(least, d), math.Max(most, d)
+	}
+	return least, most
+}
+
+// here says how thick rough and fit are at the place looked at, and how much
+// there is to take off over and under the fit.
+func (v *View) here(s *view.State, r *planner.Rough, k drawing.Cut, width int) []string {
+	t := v.look * length(k)
+	p := k.At(t)
+	low, high := r.Base(p.X, p.Y), r.Top(p.X, p.Y)
+	lines := []string{
+		s.Style.Paint(style.Cursor, view.Fit(fmt.Sprintf("%s %.1f mm from A", sign(s), t), width)),
+		fmt.Sprintf("rough %.2f mm thick", math.Max(0, high-low)),
+		fmt.Sprintf("  z %.2f to %.2f", low, high),
+	}
+	a, b, ok := drawing.Upright(s.Chosen, p)
+	if !ok {
+		return append(lines, "no fit here", "", "")
+	}
+	return append(lines,
+		fmt.Sprintf("fit %.2f mm thick", b-a),
+		fmt.Sprintf("  %.2f mm above it", high-b),
+		fmt.Sprintf("  %.2f mm below it", a-low))
+}
+
+// sign is the mark of the place looked at.
+func sign(s *view.State) string {
+	if s.Glyphs == canvas.ASCII {
+		return string(canvas.CursorMark.Plain)
+	}
+	return canvas.CursorMark.Sign
+}
+
+// met says what the cut runs through.
+func (v *View) met(s *view.State, k drawing.Cut) []string {
+	ids := drawing.Met(scene(s), k)
+	if len(ids) == 0 {
+		return []string{s.Style.Paint(style.Faint, "no marks in this cut")}
+	}
+	stone := s.Stone()
+	lines := []string{s.Style.Paint(style.Faint, "in this cut:")}
+	add := func(id string, role style.Role, words string) {
+		if slices.Contains(ids, id) {
+			lines = append(lines, s.Style.Paint(role, planner.Visible(id)+" "+words))
+		}
+	}
+	for _, c := range stone.Cracks {
+		kind, role := "crack", style.Crack
+		if c.Sealed {
+			kind, role = "sealed crack", style.Sealed
+		}
+		words := fmt.Sprintf("%s, %s, %.1f mm", kind, c.Face, c.Depth)
+		if c.Through {
+			words = kind + " right through"
+		}
+		add(c.ID, role, words)
+	}
+	for _, p := range stone.Pockets {
+		add(p.ID, style.Pocket, pocketWords(p))
+	}
+	for _, z := range stone.Colour {
+		words := fmt.Sprintf("colour, %s, %.1f mm", z.Face, z.Depth)
+		if z.Depth == 0 {
+			words = fmt.Sprintf("colour, %s", z.Face)
+		}
+		add(z.ID, style.Zone, words)
+	}
+	return lines
+}
+
+func pocketWords(p planner.Pocket) string {
+	switch p.Face {
+	case planner.Through:
+		return "pocket right through"
+	case planner.Inside:
+		return fmt.Sprintf("pocket, z %.1f to %.1f", p.Low, p.High)
+	default:
+		return fmt.Sprintf("pocket, %s, %.1f mm", p.Face, p.Depth)
+	}
+}
