@@ -1,7 +1,9 @@
 package stonefile
 
 import (
+	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"cabwright/geometry"
@@ -15,6 +17,7 @@ import (
 type decoder struct {
 	scanner
 	set      *presets.Set // for what the file leaves out
+	ends     map[int]int  // where a value at the top that is not known begins and ends
 	warnings []planner.Warning
 }
 
@@ -36,6 +39,7 @@ const (
 // the format, so that a file of a newer version is called that and nothing else.
 func (d *decoder) frame() {
 	var hasFormat, hasVersion bool
+	d.ends = map[int]int{}
 	d.object(func(key string) {
 		switch key {
 		case "format":
@@ -49,7 +53,11 @@ func (d *decoder) frame() {
 				d.wrongVersion(v)
 			}
 		default:
-			d.value()
+			d.peek()
+			from := d.pos
+			if d.value(); !slices.Contains(topKeys, key) {
+				d.ends[from] = d.pos
+			}
 		}
 	})
 	d.end()
@@ -72,7 +80,7 @@ func (d *decoder) wrongVersion(v float64) {
 
 // missing reports a key that should be in the object that was just read.
 func (d *decoder) missing(key string) {
-	if d.err == nil && d.down(step{key: &key}) {
+	if d.err == nil && d.down(step{key: key, index: -1}) {
 		d.fail("missing")
 		d.up()
 	}
@@ -91,7 +99,14 @@ func (d *decoder) unknown(key string, known []string) planner.UnknownKey {
 		}
 	}
 	d.warn("key not known here: kept as it is%s", hint)
-	return planner.UnknownKey{Name: key, Value: d.raw()}
+	d.peek()
+	from := d.pos
+	if end, checked := d.ends[from]; checked {
+		d.pos = end // what is long and unknown is not looked through again
+	} else {
+		d.value()
+	}
+	return planner.UnknownKey{Name: key, Value: bytes.Clone(d.data[from:d.pos])}
 }
 
 // empty is a stone with what the presets give for the keys that are left out.

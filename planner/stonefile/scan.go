@@ -2,7 +2,6 @@ package stonefile
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"math"
 	"strconv"
@@ -31,24 +30,25 @@ type scanner struct {
 	err  *Error
 }
 
-// step is one step down into the structure: a key, or an index when key is nil.
+// step is one step down into the structure: a key of an object, or the index
+// of a list's item.
 type step struct {
-	key   *string
-	index int
+	key   string
+	index int // -1 for a key
 }
 
 // place says where the scanner stands: cracks[0].depth.
 func (s *scanner) place() string {
 	var b strings.Builder
 	for _, p := range s.path {
-		if p.key == nil {
+		if p.index >= 0 {
 			fmt.Fprintf(&b, "[%d]", p.index)
 			continue
 		}
 		if b.Len() > 0 {
 			b.WriteByte('.')
 		}
-		b.WriteString(showKey(*p.key))
+		b.WriteString(showKey(p.key))
 	}
 	return b.String()
 }
@@ -185,7 +185,7 @@ func (s *scanner) object(each func(key string)) {
 			return
 		}
 		key := s.quoted()
-		if s.err != nil || !s.down(step{key: &key}) {
+		if s.err != nil || !s.down(step{key: key, index: -1}) {
 			return
 		}
 		if keys.add(key) {
@@ -197,12 +197,9 @@ func (s *scanner) object(each func(key string)) {
 			each(key)
 		}
 		s.up()
-		if s.err == nil && s.peek() == ',' {
-			s.pos++
-			continue
+		if !s.comma('}') {
+			return
 		}
-		s.expect('}', " or a ','")
-		return
 	}
 }
 
@@ -222,13 +219,21 @@ func (s *scanner) array(each func(i int)) {
 		}
 		each(i)
 		s.up()
-		if s.err == nil && s.peek() == ',' {
-			s.pos++
-			continue
+		if !s.comma(']') {
+			return
 		}
-		s.expect(']', " or a ','")
-		return
 	}
+}
+
+// comma consumes a comma, or the byte that closes an object or a list; true
+// when more comes.
+func (s *scanner) comma(closing byte) bool {
+	if s.err == nil && s.peek() == ',' {
+		s.pos++
+		return true
+	}
+	s.expect(closing, " or a ','")
+	return false
 }
 
 // keySet finds a key that is given twice: by looking at each of a few, by a map
@@ -348,17 +353,6 @@ func (s *scanner) null() bool {
 	return true
 }
 
-// raw consumes any value and returns its text.
-func (s *scanner) raw() json.RawMessage {
-	s.peek()
-	from := s.pos
-	s.value()
-	if s.err != nil {
-		return nil
-	}
-	return bytes.Clone(s.data[from:s.pos])
-}
-
 // value consumes any value, checking it all the way down.
 func (s *scanner) value() {
 	if s.err != nil {
@@ -371,10 +365,10 @@ func (s *scanner) value() {
 		s.array(func(int) { s.value() })
 	case c == '"':
 		s.quoted()
+	case c >= '0' && c <= '9' || c == '-' && !s.notNumber():
+		s.numeral()
 	case s.notNumber():
 		s.fail("NaN and infinity are not numbers a stone file can hold")
-	case c == '-' || c >= '0' && c <= '9':
-		s.numeral()
 	default:
 		for _, word := range []string{"true", "false", "null"} {
 			if s.has(word) {
