@@ -13,6 +13,7 @@ import (
 	"cabwright/ui/fits"
 	"cabwright/ui/marks"
 	"cabwright/ui/outlineview"
+	"cabwright/ui/section"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -61,7 +62,7 @@ func newWorkbench(cfg Config, stone planner.Stone, store Store) *Model {
 		dots = canvas.ASCII
 	}
 	s := view.NewState(planner.NewHistory(stone), cfg.Presets, style.New(colours, ground), dots)
-	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New()}, newKeeper(store))
+	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New(), section.New()}, newKeeper(store))
 	m.colours, m.ground = colours, ground
 	m.hint = cfg.Demo || len(stone.Outline) == 0
 	return m
