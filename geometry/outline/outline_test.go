@@ -258,3 +258,13 @@ func TestPoints(t *testing.T) {
 		}
 	})
 }
+
+// Where the corners divide the turn evenly, no point more than asked for is
+// made.
+func TestPointsExactCount(t *testing.T) {
+	for n := 12; n <= 960; n += 12 {
+		for _, shape := range []string{"round", "square", "marquise", "pear", "triangle"} {
+			assert.Len(t, newOutline(t, shape, 8, 8).Points(n), n, shape)
+		}
+	}
+}
