@@ -2,7 +2,6 @@ package ui
 
 import (
 	"context"
-	"errors"
 	"os"
 	"strings"
 
@@ -34,12 +33,18 @@ type Config struct {
 
 // Run opens a stone on the screen until the cutter leaves.
 func Run(ctx context.Context, cfg Config) error {
-	if cfg.In == nil || cfg.Out == nil || cfg.Getenv == nil || cfg.Presets == nil {
-		return errors.New("the workbench is started without a terminal, an environment or presets")
-	}
-	session, err := stonefile.Open(cfg.Path, stonefile.Options{Set: cfg.Presets})
+	m, err := open(cfg)
 	if err != nil {
 		return err
+	}
+	return runTerminal(ctx, m, cfg.In, cfg.Out)
+}
+
+// open returns the root for the stone of a file, ready to be run.
+func open(cfg Config) (*Model, error) {
+	session, err := stonefile.Open(cfg.Path, stonefile.Options{Set: cfg.Presets})
+	if err != nil {
+		return nil, err
 	}
 	m := newWorkbench(cfg, session.Stone(), session)
 	if found := session.Found(); found != nil {
@@ -51,7 +56,7 @@ func Run(ctx context.Context, cfg Config) error {
 	case len(warnings) > 0:
 		m.s.Say(style.Warn, "%v", warnings[0])
 	}
-	return runTerminal(ctx, m, cfg.In, cfg.Out)
+	return m, nil
 }
 
 // newWorkbench returns the root for a stone and its keeper.

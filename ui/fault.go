@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"os"
 	"runtime/debug"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -15,6 +16,18 @@ type fault struct {
 }
 
 func (f fault) Error() string { return fmt.Sprintf("a fault of the program's own: %v", f.what) }
+
+// report writes where the fault happened to a file, for whoever can mend it, and
+// returns the fault as an error of one line that names the file.
+func (f fault) report() error {
+	file, err := os.CreateTemp("", "cabwright-fault-*.txt")
+	if err != nil {
+		return f
+	}
+	defer file.Close()
+	fmt.Fprintf(file, "%v\n\n%s", f, f.stack)
+	return fmt.Errorf("%w; what is needed to mend it is in %s", f, file.Name())
+}
 
 // faultMsg carries a fault from a command or the drawing to the event loop.
 type faultMsg struct{ fault fault }

@@ -8,12 +8,16 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"cabwright/geometry"
 	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
 	"cabwright/planner/search"
 	"cabwright/presets"
+	"cabwright/ui/keys"
+	"cabwright/ui/view"
 )
 
 // childEnv makes the test binary the program itself: whole sessions start it on
@@ -30,16 +34,65 @@ func TestMain(m *testing.M) {
 // child runs the workbench as main does, on the file named by its argument.
 func child() int {
 	cfg := Config{Path: os.Args[1], In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Presets: presets.Builtin(), Search: fakeSearch}
-	if err := Run(context.Background(), cfg); err != nil {
+	m, err := open(cfg)
+	if err == nil {
+		if how := os.Getenv(breakEnv); how != "" {
+			m.views[0] = &broken{View: m.views[0], how: how}
+		}
+		err = runTerminal(context.Background(), m, os.Stdin, os.Stdout)
+	}
+	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		return 1
 	}
 	return 0
 }
 
+// breakEnv says where the program is to break at the key 9.
+const breakEnv = "CABWRIGHT_TEST_BREAK"
+
+// broken is a view with a fault in it.
+type broken struct {
+	view.View
+	how string
+	now bool
+}
+
+func (b *broken) Actions(s *view.State) []keys.Action {
+	fault := func() tea.Msg { panic("broken cmd") }
+	return append(b.View.Actions(s), keys.Action{Name: "Break", Keys: []string{"9"}, Run: func() tea.Cmd {
+		switch b.how {
+		case "update":
+			panic("broken update")
+		case "view":
+			b.now = true
+		case "cmd":
+			return fault
+		case "batch":
+			return tea.Batch(fault, tea.Batch(fault, fault))
+		case "search":
+			s.SetOptions(search.Options{TiltMaxDeg: brokenTilt})
+		}
+		return nil
+	}})
+}
+
+func (b *broken) Render(s *view.State, width, height int) []string {
+	if b.now {
+		panic("broken view")
+	}
+	return b.View.Render(s, width, height)
+}
+
+// brokenTilt is the tilt at which fakeSearch breaks.
+const brokenTilt = 1
+
 // fakeSearch finds one oval after the other in the middle of the stone, as a
 // search that streams does: what is tested here is not whether they fit.
-func fakeSearch(ctx context.Context, stone planner.Stone, _ search.Options, emit func(search.Plan)) (search.Plan, error) {
+func fakeSearch(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error) {
+	if opt.TiltMaxDeg == brokenTilt {
+		panic("broken search")
+	}
 	if len(stone.Outline) < 3 {
 		return search.Plan{}, errors.New("no outline")
 	}

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -52,30 +51,16 @@ func runTerminal(ctx context.Context, m *Model, in, out *os.File) error {
 	stop()
 	m.hunt.stop()
 	kept := m.keeper.close(m.s)
-	var byUs error
+	fmt.Fprint(out, kept)
 	select {
 	case s := <-ended:
-		byUs = SignalError{s}
+		return SignalError{s}
 	default:
 	}
-	switch {
-	case m.fault != nil:
-		return fmt.Errorf("%w\n%s%s", *m.fault, m.fault.stack, kept)
-	case byUs != nil:
-		return errors.Join(byUs, noteError(kept))
-	case err != nil:
-		return fmt.Errorf("%w: %s", err, kept)
+	if m.fault != nil {
+		return m.fault.report()
 	}
-	fmt.Fprint(out, kept)
-	return nil
-}
-
-// noteError makes an error of a note, nil of none.
-func noteError(note string) error {
-	if note == "" {
-		return nil
-	}
-	return errors.New(note)
+	return err
 }
 
 // handleSignals ends the program when one of endSignals comes. The library has
