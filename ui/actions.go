@@ -57,6 +57,7 @@ func (m *Model) own() []keys.Action {
 		{Name: named("Redo", redo), Keys: []string{"U"}, Short: "redo", Help: "make the edit again that was undone last", Run: do(m.s.Redo), Why: whyNot(redo != "", "nothing was undone")},
 		{Name: "Stone's details", Keys: []string{"i"}, Help: "name, material, specific gravity, weight on the scale, allowances", Run: do(m.askDetails)},
 	}
+	out = append(out, m.copyActions()...)
 	for i, v := range m.views {
 		out = append(out, keys.Action{
 			Name: "View: " + v.Name(), Keys: []string{fmt.Sprint(i + 1)}, Help: "open this view",

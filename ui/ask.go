@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"github.com/charmbracelet/x/ansi"
+
 	"cabwright/planner"
 	"cabwright/presets"
 	"cabwright/ui/form"
@@ -75,14 +77,17 @@ func materialNames(set *presets.Set, key string) (names []string, at int) {
 
 // hintLines are the three lines for the first time.
 func (m *Model) hintLines(width int) []string {
-	st := m.s.Style
-	first := "A demo stone, copied to " + m.keeper.path + ": change it as you like."
-	if len(m.s.Stone().Outline) == 0 {
-		first = "An empty stone: walk round it with the arrow keys or the mouse, enter or a click sets each corner, c closes."
+	first := "An empty stone: go round it with arrows or mouse, enter or click, c closes."
+	if m.cfg.Demo {
+		first = "A demo stone, your own copy to try things on: " + planner.Visible(m.keeper.path)
 	}
-	return []string{
-		st.Paint(style.Faint, "─── "+planner.Visible(first)),
-		st.Paint(style.Faint, "    Sketch the outline (1), mark cracks and pockets (2), then see what fits (3) and cut through it (4)."),
-		st.Paint(style.Faint, "    The bottom line shows what can be done now, ? finds every action, u undoes. Any key hides this."),
+	out := []string{
+		first,
+		"1 sketch the outline, 2 mark cracks and pockets, 3 see what fits, 4 cut it.",
+		"The bottom line shows what can be done now, ? finds all actions, u undoes.",
 	}
+	for i := range out {
+		out[i] = m.s.Style.Paint(style.Key, "│ ") + ansi.Truncate(out[i], max(0, width-2), "…")
+	}
+	return out
 }

@@ -17,6 +17,7 @@ import (
 // belong to, so that the order in which they arrive does not matter.
 type Store interface {
 	Path() string
+	New() bool
 	ReadOnly() error
 	Record(change uint64, edit string, stone planner.Stone) error
 	Save(change uint64, stone planner.Stone) error
@@ -33,12 +34,13 @@ type Store interface {
 type keeper struct {
 	store    Store
 	path     string
+	isNew    bool  // there is no file yet
 	readOnly error // why the file can't be written here
 	failing  error // why the journal could not be written
 }
 
 func newKeeper(store Store) *keeper {
-	return &keeper{store: store, path: store.Path(), readOnly: store.ReadOnly()}
+	return &keeper{store: store, path: store.Path(), isNew: store.New(), readOnly: store.ReadOnly()}
 }
 
 // keptMsg says what came of an edit's way into the journal or of a save.
@@ -116,6 +118,8 @@ func (k *keeper) state(s *view.State) (string, style.Role) {
 		return "NOT KEPT", style.Bad
 	case s.History().Dirty():
 		return "not saved", style.Warn
+	case k.isNew:
+		return "new", style.Faint
 	}
 	return "saved", style.Good
 }
@@ -155,7 +159,7 @@ func (m *Model) kept(msg keptMsg) tea.Cmd {
 	if msg.path != "" {
 		k.path = msg.path
 	}
-	k.failing, k.readOnly = nil, msg.readOnly
+	k.failing, k.readOnly, k.isNew = nil, msg.readOnly, false
 	m.s.History().Saved(msg.stone)
 	m.s.Say(style.Good, "Saved to %s.", k.path)
 	if msg.leave {

@@ -127,13 +127,13 @@ func makeBody(open Open, stone planner.Stone, revision int) tea.Cmd {
 func unfinished(s planner.Stone) error {
 	switch {
 	case len(s.Outline) == 0:
-		return errors.New("no outline yet: in view 1, o draws it")
+		return errors.New("no outline yet: in view 1, set its corners or start from length and width (k)")
 	case len(s.Top) == 0:
-		return errors.New("no height of the top yet: in view 1, t adds a reading, g gives them all")
+		return errors.New("no height of the top yet: in view 1, g gives all heights, t adds one")
 	case len(s.Base) == 0:
-		return errors.New("no height of the base yet: in view 1, b adds a reading, g gives them all")
+		return errors.New("no height of the base yet: in view 1, g gives all heights, b adds one")
 	case len(s.Top) == 2 || len(s.Base) == 2:
-		return errors.New("two readings of a face make no surface: give one, or three or more that are not on one line")
+		return errors.New("two readings of a face make no surface: give one, or three that are not on one line")
 	}
 	return nil
 }

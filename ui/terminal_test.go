@@ -43,7 +43,7 @@ func launch(t testing.TB, cols, rows int, file string, cmd *exec.Cmd, env ...str
 	t.Helper()
 	home := t.TempDir()
 	cmd.Env = append([]string{
-		"PATH=" + os.Getenv("PATH"), "HOME=" + home, "XDG_STATE_HOME=" + home, "TERM=tmux-256color", "LANG=C.UTF-8", childEnv + "=1",
+		"PATH=" + os.Getenv("PATH"), "HOME=" + home, "XDG_STATE_HOME=" + home, "TMPDIR=" + home, "TERM=tmux-256color", "LANG=C.UTF-8", childEnv + "=1",
 	}, env...)
 	tty, err := pty.StartWithSize(cmd, &pty.Winsize{Cols: uint16(cols), Rows: uint16(rows)})
 	require.NoError(t, err)

@@ -1,0 +1,73 @@
+package ui
+
+import (
+	"encoding/base64"
+	"errors"
+	"io"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/planner/stonefile"
+	"cabwright/ui/fits"
+	"cabwright/ui/form"
+	"cabwright/ui/keys"
+	"cabwright/ui/style"
+)
+
+// copiedMsg says what came of a copy or an export.
+type copiedMsg struct {
+	path string // "" for the clipboard
+	err  error
+}
+
+// summary returns the chosen fit as text.
+func (m *Model) summary() string { return fits.Summary(m.s.Stone(), m.s.Rough, *m.s.Chosen) }
+
+// copyActions hand the chosen fit's summary on.
+func (m *Model) copyActions() []keys.Action {
+	why := whyNot(m.s.Chosen != nil, "no fit is chosen")
+	return []keys.Action{
+		{Name: "Copy the fit's summary", Keys: []string{"y"}, Help: "to the clipboard, where the terminal allows it", Run: m.copySummary, Why: why},
+		{Name: "Write the fit's summary to a file", Keys: []string{"Y"}, Help: "as a few lines of text", Run: do(m.askExport), Why: why},
+	}
+}
+
+// copySummary puts the summary on the clipboard by the terminal's OSC 52 (xterm
+// control sequences). One write of the whole sequence: the library writes whole
+// frames, so that neither comes between the other.
+func (m *Model) copySummary() tea.Cmd {
+	text, out := m.summary(), m.cfg.Out
+	return func() tea.Msg {
+		_, err := io.WriteString(out, "\x1b]52;c;"+base64.StdEncoding.EncodeToString([]byte(text))+"\a")
+		return copiedMsg{err: err}
+	}
+}
+
+// askExport asks for a file to write the summary to. There must be none yet.
+func (m *Model) askExport() {
+	text := m.summary()
+	m.s.Ask(&form.Form{
+		Title:  "Write the fit's summary",
+		Fields: []*form.Field{(&form.Field{Label: "File", Kind: form.Words, MaxLen: 1000}).With(stonefile.FileName(m.s.Stone().Name, ".txt"))},
+		Done: func(f *form.Form) error {
+			path := f.Text(0)
+			if path == "" {
+				return form.Wrong{Field: 0, Err: errors.New("type a file name")}
+			}
+			m.after = func() tea.Msg { return copiedMsg{path: path, err: stonefile.Export(path, []byte(text), false)} }
+			return nil
+		},
+	})
+}
+
+// copied says what came of it.
+func (m *Model) copied(msg copiedMsg) {
+	switch {
+	case msg.err != nil:
+		m.s.Say(style.Bad, "%v", msg.err)
+	case msg.path != "":
+		m.s.Say(style.Good, "Written to %s.", msg.path)
+	default:
+		m.s.Say(style.Good, "The summary went to the terminal's clipboard; where that is refused, Y writes it to a file.")
+	}
+}
