@@ -80,7 +80,7 @@ func LoadFile(path string) (*Set, []Warning, error) {
 		return Builtin(), nil, nil
 	}
 	if err != nil {
-		return Builtin(), nil, fmt.Errorf("your own presets, not used: %w", err)
+		return Builtin(), nil, fmt.Errorf("your own presets, not used: %s", visible(err.Error()))
 	}
 	set := *Builtin()
 	r := reader{set: &set, source: "your own presets"}

@@ -61,10 +61,14 @@ func wellFormed(text []byte) error {
 		}
 		err = fmt.Errorf("something follows the closing brace")
 	}
-	line := 1 + bytes.Count(text[:min(int(dec.InputOffset()), len(text))], []byte("\n"))
-	if syntax, ok := err.(*json.SyntaxError); ok {
-		line = 1 + bytes.Count(text[:min(int(syntax.Offset), len(text))], []byte("\n"))
+	at := dec.InputOffset()
+	switch syntax, ok := err.(*json.SyntaxError); {
+	case ok:
+		at = syntax.Offset
+	case err == io.EOF || err == io.ErrUnexpectedEOF:
+		at, err = int64(len(text)), fmt.Errorf("the text ends too early")
 	}
+	line := 1 + bytes.Count(text[:min(int(at), len(text))], []byte("\n"))
 	return fmt.Errorf("line %d: not JSON: %v", line, err)
 }
 
