@@ -158,38 +158,48 @@ type Sheet struct{ Z, ZX, ZY, ZXX, ZXY, ZYY float64 }
 // the second derivatives can change within reach of it: every eigenvalue of the
 // Hessian at a spot nearer than reach lies within change of one at (x, y).
 //
-// A kernel w r^2 log r has the Hessian w ((2 log r + 1) I + 2 e e'), e the unit
-// vector from the knot; moving by reach turns and scales it by at most
-// |w| 6 reach / (r - reach), since the derivative of log r is 1/r and e turns by
-// 1/r. Nearer to a knot than twice the reach that is replaced by the whole
-// range of the kernel's Hessian between a floor of 0.02 mm and r + reach: the
-// logarithm grows without end at the knot itself, but below the floor the
-// kernel is under |w| 0.02^2 log 50 < 0.0016 |w| high, a tenth of a micrometre
-// for the weights of real stones.
+// The third derivatives of all kernels are summed (they largely cancel), and
+// the remainder is bounded kernel by kernel: the fourth derivatives of r^2 log r
+// have norm at most 46/r^2 (the derivative of 2 (d_ij x_k + ...)/r^2 - 4 x_i x_j
+// x_k/r^4, term by term). Nearer to a knot than four times the reach the whole
+// range of the kernel's Hessian w ((2 log r + 1) I + 2 e e') between a floor of
+// 0.02 mm and r + reach takes their place: the logarithm grows without end at the
+// knot itself, but below the floor the kernel is under |w| 0.02^2 log 50 < 0.0016
+// |w| high, a tenth of a micrometre for the weights of real stones.
 func (s *ThinPlate) Curvature(x, y, reach float64) (at Sheet, change float64) {
 	const floor = 0.02
 	at = Sheet{Z: s.c0 + s.cx*(x-s.ox) + s.cy*(y-s.oy), ZX: s.cx, ZY: s.cy}
+	var xxx, xxy, xyy, yyy float64
 	for i, k := range s.knots {
 		w := s.weights[i]
 		dx, dy := x-k.X, y-k.Y
 		r2 := dx*dx + dy*dy
-		if r2 > 0 {
-			l := math.Log(r2)
-			at.Z += 0.5 * w * r2 * l
-			at.ZX += w * (l + 1) * dx
-			at.ZY += w * (l + 1) * dy
-		}
 		q := math.Max(r2, floor*floor)
 		l := math.Log(q)
-		at.ZXX += w * (l + 1 + 2*dx*dx/q)
+		if r2 > 0 {
+			lr := l
+			if r2 < q {
+				lr = math.Log(r2)
+			}
+			at.Z += 0.5 * w * r2 * lr
+			at.ZX += w * (lr + 1) * dx
+			at.ZY += w * (lr + 1) * dy
+		}
+		cx, cy := dx*dx/q, dy*dy/q
+		at.ZXX += w * (l + 1 + 2*cx)
 		at.ZXY += w * (2 * dx * dy / q)
-		at.ZYY += w * (l + 1 + 2*dy*dy/q)
-		r := math.Sqrt(r2)
-		if r > 2*reach {
-			change += math.Abs(w) * 6 * reach / (r - reach)
+		at.ZYY += w * (l + 1 + 2*cy)
+		if r2 > 16*reach*reach {
+			xxx += w * dx * (6 - 4*cx) / q
+			xxy += w * dy * (2 - 4*cx) / q
+			xyy += w * dx * (2 - 4*cy) / q
+			yyy += w * dy * (6 - 4*cy) / q
+			// r - reach >= 3/4 r here.
+			change += math.Abs(w) * 23 * reach * reach / (0.5625 * r2)
 		} else {
-			change += math.Abs(w) * (2*math.Log((r+reach)/floor) + 2)
+			change += math.Abs(w) * (2*math.Log((math.Sqrt(r2)+reach)/floor) + 2)
 		}
 	}
+	change += reach * math.Sqrt(xxx*xxx+3*xxy*xxy+3*xyy*xyy+yyy*yyy)
 	return at, change
 }

@@ -1,0 +1,118 @@
+package field
+
+import (
+	"math"
+	"sync"
+
+	"cabwright/geometry"
+)
+
+// coarse holds lower bounds of the clearance on a wide grid. A point's clearance
+// is at least that of a node less the distance to it, which is enough to pass
+// over the many points that cannot matter.
+type coarse struct {
+	lo         geometry.Vec3
+	inv, step  float64
+	nx, ny, nz int
+	value      []float32
+}
+
+// Prepare fills the coarse grid; call it once, after the last obstacle. It uses
+// the given number of goroutines and gives the same grid for any number.
+func (f *Field) Prepare(workers int) {
+	lo, hi := f.Bounds()
+	// Six tenths of a millimetre, or more on a large body: about 40,000 nodes on a
+	// stone of 30 x 20 x 10 mm, filled in some milliseconds.
+	span := hi.Sub(lo)
+	step := math.Max(0.6, math.Cbrt((span.X+2)*(span.Y+2)*(span.Z+2)/60000))
+	g := &f.coarse
+	g.step, g.inv = step, 1/step
+	g.lo = lo.Sub(geometry.Vec3{X: step, Y: step, Z: step})
+	g.nx, g.ny, g.nz = int(span.X/step)+4, int(span.Y/step)+4, int(span.Z/step)+4
+	g.value = make([]float32, g.nx*g.ny*g.nz)
+	var wg sync.WaitGroup
+	for w := range workers {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for k := w; k < g.nz; k += workers {
+				f.fill(k)
+			}
+		}()
+	}
+	wg.Wait()
+}
+
+// fill computes one layer. Half a micrometre covers the rounding to 32 bits.
+func (f *Field) fill(k int) {
+	g := &f.coarse
+	for j := 0; j < g.ny; j++ {
+		for i := 0; i < g.nx; i++ {
+			p := g.lo.Add(geometry.Vec3{X: float64(i), Y: float64(j), Z: float64(k)}.Scale(g.step))
+			g.value[(k*g.ny+j)*g.nx+i] = float32(f.rough(p) - 5e-4)
+		}
+	}
+}
+
+// rough is a lower bound of the clearance that uses tables only.
+func (f *Field) rough(p geometry.Vec3) float64 {
+	d := f.ring.lower(p.XY(), math.Inf(-1))
+	d = math.Min(d, f.top.lower(p, 0, math.Inf(-1)))
+	d = math.Min(d, f.base.lower(p, 0, math.Inf(-1))) - f.body.Skin
+	for _, s := range f.sheets {
+		d = math.Min(d, s.lower(p, d))
+	}
+	for _, q := range f.prisms {
+		d = math.Min(d, q.lower(p, d))
+	}
+	return d
+}
+
+// AtLeast returns a cheap lower bound of the clearance at p.
+func (f *Field) AtLeast(p geometry.Vec3) float64 {
+	g := &f.coarse
+	x, y, z := (p.X-g.lo.X)*g.inv, (p.Y-g.lo.Y)*g.inv, (p.Z-g.lo.Z)*g.inv
+	i, j, k := clamp(x, g.nx), clamp(y, g.ny), clamp(z, g.nz)
+	dx, dy, dz := x-float64(i), y-float64(j), z-float64(k)
+	return float64(g.value[(k*g.ny+j)*g.nx+i]) - g.step*math.Sqrt(dx*dx+dy*dy+dz*dz)
+}
+
+func clamp(x float64, n int) int {
+	i := int(x + 0.5)
+	if i < 0 {
+		return 0
+	}
+	if i >= n {
+		return n - 1
+	}
+	return i
+}
+
+// Deepest returns up to n nodes of the coarse grid with the most clearance,
+// deepest first, no two nearer than apart.
+func (f *Field) Deepest(n int, apart float64) []geometry.Vec3 {
+	g := &f.coarse
+	var out []geometry.Vec3
+	for len(out) < n {
+		best, at := float32(math.Inf(-1)), geometry.Vec3{}
+		for idx, v := range g.value {
+			if v <= best {
+				continue
+			}
+			i, j, k := idx%g.nx, idx/g.nx%g.ny, idx/(g.nx*g.ny)
+			p := g.lo.Add(geometry.Vec3{X: float64(i), Y: float64(j), Z: float64(k)}.Scale(g.step))
+			near := false
+			for _, q := range out {
+				near = near || p.Sub(q).Norm() < apart
+			}
+			if !near {
+				best, at = v, p
+			}
+		}
+		if best <= 0 {
+			break
+		}
+		out = append(out, at)
+	}
+	return out
+}

@@ -1,0 +1,234 @@
+package field
+
+import (
+	"math"
+
+	"cabwright/geometry"
+)
+
+// Prism is an obstacle with upright walls over a simple polygon. Between z Low
+// and High it is solid; a nil Floor leaves these as they are (they may be
+// infinite), otherwise the prism reaches from the surface Floor, shifted by Shift
+// in z, on upwards (Up) or downwards without end.
+type Prism struct {
+	Polygon   []geometry.Vec2 // counter-clockwise
+	Low, High float64
+	Allowance float64
+	floor     *surface // of the body's own surfaces, or nil
+	depth     float64  // how far into the body the floor lies
+}
+
+type prism struct {
+	Prism
+	ring     *ring
+	facets   []facet
+	discs    []disc
+	mesh     mesh
+	zLo, zHi float64 // a window that covers the body
+}
+
+// disc is a circle inside the polygon that touches one of its edges.
+type disc struct {
+	c      geometry.Vec2
+	radius float64
+}
+
+// floorStray is how far the floor may stray from a straight line along a wall.
+const floorStray = 0.002
+
+func newPrism(in Prism, zLo, zHi float64) *prism {
+	p := &prism{Prism: in, zLo: zLo - 3, zHi: zHi + 3}
+	lo, hi := geometry.Bounds(in.Polygon)
+	p.ring = newRing(in.Polygon, lo, hi, math.Max(0.25, math.Max(hi.X-lo.X, hi.Y-lo.Y)/64))
+	for i := range p.ring.edges {
+		p.addWall(&p.ring.edges[i])
+	}
+	return p
+}
+
+// span returns the heights between which the prism is solid at (x, y).
+func (p *prism) span(x, y float64) (lo, hi float64) {
+	if p.floor == nil {
+		return p.Low, p.High
+	}
+	f := p.floor.sign * (p.floor.sign*p.floor.plate.At(x, y) - p.depth)
+	if p.floor.sign > 0 {
+		return f, math.Inf(1)
+	}
+	return math.Inf(-1), f
+}
+
+// addWall makes the upper-bound facet, the inscribed disc and the exact mesh of
+// one wall. The facet stops short of the floor's highest point along the wall.
+func (p *prism) addWall(e *edge) {
+	b := e.a.Add(e.d.Scale(e.length))
+	zl, zh := math.Inf(-1), math.Inf(1)
+	var plate *geometry.ThinPlate
+	if p.floor != nil {
+		plate = p.floor.plate
+	}
+	for _, q := range pieces(plate, e.a, b) {
+		lo0, hi0 := p.span(q.a.X, q.a.Y)
+		lo1, hi1 := p.span(q.b.X, q.b.Y)
+		zl, zh = math.Max(zl, math.Max(lo0, lo1)+q.stray), math.Min(zh, math.Min(hi0, hi1)-q.stray)
+		at := func(v geometry.Vec2, z float64) geometry.Vec3 {
+			return geometry.Vec3{X: v.X, Y: v.Y, Z: math.Max(p.zLo, math.Min(p.zHi, z))}
+		}
+		p.mesh.quad(at(q.a, lo0), at(q.b, lo1), at(q.b, hi1), at(q.a, hi0))
+		p.mesh.error = math.Max(p.mesh.error, q.stray)
+	}
+	k := geometry.Vec3{X: e.a.X, Y: e.a.Y}
+	along, out := geometry.Vec3{X: e.d.X, Y: e.d.Y}, geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
+	if zh > zl {
+		p.facets = append(p.facets, newFacet(k, along, geometry.Vec3{Z: 1}, out, [2]float64{0, e.length}, [2]float64{zl, zh}, p.behind(e)))
+	}
+	if !p.ring.convex {
+		return
+	}
+	// The largest disc touching the edge's middle m from within: its centre
+	// m + r n keeps r from every other edge's line, s + r (n.f) >= r.
+	m, r := e.a.Add(e.d.Scale(e.length/2)), math.Inf(1)
+	for i := range p.ring.edges {
+		f := &p.ring.edges[i]
+		if c := 1 - e.n.Dot(f.n); c > 1e-12 {
+			r = math.Min(r, f.n.Dot(m.Sub(f.a))/c)
+		}
+	}
+	if r > 0 && !math.IsInf(r, 1) {
+		p.discs = append(p.discs, disc{m.Add(e.n.Scale(r)), r})
+	}
+}
+
+// pieces is split for a wall with a floor, and the whole wall for one without.
+func pieces(plate *geometry.ThinPlate, a, b geometry.Vec2) []piece {
+	if plate == nil {
+		return []piece{{a: a, b: b}}
+	}
+	return split(plate, a, b, floorStray, 1)
+}
+
+// behind returns how deep the polygon is behind edge e, square to it.
+func (p *prism) behind(e *edge) float64 {
+	depth := math.Inf(1)
+	for i := range p.ring.edges {
+		f := &p.ring.edges[i]
+		if f == e || f.a == e.a {
+			continue
+		}
+		v, w := f.a.Sub(e.a), f.a.Add(f.d.Scale(f.length)).Sub(e.a)
+		u0, u1, s0, s1 := e.d.Dot(v), e.d.Dot(w), e.n.Dot(v), e.n.Dot(w)
+		if u0 > u1 {
+			u0, u1, s0, s1 = u1, u0, s1, s0
+		}
+		if u1 <= 1e-9 || u0 >= e.length-1e-9 {
+			continue
+		}
+		if u0 < 0 {
+			s0 += (s1 - s0) * (0 - u0) / (u1 - u0)
+		}
+		if u1 > e.length {
+			s1 += (s0 - s1) * (u1 - e.length) / (u1 - u0)
+		}
+		depth = math.Min(depth, math.Max(0, math.Min(s0, s1)))
+	}
+	return depth
+}
+
+func (p *prism) rows(at geometry.Vec3, reach Reach, limit float64, out []Row) []Row {
+	full := reach.Full()
+	if p.mesh.toBox(at)-p.Allowance-full >= limit {
+		return out
+	}
+	best := Row{Value: math.Inf(1)}
+	try := func(r Row) {
+		if r.Value+r.Slack < best.Value+best.Slack {
+			best = r
+		}
+	}
+	for i := range p.facets {
+		f := &p.facets[i]
+		if s := f.n.Dot(at.Sub(f.k)); s-p.Allowance < best.Value+best.Slack {
+			try(f.bound(at, reach, p.Allowance))
+		}
+	}
+	lo, hi := p.span(at.X, at.Y)
+	for i := range p.discs {
+		c := &p.discs[i]
+		v := at.XY().Sub(c.c)
+		d := v.Norm()
+		// The floor may rise or fall by its steepest slope within the reach.
+		if d < 1e-3 || d-c.radius-p.Allowance >= best.Value+best.Slack {
+			continue
+		}
+		grow := reach.Rise
+		if p.floor != nil {
+			grow += p.floor.steep * (reach.Plan + d + c.radius)
+		}
+		if at.Z-grow >= lo && at.Z+grow <= hi {
+			try(Row{Value: d - c.radius - p.Allowance, Gradient: geometry.Vec3{X: v.X / d, Y: v.Y / d}, Slack: reach.Plan * reach.Plan / (2 * d)})
+		}
+	}
+	p.ends(at, reach, best.Value+best.Slack, try)
+	if best.Value-full < limit {
+		out = append(out, best)
+	}
+	return out
+}
+
+// ends tries the bounds from the floor, or from the flat ends of a prism inside,
+// where they can be below limit.
+func (p *prism) ends(at geometry.Vec3, reach Reach, limit float64, try func(Row)) {
+	if p.floor != nil {
+		r, t := p.floor.row(at, -p.depth, reach, p.Allowance)
+		if r.Value+r.Slack >= limit {
+			return
+		}
+		foot := geometry.Vec2{X: t.k.X, Y: t.k.Y}
+		over := math.Max(0, reach.Full()+r.Slack+t.aside-p.ring.signed(foot))
+		if over == 0 {
+			try(r)
+		} else if t.depth > reach.Full() {
+			// Sliding along the floor to the polygon climbs by its slope at most.
+			r.Slack += over * math.Sqrt(1+p.floor.steep*p.floor.steep)
+			try(r)
+		}
+		return
+	}
+	for _, end := range [2]struct{ z, up float64 }{{p.Low, -1}, {p.High, 1}} {
+		s := end.up * (at.Z - end.z)
+		if math.IsInf(end.z, 0) || s-p.Allowance >= limit {
+			continue
+		}
+		over := math.Max(0, reach.Plan-p.ring.signed(at.XY()))
+		value, slope, slack := wall(s, reach.Rise, over, p.High-p.Low)
+		try(Row{Value: value - p.Allowance, Gradient: geometry.Vec3{Z: end.up * slope}, Slack: slack})
+	}
+}
+
+func (p *prism) lower(at geometry.Vec3, enough float64) float64 {
+	if d := p.mesh.toBox(at) - p.mesh.error - p.Allowance; d >= enough {
+		return d
+	}
+	d := p.mesh.distance(at, math.Inf(1))
+	lo, hi := p.span(at.X, at.Y)
+	inPlan := geometry.InPolygon(p.ring.corners, at.XY())
+	if inPlan && at.Z >= lo && at.Z <= hi {
+		exit := math.Min(d+2*p.mesh.error, math.Min(at.Z-lo, hi-at.Z))
+		return -exit - p.Allowance
+	}
+	if p.floor != nil {
+		// The nearest point of the floor is the foot of the perpendicular where that
+		// lies over the polygon; elsewhere it is on the edge that the walls share.
+		q := p.floor.flip(at)
+		t := p.floor.foot(q, -p.depth)
+		if t.depth > 0 {
+			foot := geometry.Vec2{X: q.X + t.depth*t.n.X, Y: q.Y + t.depth*t.n.Y}
+			if p.ring.signed(foot) > -t.aside {
+				d = math.Min(d, p.floor.lower(at, -p.depth, math.Inf(1)))
+			}
+		}
+	} else if inPlan {
+		d = math.Min(d, math.Max(lo-at.Z, at.Z-hi))
+	}
+	return d - p.Allowance
+}

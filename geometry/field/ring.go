@@ -1,0 +1,203 @@
+package field
+
+import (
+	"math"
+
+	"cabwright/geometry"
+)
+
+// ring is a simple polygon, counter-clockwise, as upright walls: for every edge
+// the inward normal and how far its line may be followed past its ends before
+// it runs into the polygon.
+type ring struct {
+	corners []geometry.Vec2
+	edges   []edge
+	convex  bool
+	lo      geometry.Vec2 // of the table of nearest edges
+	step    float64
+	nx, ny  int
+	nearest []int32 // for many corners only: index of the edge nearest to a node
+	far     float64
+}
+
+type edge struct {
+	a, d, n geometry.Vec2 // start, unit direction, inward normal
+	length  float64
+	lo, hi  float64 // the line from lo to hi along d lies outside the polygon or on it
+	back    float64 // how far behind the line (outwards) there is only outside
+}
+
+// many is the number of corners from which a table of nearest edges pays.
+const many = 24
+
+// newRing prepares the walls of the polygon, tabulated over [lo, hi].
+func newRing(poly []geometry.Vec2, lo, hi geometry.Vec2, step float64) *ring {
+	r := &ring{corners: poly, lo: lo, step: step}
+	n := len(poly)
+	for i, a := range poly {
+		b := poly[(i+1)%n]
+		d := b.Sub(a)
+		l := d.Norm()
+		if l == 0 {
+			continue
+		}
+		d = d.Scale(1 / l)
+		r.edges = append(r.edges, edge{a: a, d: d, n: geometry.Vec2{X: -d.Y, Y: d.X}, length: l})
+	}
+	r.convex = true
+	for i := range r.edges {
+		r.extend(i)
+		if r.edges[i].d.Cross(r.edges[(i+1)%len(r.edges)].d) < 0 {
+			r.convex = false
+		}
+	}
+	if n > many {
+		r.tabulate(lo, hi)
+	}
+	return r
+}
+
+// extend finds how far edge i's line can be followed with only outside on it and
+// behind it, and how deep the outside is behind the edge itself. Whatever part of
+// the polygon lies on the outer side past an end stops the walk there, touching
+// the line or not.
+func (r *ring) extend(i int) {
+	const tiny = 1e-9 // mm: below the rounding of coordinates in a file
+	e := &r.edges[i]
+	e.lo, e.hi, e.back = math.Inf(-1), math.Inf(1), math.Inf(1)
+	for j := range r.edges {
+		if j == i {
+			continue
+		}
+		f := &r.edges[j]
+		p, q := f.a.Sub(e.a), f.a.Add(f.d.Scale(f.length)).Sub(e.a)
+		sp, sq, up, uq := e.n.Dot(p), e.n.Dot(q), e.d.Dot(p), e.d.Dot(q)
+		if sp >= -tiny && sq >= -tiny {
+			continue // on the inner side: no hindrance
+		}
+		// The part of f on the outer side, in the edge's own axes.
+		if sp > 0 {
+			up, sp = up+(uq-up)*sp/(sp-sq), 0
+		} else if sq > 0 {
+			uq, sq = uq+(up-uq)*sq/(sq-sp), 0
+		}
+		u0, u1 := math.Min(up, uq), math.Max(up, uq)
+		switch {
+		case u1 <= tiny:
+			e.lo = math.Max(e.lo, u1)
+		case u0 >= e.length-tiny:
+			e.hi = math.Min(e.hi, u0)
+		default: // behind the edge itself
+			e.back = math.Min(e.back, -math.Max(sp, sq))
+			if u0 < 0 {
+				e.lo = 0
+			}
+			if u1 > e.length {
+				e.hi = e.length
+			}
+		}
+	}
+	e.lo, e.hi = math.Min(e.lo, 0), math.Max(e.hi, e.length)
+	e.back = math.Max(0, e.back)
+}
+
+// tabulate notes the nearest edge at every node.
+func (r *ring) tabulate(lo, hi geometry.Vec2) {
+	r.nx, r.ny = int((hi.X-lo.X)/r.step)+2, int((hi.Y-lo.Y)/r.step)+2
+	r.nearest = make([]int32, r.nx*r.ny)
+	last := 0
+	for j := 0; j < r.ny; j++ {
+		for i := 0; i < r.nx; i++ {
+			p := geometry.Vec2{X: lo.X + float64(i)*r.step, Y: lo.Y + float64(j)*r.step}
+			best, at := r.edges[last].to(p), last
+			for k := range r.edges {
+				e := &r.edges[k]
+				// An edge whose start is further than the best by its length cannot win.
+				if dx := math.Abs(p.X - e.a.X); dx > best+e.length {
+					continue
+				}
+				if d := e.to(p); d < best {
+					best, at = d, k
+				}
+			}
+			r.nearest[j*r.nx+i], last = int32(at), at
+		}
+	}
+}
+
+func (e *edge) to(p geometry.Vec2) float64 {
+	v := p.Sub(e.a)
+	u := math.Max(0, math.Min(e.length, e.d.Dot(v)))
+	return v.Sub(e.d.Scale(u)).Norm()
+}
+
+// candidates calls f with the edges worth looking at near p.
+func (r *ring) candidates(p geometry.Vec2, f func(e *edge)) {
+	if r.nearest == nil {
+		for i := range r.edges {
+			f(&r.edges[i])
+		}
+		return
+	}
+	i := max(0, min(r.nx-1, int((p.X-r.lo.X)/r.step+0.5)))
+	j := max(0, min(r.ny-1, int((p.Y-r.lo.Y)/r.step+0.5)))
+	k := int(r.nearest[j*r.nx+i])
+	n := len(r.edges)
+	f(&r.edges[k])
+	f(&r.edges[(k+1)%n])
+	f(&r.edges[(k+n-1)%n])
+}
+
+// rows appends upper bounds on the distance from p, inside the polygon, to its
+// outside: every edge whose line can matter below the cap.
+func (r *ring) rows(p geometry.Vec3, by Reach, allowance, limit float64, out []Row) []Row {
+	reach := by.Plan
+	flat := Reach{Plan: reach}
+	xy := p.XY()
+	r.candidates(xy, func(e *edge) {
+		v := xy.Sub(e.a)
+		s, u := e.n.Dot(v), e.d.Dot(v)
+		if s-allowance-reach >= limit {
+			return
+		}
+		value, slope, slack := wall(s, reach, beyond(u, reach, e.lo, e.hi), e.back)
+		row := Row{Value: value - allowance, Gradient: geometry.Vec3{X: slope * e.n.X, Y: slope * e.n.Y}, Slack: slack}
+		if row.Slack > 0 {
+			c := e.a.Add(e.d.Scale(math.Max(0, math.Min(e.length, u))))
+			if b, ok := ball(p, geometry.Vec3{X: c.X, Y: c.Y, Z: p.Z}, flat, allowance); ok && b.Value+b.Slack < row.Value+row.Slack {
+				row = b
+			}
+		}
+		if row.Value-reach < limit {
+			out = append(out, row)
+		}
+	})
+	return out
+}
+
+// signed returns the exact signed distance in plan from p to the polygon,
+// positive inside.
+func (r *ring) signed(p geometry.Vec2) float64 {
+	best := math.Inf(1)
+	for i := range r.edges {
+		best = math.Min(best, r.edges[i].to(p))
+	}
+	if geometry.InPolygon(r.corners, p) {
+		return best
+	}
+	return -best
+}
+
+// lower is signed, cut short where the table shows that it is at least enough.
+func (r *ring) lower(p geometry.Vec2, enough float64) float64 {
+	if r.nearest == nil {
+		return r.signed(p)
+	}
+	i := max(0, min(r.nx-1, int((p.X-r.lo.X)/r.step+0.5)))
+	j := max(0, min(r.ny-1, int((p.Y-r.lo.Y)/r.step+0.5)))
+	at := geometry.Vec2{X: r.lo.X + float64(i)*r.step, Y: r.lo.Y + float64(j)*r.step}
+	if d := r.edges[r.nearest[j*r.nx+i]].to(at) - at.Sub(p).Norm(); d > enough && geometry.InPolygon(r.corners, p) {
+		return d
+	}
+	return r.signed(p)
+}

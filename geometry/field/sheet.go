@@ -1,0 +1,137 @@
+package field
+
+import (
+	"math"
+
+	"cabwright/geometry"
+)
+
+// Sheet is a thin obstacle: a path drawn in plan on a surface, and from every
+// point of it the straight line along Into (whose z is -1 or +1) down to Depth.
+type Sheet struct {
+	Path      []geometry.Vec2
+	FromTop   bool          // the surface is the body's top; else its base
+	Into      geometry.Vec3 // displacement for each millimetre of depth
+	Depth     float64
+	Allowance float64
+
+	plate *geometry.ThinPlate
+	open  bool // the sheet may be taken to go on above the surface: all there is outside
+}
+
+// sheet is a Sheet made ready: flat pieces for upper bounds, a finer mesh for
+// exact distances.
+type sheet struct {
+	facets    []facet
+	stray     float64 // the sheet stays within this of the facets
+	mesh      mesh
+	allowance float64
+}
+
+// The surface along a path is not straight. The facets may stray from the sheet
+// by a little more than a hundredth (it only costs tightness: the stray is added
+// to every upper bound), the mesh by no more than 2 micrometres, a twenty-fifth of
+// the usual tolerance.
+const (
+	facetStray = 0.015
+	meshStray  = 0.002
+)
+
+func newSheet(s Sheet) *sheet {
+	out := &sheet{allowance: s.Allowance}
+	for i := 0; i+1 < len(s.Path); i++ {
+		a, b := s.Path[i], s.Path[i+1]
+		if a == b {
+			continue
+		}
+		across := s.across(a, b)
+		for _, piece := range split(s.plate, a, b, facetStray, across) {
+			out.facets = append(out.facets, s.facet(piece))
+			out.stray = math.Max(out.stray, piece.stray*across)
+		}
+		for _, piece := range split(s.plate, a, b, meshStray, 1) {
+			p, q := s.on(piece.a), s.on(piece.b)
+			d := s.Into.Scale(s.Depth)
+			out.mesh.quad(p, q, q.Add(d), p.Add(d))
+			out.mesh.error = math.Max(out.mesh.error, piece.stray)
+		}
+	}
+	return out
+}
+
+func (s *Sheet) on(p geometry.Vec2) geometry.Vec3 {
+	return geometry.Vec3{X: p.X, Y: p.Y, Z: s.plate.At(p.X, p.Y)}
+}
+
+// across returns the share of a vertical shift of the path that moves the sheet
+// out of its own plane: nothing when it is upright.
+func (s *Sheet) across(a, b geometry.Vec2) float64 {
+	p, q := s.on(a), s.on(b)
+	n := q.Sub(p).Cross(s.Into)
+	return math.Abs(n.Z) / math.Max(n.Norm(), 1e-12)
+}
+
+func (s *Sheet) facet(piece piece) facet {
+	p, q := s.on(piece.a), s.on(piece.b)
+	along := q.Sub(p)
+	l := along.Norm()
+	upper := 0.0
+	if s.open {
+		upper = math.Inf(-1)
+	} else {
+		// The true edge may lie this much further in.
+		upper = piece.stray
+	}
+	return newFacet(p, along.Scale(1/l), s.Into, geometry.Vec3{}, [2]float64{0, l}, [2]float64{upper, math.Max(upper, s.Depth-piece.stray)}, 0)
+}
+
+// piece is a straight part of a path over which the surface strays from a
+// straight line by at most stray.
+type piece struct {
+	a, b  geometry.Vec2
+	stray float64
+}
+
+// split cuts ab into pieces over which the surface strays from a straight line
+// by at most limit/weight. The stray is bounded by l^2/8 times the largest second
+// derivative along the piece, taken from the surface's curvature and its change.
+func split(plate *geometry.ThinPlate, a, b geometry.Vec2, limit, weight float64) []piece {
+	l := b.Sub(a).Norm()
+	mid := a.Add(b).Scale(0.5)
+	c, change := plate.Curvature(mid.X, mid.Y, l/2)
+	bend := math.Hypot((c.ZXX-c.ZYY)/2, c.ZXY) + math.Abs(c.ZXX+c.ZYY)/2 + change
+	stray := l * l / 8 * bend
+	// 0.02 mm is the floor below which a thin plate's own singularity at a reading
+	// is no longer resolved; pieces are not cut finer than twice that.
+	if stray*weight <= limit || l < 0.04 {
+		return []piece{{a, b, stray}}
+	}
+	return append(split(plate, a, mid, limit, weight), split(plate, mid, b, limit, weight)...)
+}
+
+func (s *sheet) rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []Row {
+	full := reach.Full()
+	if s.mesh.toBox(p)-s.allowance-full >= limit {
+		return out
+	}
+	best := Row{Value: math.Inf(1)}
+	for i := range s.facets {
+		f := &s.facets[i]
+		if math.Abs(f.n.Dot(p.Sub(f.k)))-s.allowance >= best.Value+best.Slack {
+			continue // its plane alone is further off
+		}
+		r := f.bound(p, reach, s.allowance)
+		if r.Value+r.Slack < best.Value+best.Slack {
+			best = r
+		}
+	}
+	best.Slack += s.stray
+	if best.Value-full < limit {
+		out = append(out, best)
+	}
+	return out
+}
+
+func (s *sheet) lower(p geometry.Vec3, enough float64) float64 {
+	return s.mesh.distance(p, enough+s.allowance) - s.allowance
+}

@@ -1,0 +1,181 @@
+package field
+
+import (
+	"math"
+
+	"cabwright/geometry"
+)
+
+// surface is a thin plate tabulated over the window a body lies in, seen so
+// that the body lies below it: for a lower surface both heights and z are
+// negated.
+type surface struct {
+	plate  *geometry.ThinPlate
+	sign   float64 // +1: the body lies below; -1: above
+	origin geometry.Vec2
+	step   float64
+	nx, ny int
+	nodes  []node
+	rise   bends // largest eigenvalue of the Hessian nearby: how fast the surface turns up
+	dip    bends // largest eigenvalue of minus the Hessian: how fast it turns down
+	steep  float64
+}
+
+// node is the surface at one node of the table: height and gradient.
+type node struct{ z, zx, zy float64 }
+
+// newSurface tabulates the plate over [lo, hi] at the given step.
+func newSurface(plate *geometry.ThinPlate, sign float64, lo, hi geometry.Vec2, step float64) *surface {
+	s := &surface{plate: plate, sign: sign, origin: lo, step: step}
+	s.nx, s.ny = int(math.Ceil((hi.X-lo.X)/step))+1, int(math.Ceil((hi.Y-lo.Y)/step))+1
+	s.nodes = make([]node, s.nx*s.ny)
+	up, down := make([]float32, len(s.nodes)), make([]float32, len(s.nodes))
+	// Each node speaks for the square around it, so reach is half its diagonal.
+	reach := step * math.Sqrt2 / 2
+	for j := 0; j < s.ny; j++ {
+		for i := 0; i < s.nx; i++ {
+			c, change := plate.Curvature(lo.X+float64(i)*step, lo.Y+float64(j)*step, reach)
+			n := node{sign * c.Z, sign * c.ZX, sign * c.ZY}
+			s.nodes[j*s.nx+i] = n
+			s.steep = math.Max(s.steep, math.Hypot(n.zx, n.zy))
+			mean := sign * (c.ZXX + c.ZYY) / 2
+			dev := math.Hypot((c.ZXX-c.ZYY)/2, c.ZXY)
+			up[j*s.nx+i] = float32(mean + dev + change)
+			down[j*s.nx+i] = float32(-mean + dev + change)
+		}
+	}
+	s.rise, s.dip = newBends(up, s.nx, s.ny, step), newBends(down, s.nx, s.ny, step)
+	return s
+}
+
+// at returns the index of the node nearest to (x, y), held inside the table.
+func (s *surface) at(x, y float64) (i, j int) {
+	i = int((x-s.origin.X)/s.step + 0.5)
+	j = int((y-s.origin.Y)/s.step + 0.5)
+	return max(0, min(s.nx-1, i)), max(0, min(s.ny-1, j))
+}
+
+// touch is a point of the surface near the foot of the perpendicular from p,
+// with the unit normal out of the body; depth is how far p lies below the tangent
+// plane there and aside how far beside the touching point.
+type touch struct {
+	k, n         geometry.Vec3
+	depth, aside float64
+	i, j         int
+}
+
+// foot finds the node nearest to the foot of the perpendicular from p (given
+// in the surface's own sense of up, and with the surface raised by lift).
+func (s *surface) foot(p geometry.Vec3, lift float64) touch {
+	i, j := s.at(p.X, p.Y)
+	for range 2 {
+		t := s.touchAt(i, j, p, lift)
+		ni, nj := s.at(p.X+t.depth*t.n.X, p.Y+t.depth*t.n.Y)
+		if ni == i && nj == j {
+			return t
+		}
+		i, j = ni, nj
+	}
+	return s.touchAt(i, j, p, lift)
+}
+
+func (s *surface) touchAt(i, j int, p geometry.Vec3, lift float64) touch {
+	n := &s.nodes[j*s.nx+i]
+	k := geometry.Vec3{X: s.origin.X + float64(i)*s.step, Y: s.origin.Y + float64(j)*s.step, Z: n.z + lift}
+	q := 1 / math.Sqrt(1+n.zx*n.zx+n.zy*n.zy)
+	t := touch{k: k, n: geometry.Vec3{X: -n.zx * q, Y: -n.zy * q, Z: q}, i: i, j: j}
+	v := k.Sub(p)
+	t.depth = t.n.Dot(v)
+	t.aside = math.Sqrt(math.Max(0, v.Dot(v)-t.depth*t.depth))
+	return t
+}
+
+// flip turns a point or a direction into the surface's own sense of up.
+func (s *surface) flip(p geometry.Vec3) geometry.Vec3 {
+	return geometry.Vec3{X: p.X, Y: p.Y, Z: s.sign * p.Z}
+}
+
+// row bounds the distance to the surface above p. Along the normal at the
+// touching point, the surface lies at most (M/2) |h|^2 above the tangent plane at
+// plan distance h, M the largest eigenvalue of its Hessian nearby; a point that
+// sees it at an offset of at most R beside the touching point meets it within
+// (M/2) R^2 (1 + M R)^2, provided M R <= 0.4: the ray itself leans sideways by
+// at most its own length, and half of (1 + 0.4)^2 is below 1. A displacement moves
+// beside the normal by its plan part and by the share of its rise that the slope
+// turns sideways. A surface that turns down (M <= 0) costs nothing.
+func (s *surface) row(p geometry.Vec3, lift float64, reach Reach, allowance float64) (Row, touch) {
+	q := s.flip(p)
+	t := s.foot(q, lift)
+	r := Row{Value: t.depth - allowance, Gradient: s.flip(t.n).Scale(-1)}
+	radius := t.aside + reach.along(1, math.Sqrt(math.Max(0, 1-t.n.Z*t.n.Z)))
+	full := reach.Full()
+	if m := s.rise.within(t.i, t.j, radius*1.5); m <= 0 {
+		return r, t
+	} else if m*radius <= 0.4 {
+		a := radius * (1 + m*radius)
+		r.Slack = 0.5 * m * a * a
+		if r.Slack < full {
+			return r, t
+		}
+	}
+	if t.depth > 0 {
+		if b, ok := ball(q, t.k, reach, allowance); ok {
+			b.Gradient = s.flip(b.Gradient)
+			return b, t
+		}
+	}
+	// Nothing better is known than that the distance grows no faster than p moves.
+	return Row{Value: math.Hypot(math.Max(0, t.depth), t.aside) - allowance, Slack: full}, t
+}
+
+// lower returns a lower bound on the signed distance from p to the surface,
+// positive inside the body. The ball of radius d about p stays below a surface
+// that dips at most (m/2) t^2 under its tangent plane as long as m d < 1, and then
+//
+//	d^2 >= depth^2 - depth m aside^2 / (1 - m depth)
+//
+// (the least over the offset of the squared distance to the paraboloid). Where the
+// surface turns too fast for that, the height divided by the steepest slope
+// bounds the distance.
+func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
+	q := s.flip(p)
+	t := s.foot(q, lift)
+	d := s.under(t)
+	if d >= enough {
+		return d
+	}
+	// Two exact steps bring the touching point to the foot within micrometres.
+	x, y := q.X+t.depth*t.n.X, q.Y+t.depth*t.n.Y
+	for range 3 {
+		z, zx, zy := s.plate.Slope(x, y)
+		z, zx, zy = s.sign*z+lift, s.sign*zx, s.sign*zy
+		c := 1 / math.Sqrt(1+zx*zx+zy*zy)
+		t.k, t.n = geometry.Vec3{X: x, Y: y, Z: z}, geometry.Vec3{X: -zx * c, Y: -zy * c, Z: c}
+		v := t.k.Sub(q)
+		t.depth = t.n.Dot(v)
+		t.aside = math.Sqrt(math.Max(0, v.Dot(v)-t.depth*t.depth))
+		x, y = q.X+t.depth*t.n.X, q.Y+t.depth*t.n.Y
+		t.i, t.j = s.at(t.k.X, t.k.Y)
+		d = math.Max(d, s.under(t))
+		if t.aside < 1e-4 {
+			break
+		}
+	}
+	return d
+}
+
+// under is the lower bound that one touching point gives.
+func (s *surface) under(t touch) float64 {
+	if t.depth <= 0 {
+		// Outside: minus the distance to the body, which is at most the distance to
+		// the touching point.
+		return -math.Hypot(t.depth, t.aside)
+	}
+	m := math.Max(0, s.dip.within(t.i, t.j, t.depth+2*t.aside))
+	if m*t.depth < 0.95 {
+		return math.Sqrt(math.Max(0, t.depth*t.depth-t.depth*m*t.aside*t.aside/(1-m*t.depth)))
+	}
+	// Vertical gap at p itself, from the touching point and the steepest slope.
+	h := t.depth*t.n.Z - s.steep*math.Hypot(t.depth*math.Hypot(t.n.X, t.n.Y), t.aside)
+	return math.Max(0, h) / math.Sqrt(1+s.steep*s.steep)
+}

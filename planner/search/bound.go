@@ -1,0 +1,333 @@
+package search
+
+import (
+	"math"
+
+	"cabwright/geometry"
+	"cabwright/geometry/field"
+)
+
+// cell is a box of poses: a centre, half-widths, and the best bound known.
+type cell struct {
+	at, half coord
+	bound    float64
+	binding  [dims + 2]int16 // samples whose rows bound it, plus one; 0 for none
+}
+
+// maxRows is how many rows one programme holds; the lowest are kept.
+const maxRows = 72
+
+// prober asks one field about one model; each goroutine has its own.
+type prober struct {
+	field *field.Field
+	model *model
+	level bool
+
+	lp      lp
+	places  []geometry.Vec3 // of the samples, at the pose asked about
+	floors  []float64       // cheap lower bounds of clearance less radius
+	raw     []field.Row
+	tiltMax float64 // radians
+	slant   float64 // sine of the largest lean in the box of tilts
+	ceiling float64 // least bound that moves nothing: clearance at the centre plus reach
+}
+
+func newProber(f *field.Field, m *model, tiltMax float64) *prober {
+	level := tiltMax == 0
+	p := &prober{field: f, model: m, level: level, tiltMax: tiltMax}
+	p.lp.n = dims
+	if level {
+		p.lp.n = lean
+	}
+	// Both tilts at their limits lean by less than their hypotenuse.
+	p.slant = math.Sin(math.Min(math.Pi/2, math.Sqrt2*tiltMax))
+
+	p.places = make([]geometry.Vec3, len(m.samples))
+	p.floors = make([]float64, len(m.samples))
+	return p
+}
+
+// fit makes room after samples were added to the model.
+func (p *prober) fit() {
+	for len(p.places) < len(p.model.samples) {
+		p.places, p.floors = append(p.places, geometry.Vec3{}), append(p.floors, 0)
+	}
+}
+
+// place puts the samples at a pose and returns the one with the least floor.
+func (p *prober) place(at coord, r *geometry.Mat3) (lowest int) {
+	c := geometry.Vec3{X: at[0], Y: at[1], Z: at[2]}
+	least := math.Inf(1)
+	for i := range p.model.samples {
+		s := &p.model.samples[i]
+		q := r.Apply(s.at).Add(c)
+		p.places[i] = q
+		p.floors[i] = p.field.AtLeast(q) - s.radius
+		if p.floors[i] < least {
+			least, lowest = p.floors[i], i
+		}
+	}
+	return lowest
+}
+
+// value returns the clearance at a pose as the samples see it (an upper
+// estimate, tight to about a hundredth), stopping early below stop.
+func (p *prober) value(at coord, stop float64) float64 {
+	r := at.rotation()
+	first := p.place(at, &r)
+	least := p.field.Clearest(p.places[first], p.raw) - p.model.samples[first].radius
+	for i := range p.places {
+		if least < stop {
+			break
+		}
+		if p.floors[i] < least {
+			if v := p.field.Clearest(p.places[i], p.raw) - p.model.samples[i].radius; v < least {
+				least = v
+			}
+		}
+	}
+	return least
+}
+
+// reach returns how far a sample can move within the cell: by the translations,
+// by the arc of the turn about the vertical, and by the tilts (whose axes are
+// square to each other), which move it mostly up and down: a tilt by h about a
+// level axis takes a point sideways by h times its height at most, and by h^2/2
+// times its lever beyond that; the second tilt's axis is itself tilted by the first.
+func (p *prober) reach(c *cell, s *sample, place geometry.Vec3) field.Reach {
+	r := field.Reach{Plan: math.Sqrt(c.half[0]*c.half[0]+c.half[1]*c.half[1]) + c.half[turn]*s.flat, Rise: c.half[2]}
+	if p.level {
+		return r
+	}
+	h := math.Hypot(c.half[lean], c.half[lean+1])
+	// The turn's axis leans with the solid: by at most sin(tilt) it lifts.
+	away := h * s.lever
+	height := math.Abs(place.Z - c.at[2])
+	r.Plan += math.Min(away, h*height+h*h/2*s.lever+c.half[lean+1]*p.slant*s.flat)
+	r.Rise += away + c.half[turn]*s.flat*p.slant
+	return r
+}
+
+// bracket bounds a cell: it solves the programme of the few samples that bound
+// the cell it came from and those worst off at its centre, looks where the
+// optimum puts the solid, adds the samples that are worst off there, and solves
+// again (a cutting-plane method: all other rows would only have confirmed these).
+// The bound holds at any stage. It ends early below enough.
+func (p *prober) bracket(c *cell, enough float64) float64 {
+	f := newFrame(c.at, p.level)
+	p.lp.rows = p.lp.rows[:0]
+	p.ceiling = c.bound
+	p.place(c.at, &f.r)
+	for _, k := range c.binding {
+		if k > 0 {
+			p.sampleRows(c, &f, int(k-1), p.places[k-1], false)
+			p.floors[k-1] = math.Inf(1)
+		}
+	}
+	p.sampleRows(c, &f, 0, p.places[0], false)
+	p.addWorst(c, &f, math.Inf(1), 4)
+	bound := p.ceiling
+	for round := 0; ; round++ {
+		if p.ceiling < enough {
+			return p.ceiling
+		}
+		before := bound
+		p.trim()
+		bound = math.Min(p.ceiling, p.lp.solve(enough))
+		if bound < enough || round >= 4 || (round > 1 && bound > before-0.01) {
+			break
+		}
+		y := p.lp.point()
+		at := c.at
+		for j := 0; j < p.lp.n; j++ {
+			at[j] += y[j] * c.half[j]
+		}
+		r := at.rotation()
+		p.place(at, &r)
+		if !p.addWorst(c, &f, enough, 6) {
+			break
+		}
+	}
+	n := 0
+	c.binding = [dims + 2]int16{}
+	p.lp.weights(func(row int, _ float64) {
+		if k := p.lp.rows[row].sample; n < len(c.binding) && k > 0 {
+			c.binding[n] = int16(k)
+			n++
+		}
+	})
+	return bound
+}
+
+// addWorst adds rows for at most n samples that, by their cheap floors at the
+// pose they are placed at, may be worst off there, one of each neighbourhood;
+// false if none can be below enough.
+func (p *prober) addWorst(c *cell, f *frame, enough float64, n int) bool {
+	const neighbourhood = 2 // mm: a contact's rows differ little within it
+	centre := geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}
+	added := false
+	for range n {
+		best, least := -1, enough
+		for i, v := range p.floors {
+			if v < least {
+				best, least = i, v
+			}
+		}
+		if best < 0 {
+			break
+		}
+		at := p.places[best]
+		for k := range p.places {
+			if v := p.places[k].Sub(at); p.floors[k] < enough && v.Dot(v) < neighbourhood*neighbourhood {
+				p.floors[k] = math.Inf(1)
+			}
+		}
+		p.sampleRows(c, f, best, f.r.Apply(p.model.samples[best].at).Add(centre), false)
+		added = true
+	}
+	return added
+}
+
+// gather fills the programme with the rows around one pose without slack: the
+// linear model that a local climb follows, not a bound.
+func (p *prober) gather(c *cell) {
+	f := newFrame(c.at, p.level)
+	first := p.place(c.at, &f.r)
+	p.lp.rows = p.lp.rows[:0]
+	p.ceiling = math.Inf(1)
+	p.sampleRows(c, &f, first, p.places[first], true)
+	for i := range p.places {
+		if i != first && p.floors[i]-p.reach(c, &p.model.samples[i], p.places[i]).Full() < p.ceiling {
+			p.sampleRows(c, &f, i, p.places[i], true)
+		}
+	}
+	p.trim()
+}
+
+// trim drops the rows that cannot bind below the ceiling, keeps the lowest
+// maxRows of the others, and adds the ceiling itself as a row.
+func (p *prober) trim() {
+	p.sift(p.ceiling)
+	for len(p.lp.rows) > maxRows {
+		// Those that reach lowest are the likeliest to bind.
+		sum := 0.0
+		for i := range p.lp.rows {
+			sum += p.lp.rows[i].low
+		}
+		if n := len(p.lp.rows); !p.sift(sum/float64(n)) || len(p.lp.rows) == n {
+			p.lp.rows = p.lp.rows[:maxRows]
+		}
+	}
+	p.lp.rows = append(p.lp.rows, lpRow{b: p.ceiling, low: p.ceiling})
+}
+
+// sift keeps the rows whose low is below the limit; it reports whether any is.
+func (p *prober) sift(limit float64) bool {
+	kept := 0
+	for i := range p.lp.rows {
+		if p.lp.rows[i].low < limit {
+			if kept != i {
+				p.lp.rows[kept] = p.lp.rows[i]
+			}
+			kept++
+		}
+	}
+	if kept == 0 {
+		return false
+	}
+	p.lp.rows = p.lp.rows[:kept]
+	return true
+}
+
+// sampleRows adds the rows of one sample, placed at the cell's centre pose, and
+// lowers the ceiling if this sample lowers it.
+func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3, straight bool) {
+	s := &p.model.samples[i]
+	reach := p.reach(c, s, place)
+	full := reach.Full()
+	p.raw = p.field.Rows(place, reach, p.ceiling+s.radius, p.raw[:0])
+	if len(p.raw) == 0 {
+		return
+	}
+	var by [3]geometry.Vec3
+	n := p.lp.n - turn
+	for k := 0; k < n; k++ {
+		by[k] = f.by[k].Apply(s.at)
+	}
+	for k := range p.raw {
+		r := &p.raw[k]
+		if v := r.Value + r.Slack + full - s.radius; v < p.ceiling {
+			p.ceiling = v
+		}
+		row := lpRow{b: r.Value - s.radius, obstacle: r.Obstacle, sample: i + 1}
+		g := r.Gradient
+		row.a[0], row.a[1], row.a[2] = g.X*c.half[0], g.Y*c.half[1], g.Z*c.half[2]
+		for j := 0; j < n; j++ {
+			row.a[turn+j] = g.Dot(by[j]) * c.half[turn+j]
+		}
+		if !straight {
+			row.b += p.slack(c, f, s, r, by[:n], &row.strain)
+		}
+		row.low = row.b
+		for j := 0; j < p.lp.n; j++ {
+			row.low -= math.Abs(row.a[j])
+		}
+		if row.low < p.ceiling {
+			p.lp.rows = append(p.lp.rows, row)
+		}
+	}
+}
+
+// slack is what a row can miss within the cell, beside its own linear part:
+// the obstacle's curvature over the reach, the second-order part of the rotation
+// along the row's gradient, and the third-order remainder (every derivative of a
+// product of rotations along a line has norm at most the sum of the angles to the
+// power of the order). It notes which variable each part comes from.
+func (p *prober) slack(c *cell, f *frame, s *sample, r *field.Row, by []geometry.Vec3, strain *[dims]float64) float64 {
+	sum := r.Slack
+	if r.Slack > 0 {
+		// Shared out by the square of how far each variable moves the sample.
+		total := 0.0
+		for j := range 3 {
+			strain[j] = c.half[j] * c.half[j]
+			total += strain[j]
+		}
+		for j := range by {
+			h := c.half[turn+j]
+			strain[turn+j] = by[j].Dot(by[j]) * h * h
+			total += strain[turn+j]
+		}
+		if total > 0 {
+			for j := range strain {
+				strain[j] *= r.Slack / total
+			}
+		}
+	}
+	angles := 0.0
+	for j := range by {
+		hj := c.half[turn+j]
+		angles += hj
+		for k := j; k < len(by); k++ {
+			q := r.Gradient.Dot(f.twice[j][k].Apply(s.at)) * hj * c.half[turn+k]
+			if j == k {
+				q = math.Max(0, q/2)
+			} else {
+				q = math.Abs(q)
+			}
+			sum += q
+			strain[turn+j] += q / 2
+			strain[turn+k] += q / 2
+		}
+	}
+	cubic := angles * angles * angles / 6 * s.lever
+	if p.level {
+		cubic = angles * angles * angles / 6 * s.flat
+	}
+	sum += cubic
+	if angles > 0 {
+		for j := range by {
+			strain[turn+j] += cubic * c.half[turn+j] / angles
+		}
+	}
+	return sum
+}

@@ -1,0 +1,81 @@
+package search
+
+import "math"
+
+// tryPoint evaluates a box's own best guess, and climbs from it.
+func (p *prober) tryPoint(c *cell, y [dims]float64, want float64) (coord, float64) {
+	at := c.at
+	for j := 0; j < p.lp.n; j++ {
+		at[j] += y[j] * c.half[j]
+	}
+	at = within(at, p.tiltMax)
+	return p.climb(at, want, 6)
+}
+
+// within pulls the tilts back to the limit, along the straight way to level.
+func within(at coord, tiltMax float64) coord {
+	if at.tilt() <= tiltMax {
+		return at
+	}
+	lo, hi := 0.0, 1.0
+	for range 40 {
+		m := (lo + hi) / 2
+		q := at
+		q[lean], q[lean+1] = m*at[lean], m*at[lean+1]
+		if q.tilt() <= tiltMax {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	at[lean], at[lean+1] = lo*at[lean], lo*at[lean+1]
+	return at
+}
+
+// climb goes uphill from a pose: in each step the small linear programme of the
+// rows without slack is solved within a trust region, which widens after a good
+// step and narrows after a bad one (sequential linear programming for a max-min
+// problem; Nocedal and Wright, Numerical Optimization, 2006, section 18.5, gives
+// the scheme). It stops when the region is under a few micrometres wide, after
+// the given number of steps, or early above stop when that is finite.
+func (p *prober) climb(at coord, stop float64, steps int) (coord, float64) {
+	trust := 0.4
+	arm := math.Max(1, p.model.solid.Outline.Length/2)
+	value := p.value(at, math.Inf(-1))
+	for range steps {
+		if trust < 0.003 {
+			break
+		}
+		c := cell{at: at}
+		for j := range 3 {
+			c.half[j] = trust
+		}
+		c.half[turn] = trust / arm
+		if p.model.period == 0 {
+			c.half[turn] = 0
+		}
+		if !p.level {
+			c.half[lean], c.half[lean+1] = trust/arm, trust/arm
+		}
+		p.gather(&c)
+		hope := p.lp.solve(math.Inf(-1))
+		y := p.lp.point()
+		next := at
+		for j := 0; j < p.lp.n; j++ {
+			next[j] += y[j] * c.half[j]
+		}
+		next = within(next, p.tiltMax)
+		v := p.value(next, value)
+		if v > value+1e-7 {
+			if v-value > 0.5*(hope-value) {
+				trust *= 1.7
+			} else {
+				trust *= 0.6
+			}
+			at, value = next, v
+		} else {
+			trust *= 0.3
+		}
+	}
+	return at, value
+}

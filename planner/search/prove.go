@@ -1,0 +1,224 @@
+package search
+
+import (
+	"container/heap"
+	"context"
+	"math"
+)
+
+// cells is a heap of boxes, the highest bound first.
+type cells []cell
+
+func (h cells) Len() int           { return len(h) }
+func (h cells) Less(i, j int) bool { return h[i].bound > h[j].bound }
+func (h cells) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
+func (h *cells) Push(x any)        { *h = append(*h, x.(cell)) }
+func (h *cells) Pop() any {
+	old := *h
+	c := old[len(old)-1]
+	*h = old[:len(old)-1]
+	return c
+}
+
+// proof is how a branch and bound ended.
+type proof struct {
+	bound   float64 // no pose within the limits has a clearance above this
+	found   bool    // a pose above the wanted clearance was met; the proof stopped there
+	at      coord   // that pose
+	value   float64 // its clearance as the samples see it
+	done    bool    // every box was bounded below the wanted clearance
+	boxes   int
+	limits  map[int]float64 // obstacle weights of the bounds that pruned: what rules it out
+	stopped bool            // the context ended
+}
+
+// domain is the box of poses that can matter at all: the pivot inside the
+// rough's bounding box, the turns that differ, and tilts up to the limit.
+func (p *prober) domain() cell {
+	lo, hi := p.field.Bounds()
+	var c cell
+	for j, r := range [3][2]float64{{lo.X, hi.X}, {lo.Y, hi.Y}, {lo.Z, hi.Z}} {
+		c.at[j], c.half[j] = (r[0]+r[1])/2, (r[1]-r[0])/2
+	}
+	c.half[turn] = p.model.period / 2
+	if !p.level {
+		c.half[lean], c.half[lean+1] = p.tiltMax, p.tiltMax
+	}
+	c.bound = math.Inf(1)
+	return c
+}
+
+// allowed tells whether any pose of the box keeps within the tilt limit: the
+// least lean in it is at the corner nearest to level.
+func allowed(c *cell, tiltMax float64) bool {
+	a := math.Max(0, math.Abs(c.at[lean])-c.half[lean])
+	b := math.Max(0, math.Abs(c.at[lean+1])-c.half[lean+1])
+	return math.Cos(a)*math.Cos(b) >= math.Cos(tiltMax)-1e-12
+}
+
+// prove bounds the clearance of every pose: it ends when no box can hold more
+// than want, when a pose above it is met, or when the budget of boxes is spent.
+// want must not be below minus the smallest allowance.
+func (p *prober) prove(ctx context.Context, want float64, budget int, start []cell) proof {
+	res := proof{bound: math.Inf(-1), value: math.Inf(-1)}
+	queue := cells{}
+	if start == nil {
+		start = []cell{p.domain()}
+	}
+	queue = append(queue, start...)
+	heap.Init(&queue)
+	tries := 0
+	for len(queue) > 0 {
+		if res.boxes >= budget || (res.boxes%64 == 0 && ctx.Err() != nil) {
+			res.bound = math.Max(res.bound, queue[0].bound)
+			res.stopped = ctx.Err() != nil
+			return res
+		}
+		c := heap.Pop(&queue).(cell)
+		res.boxes++
+		bound, next := p.shrink(&c, want)
+		c.bound = math.Min(c.bound, bound)
+		if c.bound < want {
+			res.bound = math.Max(res.bound, c.bound)
+			continue
+		}
+		// The programme's own optimum is where a better pose would be: looked at
+		// for the first boxes, then ever more rarely.
+		if res.boxes >= tries {
+			tries = res.boxes + 4 + res.boxes/4
+			if at, v := p.tryPoint(&c, next, want); v > res.value {
+				res.at, res.value = at, v
+				if v > want {
+					res.found, res.bound = true, math.Inf(1)
+					return res
+				}
+			}
+		}
+		a, b := p.halve(c)
+		for _, k := range [2]cell{a, b} {
+			if p.level || allowed(&k, p.tiltMax) {
+				heap.Push(&queue, k)
+			}
+		}
+	}
+	res.done = true
+	return res
+}
+
+// shrink bounds a box and cuts off the parts of it that cannot hold a pose with
+// the wanted clearance: from the bound sum c_j y_j + b0 of the dual weights
+// follows for each y_j an interval (reduced-cost tightening), and the same for
+// single rows. It goes on while that takes away enough to be worth another look.
+func (p *prober) shrink(c *cell, want float64) (float64, [dims]float64) {
+	for {
+		bound := p.bracket(c, want) + 1e-9
+		if bound < want {
+			return bound, [dims]float64{}
+		}
+		y := p.lp.point()
+		lo, hi, left := p.tighten(bound, want)
+		if left <= 0 {
+			return want - 1e-9, y
+		}
+		if left > 0.6 {
+			p.cut(c, lo, hi)
+			return bound, y
+		}
+		p.cut(c, lo, hi)
+	}
+}
+
+// tighten returns the part of the box, in its own coordinates -1 to 1, that can
+// still hold the wanted clearance, and the share of its volume.
+func (p *prober) tighten(bound, want float64) (lo, hi [dims]float64, left float64) {
+	n := p.lp.n
+	for j := range n {
+		lo[j], hi[j] = -1, 1
+	}
+	apply := func(a *[dims]float64, top float64) {
+		// top is the row's largest value over the box as it is now.
+		for j := 0; j < n; j++ {
+			w := hi[j] - lo[j]
+			if drop := math.Abs(a[j]) * w; drop > top-want {
+				keep := math.Max(0, (top-want)/drop) * w
+				// The part cut off holds less than want; a hair is left on.
+				keep += 1e-9
+				if a[j] > 0 {
+					lo[j] = hi[j] - keep
+				} else {
+					hi[j] = lo[j] + keep
+				}
+			}
+		}
+	}
+	var c [dims]float64
+	p.lp.weights(func(row int, weight float64) {
+		for j := 0; j < n; j++ {
+			c[j] += weight * p.lp.rows[row].a[j]
+		}
+	})
+	apply(&c, bound)
+	for i := range p.lp.rows {
+		r := &p.lp.rows[i]
+		top := r.b
+		for j := 0; j < n; j++ {
+			top += math.Max(r.a[j]*lo[j], r.a[j]*hi[j])
+		}
+		if top < want {
+			return lo, hi, 0
+		}
+		apply(&r.a, top)
+	}
+	left = 1
+	for j := 0; j < n; j++ {
+		left *= (hi[j] - lo[j]) / 2
+	}
+	return lo, hi, left
+}
+
+// cut narrows the box to the given part of itself.
+func (p *prober) cut(c *cell, lo, hi [dims]float64) {
+	for j := 0; j < p.lp.n; j++ {
+		if lo[j] > -1 || hi[j] < 1 {
+			c.at[j] += c.half[j] * (lo[j] + hi[j]) / 2
+			c.half[j] *= (hi[j] - lo[j]) / 2
+		}
+	}
+}
+
+var share = 0.3
+
+// halve splits a box across the variable that its bound owes most slack to.
+func (p *prober) halve(c cell) (cell, cell) {
+	var by [dims]float64
+	p.lp.weights(func(row int, weight float64) {
+		for j := 0; j < p.lp.n; j++ {
+			by[j] += weight * p.lp.rows[row].strain[j]
+		}
+	})
+	best, at := 0.0, -1
+	for j := 0; j < p.lp.n; j++ {
+		// A little is owed to width alone: other rows take over across the box.
+		v := by[j] + share*c.half[j]*p.leverOf(j)
+		if c.half[j] > 0 && v > best {
+			best, at = v, j
+		}
+	}
+	if at < 0 {
+		at = 0
+	}
+	a, b := c, c
+	h := c.half[at] / 2
+	a.half[at], b.half[at] = h, h
+	a.at[at] -= h
+	b.at[at] += h
+	return a, b
+}
+
+// leverOf returns how far a unit of a variable moves the solid's far points.
+func (p *prober) leverOf(j int) float64 {
+	if j < turn {
+		return 1
+	}
+	return p.model.solid.Outline.Length / 2
+}

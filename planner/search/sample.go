@@ -1,0 +1,153 @@
+package search
+
+import (
+	"math"
+
+	"cabwright/geometry"
+	"cabwright/geometry/solid"
+)
+
+// sample is a ball inside the cabochon: a point of its skin (radius 0), or a
+// point inside it with a radius that stays inside. The clearance of the solid is
+// at most the clearance at the centre less the radius, so any set of samples
+// gives an upper bound.
+type sample struct {
+	at     geometry.Vec3 // about the pivot; for a dome that points down, turned over
+	radius float64
+	lever  float64 // length of at
+	flat   float64 // its length in plan
+}
+
+// model is one cabochon made ready for the search.
+type model struct {
+	solid   solid.Cabochon
+	flip    bool    // the dome points out of the base
+	pivot   float64 // height of the pivot above the girdle plane
+	samples []sample
+	period  float64 // turn after which the outline repeats, radians; 0: any turn is alike
+}
+
+// spacing is the distance between neighbouring samples on the skin, mm. A
+// contact between two samples is missed by at most spacing^2/8 times the relative
+// curvature of stone and cabochon, here 0.5^2 x 0.3/8 = 0.01 mm; what is missed is
+// found by the exact check and added as a sample of its own.
+const spacing = 0.9
+
+// newModel samples the solid.
+func newModel(c solid.Cabochon, flip bool) *model {
+	m := &model{solid: c, flip: flip, period: c.Outline.TurnPeriod()}
+	m.pivot = (c.Wall + c.Dome - c.BackDepth()) / 2
+	around := perimeter(c)
+	n := int(math.Max(20, math.Min(110, math.Ceil(around/spacing))))
+	rim := c.Outline.Points(n)
+	r := c.RimRatio()
+	m.ring(rim, 1, 0, 1)
+	if c.Wall > 0 {
+		m.ring(rim, r, c.Wall, 1)
+	}
+	half := around / (2 * math.Pi)
+	m.bowl(rim, r, half*r, c.Wall, c.Dome)
+	if back := c.BackDepth(); back > 0 {
+		m.bowl(rim, 1, half, 0, -back)
+	} else {
+		for rho := 0.8; rho > 0.1; rho -= 0.3 {
+			m.ring(rim, rho, 0, 2)
+		}
+		m.add(geometry.Vec3{}, 0)
+	}
+	m.balls(rim)
+	m.order()
+	return m
+}
+
+// order puts the largest ball first: it bounds most poses alone.
+func (m *model) order() {
+	s := m.samples
+	for i := range s {
+		if s[i].radius > s[0].radius {
+			s[0], s[i] = s[i], s[0]
+		}
+	}
+}
+
+func perimeter(c solid.Cabochon) float64 {
+	pts := c.Outline.Points(48)
+	sum := 0.0
+	for i, p := range pts {
+		sum += p.Sub(pts[(i+1)%len(pts)]).Norm()
+	}
+	return sum
+}
+
+// add appends a sample given in the solid's own axes.
+func (m *model) add(at geometry.Vec3, radius float64) {
+	at.Z -= m.pivot
+	if m.flip {
+		at.Y, at.Z = -at.Y, -at.Z
+	}
+	m.samples = append(m.samples, sample{at, radius, at.Norm(), math.Hypot(at.X, at.Y)})
+}
+
+// ring adds every step-th point of the outline scaled by rho, at height w.
+func (m *model) ring(rim []geometry.Vec2, rho, w float64, step int) {
+	for i := 0; i < len(rim); i += step {
+		m.add(geometry.Vec3{X: rho * rim[i].X, Y: rho * rim[i].Y, Z: w}, 0)
+	}
+}
+
+// bowl adds rings over a half-ellipsoid of gauge r and height h over the level w.
+func (m *model) bowl(rim []geometry.Vec2, r, radius, w, h float64) {
+	length := math.Pi / 2 * math.Sqrt((radius*radius+h*h)/2)
+	n := int(math.Max(3, math.Ceil(length/spacing)))
+	for k := 1; k < n; k++ {
+		s, c := math.Sincos(math.Pi / 2 * float64(k) / float64(n))
+		m.ring(rim, r*c, w+h*s, int(math.Max(1, math.Min(float64(len(rim)/6), math.Floor(1.2/c)))))
+	}
+	m.add(geometry.Vec3{Z: w + h}, 0)
+}
+
+// balls adds balls inside the solid, which settle most poses at once and see
+// defects that lie wholly inside it. An outline that is not convex has none: its
+// gauge does not bound how near the curve comes.
+func (m *model) balls(rim []geometry.Vec2) {
+	if !m.solid.Outline.Convex() {
+		for _, rho := range []float64{0.3, 0.6} {
+			m.ring(rim, rho, m.pivot, 2)
+		}
+		return
+	}
+	least := math.Inf(1)
+	for _, p := range m.solid.Outline.Points(180) {
+		least = math.Min(least, p.Norm())
+	}
+	// Between two of 180 points a chord dips under the curve by less than 2%.
+	steep := 1 / (0.98 * least)
+	m.ball(geometry.Vec2{}, steep)
+	for _, rho := range []float64{0.35, 0.7} {
+		for i := 0; i < len(rim); i += max(1, len(rim)/10) {
+			m.ball(rim[i].Scale(rho), steep)
+		}
+	}
+}
+
+// ball adds the largest ball about a point over at that a few halvings find.
+// The gauge of a convex outline grows by at most steep a millimetre, and upper
+// side and back only fall off outwards: where the solid is still thick enough at
+// the largest gauge that the ball can reach, the ball is inside.
+func (m *model) ball(at geometry.Vec2, steep float64) {
+	c := m.solid
+	lo, hi, height := 0.0, c.Height()/2, 0.0
+	gauge := c.Outline.Gauge(at.X, at.Y)
+	for range 12 {
+		r := (lo + hi) / 2
+		far := gauge + r*steep
+		if far < 1 && c.Upper(far)-c.Lower(far) >= 2*r {
+			lo, height = r, (c.Upper(far)+c.Lower(far))/2
+		} else {
+			hi = r
+		}
+	}
+	if lo > 0 {
+		m.add(geometry.Vec3{X: at.X, Y: at.Y, Z: height}, lo)
+	}
+}

@@ -1,0 +1,107 @@
+package search
+
+import (
+	"math"
+
+	"cabwright/geometry"
+)
+
+// coord is a pose in the search's own six numbers: the pivot's x, y, z, the turn,
+// and two tilts (radians). The rotation is RotX(tilt1) RotY(tilt2) RotZ(turn); the
+// dome axis then leans from the vertical by arccos(cos tilt1 cos tilt2).
+type coord [dims]float64
+
+const (
+	turn = 3
+	lean = 4 // and 5
+)
+
+// rotation returns the rotation of a pose.
+func (c coord) rotation() geometry.Mat3 {
+	return geometry.RotX(c[lean]).Mul(geometry.RotY(c[lean+1])).Mul(geometry.RotZ(c[turn]))
+}
+
+// tilt returns the angle between the dome axis and the vertical.
+func (c coord) tilt() float64 {
+	return math.Acos(math.Min(1, math.Cos(c[lean])*math.Cos(c[lean+1])))
+}
+
+// frame is a rotation with its first and second derivatives by turn and tilts.
+type frame struct {
+	r     geometry.Mat3
+	by    [3]geometry.Mat3    // turn, tilt1, tilt2
+	twice [3][3]geometry.Mat3 // symmetric; the upper triangle is filled
+	level bool
+}
+
+func newFrame(c coord, level bool) frame {
+	x, dx, ddx := axisX(c[lean])
+	y, dy, ddy := axisY(c[lean+1])
+	z, dz, ddz := axisZ(c[turn])
+	if level {
+		f := frame{r: z, level: true}
+		f.by[0], f.twice[0][0] = dz, ddz
+		return f
+	}
+	xy := x.Mul(y)
+	f := frame{r: xy.Mul(z)}
+	dxy, xdy := dx.Mul(y), x.Mul(dy)
+	f.by = [3]geometry.Mat3{xy.Mul(dz), dxy.Mul(z), xdy.Mul(z)}
+	f.twice[0] = [3]geometry.Mat3{xy.Mul(ddz), dxy.Mul(dz), xdy.Mul(dz)}
+	f.twice[1][1] = ddx.Mul(y).Mul(z)
+	f.twice[1][2] = dx.Mul(dy).Mul(z)
+	f.twice[2][2] = x.Mul(ddy).Mul(z)
+	return f
+}
+
+// axisX returns RotX and its first two derivatives by the angle; axisY and
+// axisZ alike.
+func axisX(a float64) (r, d, dd geometry.Mat3) {
+	s, c := math.Sincos(a)
+	r = geometry.RotX(a)
+	d = geometry.Mat3{V: geometry.Vec3{Y: -s, Z: c}, W: geometry.Vec3{Y: -c, Z: -s}}
+	dd = geometry.Mat3{V: geometry.Vec3{Y: -c, Z: -s}, W: geometry.Vec3{Y: s, Z: -c}}
+	return
+}
+
+func axisY(a float64) (r, d, dd geometry.Mat3) {
+	s, c := math.Sincos(a)
+	r = geometry.RotY(a)
+	d = geometry.Mat3{U: geometry.Vec3{X: -s, Z: -c}, W: geometry.Vec3{X: c, Z: -s}}
+	dd = geometry.Mat3{U: geometry.Vec3{X: -c, Z: s}, W: geometry.Vec3{X: -s, Z: -c}}
+	return
+}
+
+func axisZ(a float64) (r, d, dd geometry.Mat3) {
+	s, c := math.Sincos(a)
+	r = geometry.RotZ(a)
+	d = geometry.Mat3{U: geometry.Vec3{X: -s, Y: c}, V: geometry.Vec3{X: -c, Y: -s}}
+	dd = geometry.Mat3{U: geometry.Vec3{X: -c, Y: -s}, V: geometry.Vec3{X: s, Y: -c}}
+	return
+}
+
+// pose turns search coordinates into the pose of the plan.
+func (m *model) pose(c coord) Pose {
+	r := c.rotation()
+	if m.flip {
+		r = r.Mul(geometry.Mat3{U: geometry.Vec3{X: 1}, V: geometry.Vec3{Y: -1}, W: geometry.Vec3{Z: -1}})
+	}
+	pivot := geometry.Vec3{X: c[0], Y: c[1], Z: c[2]}
+	return Pose{Origin: pivot.Sub(r.W.Scale(m.pivot)), Axes: r}
+}
+
+// coordOf is the inverse of pose.
+func (m *model) coordOf(p Pose) coord {
+	pivot := p.Origin.Add(p.Axes.W.Scale(m.pivot))
+	r := p.Axes
+	if m.flip {
+		r = r.Mul(geometry.Mat3{U: geometry.Vec3{X: 1}, V: geometry.Vec3{Y: -1}, W: geometry.Vec3{Z: -1}})
+	}
+	// r.W = (sin t2, -sin t1 cos t2, cos t1 cos t2)
+	c := coord{pivot.X, pivot.Y, pivot.Z}
+	c[lean+1] = math.Asin(math.Max(-1, math.Min(1, r.W.X)))
+	c[lean] = math.Atan2(-r.W.Y, r.W.Z)
+	// first row of r: (cos t2 cos turn, -cos t2 sin turn, sin t2)
+	c[turn] = math.Atan2(-r.V.X, r.U.X)
+	return c
+}
