@@ -87,10 +87,17 @@ func TestOwnRowTakesThePlace(t *testing.T) {
 	count, name := len(before.Materials), before.Materials[0].Name
 	set, _, err := presets.LoadFile(userFile(t, `{`+head+`,
 		"materials": [{"key": "opal", "name": "My opal", "sg": [2, 2.05, 2.1], "mohs": [6, 6]}],
-		"sizes": [{"shape": "oval", "length_mm": 14, "width_mm": 10, "source": "my settings"}]}`))
+		"sizes": [{"shape": "oval", "length_mm": 14, "width_mm": 10, "source": "my settings"},
+			{"shape": "oval", "length_mm": 14, "width_mm": 11}]}`))
 	require.NoError(t, err)
 	assert.Len(t, set.Materials, count)
-	assert.Len(t, set.Sizes, len(before.Sizes))
+	assert.Len(t, set.Sizes, len(before.Sizes)+1, "14 x 10 is there, 14 x 11 is not")
+	for i, size := range before.Sizes {
+		assert.NotEqual(t, "my settings", size.Source)
+		if size.Shape == "oval" && size.Length == 14 && size.Width == 10 {
+			assert.Equal(t, "my settings", set.Sizes[i].Source)
+		}
+	}
 	opal, _ := set.Material("opal")
 	assert.Equal(t, "My opal", opal.Name)
 	assert.Equal(t, "My opal", set.Materials[0].Name, "in the place of the old one")
@@ -178,12 +185,13 @@ func TestBadFileIsNamedWithItsPlace(t *testing.T) {
 }
 
 func TestFileThatCannotBeRead(t *testing.T) {
-	for name, path := range map[string]string{
-		"a folder":    t.TempDir(),
-		"far too big": userFile(t, strings.Repeat(" ", 1<<20)+"{}"),
+	for path, says := range map[string]string{
+		t.TempDir(): "directory",
+		userFile(t, strings.Repeat(" ", 1<<20)+"{}"): "over 1048576 bytes",
 	} {
 		set, _, err := presets.LoadFile(path)
-		require.ErrorContains(t, err, path, name)
+		require.ErrorContains(t, err, path)
+		require.ErrorContains(t, err, says)
 		assert.Equal(t, presets.Builtin(), set)
 	}
 }
