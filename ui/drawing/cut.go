@@ -6,7 +6,6 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
-	"cabwright/planner/search"
 	"cabwright/ui/canvas"
 )
 
@@ -52,22 +51,25 @@ func (k Cut) Turned(angle float64) Cut {
 	return Cut{turn(k.A), turn(k.B)}
 }
 
-// LongAxis returns the cut along a fit's length, or without one along the
-// longer side of the rectangle around the outline, through its middle.
-func LongAxis(stone planner.Stone, f *search.Fit) Cut {
-	if drawable(f) {
-		lo, hi := f.Solid.Outline.Extent()
-		return Cut{
-			f.Pose.Place(geometry.Vec3{X: lo.X}).XY(),
-			f.Pose.Place(geometry.Vec3{X: hi.X}).XY(),
-		}.rightward().Across(stone.Outline)
-	}
-	lo, hi := geometry.Bounds(stone.Outline)
-	mid := middle(stone.Outline)
+// LongAxis returns the cut along the fit's length, or without one along the
+// longer side of the rectangle around the outline, through its middle. A lies on
+// the left, or nearer to the cutter, as the face looked at is seen.
+func (s Scene) LongAxis() Cut {
+	lo, hi := geometry.Bounds(s.Stone.Outline)
+	mid := middle(s.Stone.Outline)
+	k := Cut{geometry.Vec2{X: lo.X, Y: mid.Y}, geometry.Vec2{X: hi.X, Y: mid.Y}}
 	if hi.Y-lo.Y > hi.X-lo.X {
-		return Cut{geometry.Vec2{X: mid.X, Y: lo.Y}, geometry.Vec2{X: mid.X, Y: hi.Y}}
+		k = Cut{geometry.Vec2{X: mid.X, Y: lo.Y}, geometry.Vec2{X: mid.X, Y: hi.Y}}
 	}
-	return Cut{geometry.Vec2{X: lo.X, Y: mid.Y}, geometry.Vec2{X: hi.X, Y: mid.Y}}
+	if drawable(s.Fit) {
+		lo, hi := s.Fit.Solid.Outline.Extent()
+		k = Cut{s.Fit.Pose.Place(geometry.Vec3{X: lo.X}).XY(), s.Fit.Pose.Place(geometry.Vec3{X: hi.X}).XY()}
+		k = k.rightward().Across(s.Stone.Outline)
+	}
+	if s.face() == planner.Base && k.A.X != k.B.X {
+		return Cut{k.B, k.A}
+	}
+	return k
 }
 
 // Across returns the cut with its ends where it enters and leaves the outline;
@@ -80,9 +82,9 @@ func (k Cut) Across(outline []geometry.Vec2) Cut {
 	return Cut{k.At(spans[0].from), k.At(spans[len(spans)-1].to)}
 }
 
-// rightward returns the cut with A on the left in plan.
+// rightward returns the cut with A on the left in plan, or else below.
 func (k Cut) rightward() Cut {
-	if k.B.X < k.A.X {
+	if k.B.X < k.A.X || k.B.X == k.A.X && k.B.Y < k.A.Y {
 		return Cut{k.B, k.A}
 	}
 	return k

@@ -112,7 +112,7 @@ func TestFrames(t *testing.T) {
 					s := full(t)
 					c.SetView(s.Window(size.width, size.height, 1))
 					Plan(c, s)
-					CutLine(c, LongAxis(s.Stone, s.Fit))
+					CutLine(c, s.LongAxis())
 				},
 				"base": func(c *canvas.Canvas) {
 					s := full(t)
@@ -122,7 +122,7 @@ func TestFrames(t *testing.T) {
 				},
 				"section": func(c *canvas.Canvas) {
 					s := full(t)
-					k := LongAxis(s.Stone, s.Fit)
+					k := s.LongAxis()
 					c.SetView(s.SectionWindow(k, size.width, size.height, 2))
 					Section(c, s, k)
 				},

@@ -45,7 +45,8 @@ func fitPlan(c *canvas.Canvas, s Scene) {
 	}
 	girdle := flat(ring(f, 1, 0))
 	allowance(c, s, girdle)
-	if r := f.Solid.RimRatio(); f.Solid.Wall > 0 && r > 0 {
+	// A rim less than a cell inside the girdle would only thicken its line.
+	if r := f.Solid.RimRatio(); r > 0 && (1-r)*f.Solid.Outline.Width/2 > c.View().MMPerCell {
 		c.Polyline(flat(ring(f, r, f.Solid.Wall)), true, canvas.Pen{Class: canvas.Dome, Stroke: canvas.Dotted})
 	}
 	c.Polyline(girdle, true, canvas.Pen{Class: canvas.Girdle})

@@ -111,7 +111,7 @@ func upright(f *search.Fit, p geometry.Vec2) (low, high float64, ok bool) {
 	if from > to {
 		from, to = to, from
 	}
-	inside := func(z float64) bool { return Holds(f, at.Add(up.Scale(z))) }
+	inside := func(z float64) bool { return holds(f, at.Add(up.Scale(z))) }
 	const looks = 24 // a stone some 5 mm high is looked at every 0.2 mm
 	first, last := -1, -1
 	for i := 0; i <= looks; i++ {
@@ -140,9 +140,9 @@ func upright(f *search.Fit, p geometry.Vec2) (low, high float64, ok bool) {
 	return edge(a, a-width), edge(b, b+width), true
 }
 
-// Holds reports whether a point, in the solid's own axes, lies in the finished
+// holds reports whether a point, in the solid's own axes, lies in the finished
 // stone.
-func Holds(f *search.Fit, p geometry.Vec3) bool {
+func holds(f *search.Fit, p geometry.Vec3) bool {
 	rho := f.Solid.Outline.Gauge(p.X, p.Y)
 	return rho <= 1 && p.Z <= f.Solid.Upper(rho) && p.Z >= f.Solid.Lower(rho)
 }

@@ -14,6 +14,9 @@ import (
 // figureRows is how many rows of figures stand under each fit's drawing.
 const figureRows = 6
 
+// roomy is how many rows a plan must have for names to help.
+const roomy = 14
+
 // across returns how many fits stand beside each other in a width of cells, and
 // how wide each is with two cells between them.
 func across(width int) (n, each int) {
@@ -83,11 +86,11 @@ func (v *View) lonely(s *view.State, fits []search.Fit, width, height int) []str
 // those that differ from the first fit's marked. It is exactly height lines of
 // at most width cells.
 func (v *View) tile(s *view.State, f, against search.Fit, i, width, height int) []string {
-	role := style.Text
+	mark, role := " ", style.Text
 	if s.Chosen != nil && view.SameFit(f, *s.Chosen) {
-		role = style.Selected
+		mark, role = ">", style.Selected
 	}
-	lines := []string{s.Style.Paint(role, view.Fit(fmt.Sprintf("%d %s", i+1, sizeWords(f.Candidate)), width))}
+	lines := []string{s.Style.Paint(role, view.Fit(fmt.Sprintf("%s%d %s", mark, i+1, sizeWords(f.Candidate)), width))}
 	if rows := height - 1 - figureRows; rows > 0 {
 		lines = append(lines, tileDrawing(s, &f, width, rows)...)
 	}
@@ -104,13 +107,14 @@ func (v *View) tile(s *view.State, f, against search.Fit, i, width, height int) 
 // the section along the fit's length.
 func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 	sc := scene(s, f)
-	sc.Face, sc.Bare, sc.Names = f.Face, true, false
 	under := rows * 5 / 14
-	c := canvas.New(width, rows-under, s.Glyphs)
-	c.SetView(sc.Window(width, rows-under, 0))
+	sc.Face, sc.Bare, sc.Names = f.Face, true, rows-under >= roomy
+	// A free row keeps the two apart.
+	c := canvas.New(width, rows-under-1, s.Glyphs)
+	c.SetView(sc.Window(width, rows-under-1, 0))
 	drawing.Plan(c, sc)
-	lines := c.Lines(s.Style.Class)
-	cut := drawing.LongAxis(s.Stone(), f)
+	lines := append(c.Lines(s.Style.Class), "")
+	cut := sc.LongAxis()
 	c = canvas.New(width, under, s.Glyphs)
 	c.SetView(sc.SectionWindow(cut, width, under, 0))
 	drawing.Section(c, sc, cut)
@@ -132,7 +136,7 @@ func figures(s *view.State, f, against search.Fit, own bool) []string {
 		},
 		caratWords,
 		func(f search.Fit) string {
-			return fmt.Sprintf("%s, colour share %.0f%%", lossWords(f, r), 100*f.Colour)
+			return fmt.Sprintf("%s, colour %.0f%%", lossWords(f, r), 100*f.Colour)
 		},
 		func(f search.Fit) string { return fmt.Sprintf("clearance %.2f mm", f.Clearance) },
 		func(f search.Fit) string { return limitWords(f.LimitedBy, "") + "; " + provedWords(f, 0) },

@@ -51,7 +51,7 @@ func (v *View) drawing(s *view.State, cols, width, height int) []string {
 	c := canvas.New(cols, rows, s.Glyphs)
 	c.SetView(s.Plane(cols, rows))
 	drawing.Plan(c, sc)
-	cut := drawing.LongAxis(s.Stone(), s.Chosen)
+	cut := sc.LongAxis()
 	if rows < height {
 		drawing.CutLine(c, cut)
 	}
@@ -61,7 +61,7 @@ func (v *View) drawing(s *view.State, cols, width, height int) []string {
 		c = canvas.New(cols, height-rows, s.Glyphs)
 		c.SetView(sc.SectionWindow(cut, cols, height-rows, 2))
 		drawing.Section(c, sc, cut)
-		c.Text(1, 0, "section from A to B", canvas.Label)
+		c.Text(1, 0, "section from A to B, top face above", canvas.Label)
 		lines = append(lines, c.Lines(s.Style.Class)...)
 	}
 	return lines
@@ -150,6 +150,9 @@ func (v *View) row(s *view.State, f search.Fit, chosen bool, width int) string {
 	o := f.Solid.Outline
 	text := fmt.Sprintf("%s%s%s%5.2f %-5s %-9s %s", mark, provedSign(f, s.Glyphs), pin, f.Carat,
 		fmt.Sprintf("%.0fx%.0f", o.Length, o.Width), shapeWord(f.Candidate), shortFace(f.Candidate))
+	if width > 40 {
+		text += fmt.Sprintf(" %5.2f mm, %s", f.Clearance, limitWords(f.LimitedBy, ""))
+	}
 	return s.Style.Paint(role, view.Fit(text, width))
 }
 

@@ -113,7 +113,7 @@ func (v *View) section(s *view.State, k drawing.Cut, cols, rows int) []string {
 	p := k.At(t)
 	c.Line(geometry.Vec2{X: t, Y: r.Base(p.X, p.Y)}, geometry.Vec2{X: t, Y: r.Top(p.X, p.Y)}, canvas.Pen{Class: canvas.Cursor, Stroke: canvas.Dotted})
 	c.Put(geometry.Vec2{X: t, Y: r.Top(p.X, p.Y)}, canvas.CursorMark, canvas.Cursor)
-	c.Text(1, 0, "section from A to B; figures: thickness, mm", canvas.Label)
+	c.Text(1, 0, "A to B, top face above; figures: thickness, mm", canvas.Label)
 	return c.Lines(s.Style.Class)
 }
 

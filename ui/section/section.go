@@ -33,7 +33,7 @@ func (v *View) Update(*view.State, tea.Msg) tea.Cmd { return nil }
 
 // line returns the cut, from where it enters the outline to where it leaves it.
 func (v *View) line(s *view.State) drawing.Cut {
-	k := drawing.LongAxis(s.Stone(), s.Chosen)
+	k := scene(s).LongAxis()
 	if v.cut != nil {
 		k = *v.cut
 	}
