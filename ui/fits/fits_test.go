@@ -2,13 +2,11 @@ package fits
 
 import (
 	"flag"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -172,6 +170,3 @@ func TestTiny(t *testing.T) {
 		}
 	}
 }
-
-var _ = fmt.Sprint
-var _ tea.Msg

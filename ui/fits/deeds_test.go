@@ -1,0 +1,349 @@
+package fits
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"cabwright/geometry"
+	"cabwright/planner"
+	"cabwright/planner/search"
+	"cabwright/ui/canvas"
+	"cabwright/ui/keys"
+	"cabwright/ui/view"
+)
+
+func TestChoosingFollowsTheList(t *testing.T) {
+	v, s := New(), state(t)
+	require.NotNil(t, s.Chosen, "the best is chosen at first")
+	assert.True(t, view.SameFit(s.Plan.Fits[0], *s.Chosen))
+	press(t, v, s, "down", "down", "up")
+	assert.True(t, view.SameFit(s.Plan.Fits[1], *s.Chosen))
+	assert.Equal(t, planner.Base, s.Face, "the fit is seen from the face its dome comes out of")
+	press(t, v, s, "home")
+	assert.True(t, view.SameFit(s.Plan.Fits[0], *s.Chosen))
+	press(t, v, s, "up", "pgdown", "pgdown", "pgdown", "pgdown", "pgdown", "pgdown")
+	assert.True(t, view.SameFit(s.Plan.Fits[len(s.Plan.Fits)-1], *s.Chosen))
+}
+
+// TestAStreamingListKeepsTheChoice: what was chosen stays chosen while better
+// fits arrive above it, and follows its own better pose; what was moved by hand
+// stays where it was put.
+func TestAStreamingListKeepsTheChoice(t *testing.T) {
+	v, s := New(), state(t)
+	press(t, v, s, "down", "down")
+	kept := *s.Chosen
+	next := plan(t)
+	next.Fits[2].Pose.Origin.X += 0.4
+	next.Fits[2].Clearance = 0.3
+	next.Fits[0], next.Fits[1] = next.Fits[1], next.Fits[0]
+	s.Take(next, s.Revision())
+	assert.True(t, view.SameCut(kept.Candidate, s.Chosen.Candidate))
+	assert.Equal(t, 0.3, s.Chosen.Clearance)
+
+	press(t, v, s, "n", "left")
+	moved := s.Chosen.Pose
+	s.Take(plan(t), s.Revision())
+	assert.Equal(t, moved, s.Chosen.Pose)
+}
+
+func TestFilters(t *testing.T) {
+	v, s := New(), state(t)
+	press(t, v, s, "o")
+	assert.Equal(t, "cushion", v.filter.words())
+	for _, f := range v.filter.listed(s.Plan) {
+		assert.Equal(t, "cushion", f.Solid.Outline.Shape)
+	}
+	assert.Equal(t, "cushion", s.Chosen.Solid.Outline.Shape, "the best listed is chosen")
+	press(t, v, s, "d", "w")
+	assert.Equal(t, "cushion, single-sided, top", v.filter.words())
+	press(t, v, s, "w")
+	assert.Empty(t, v.filter.listed(s.Plan), "single-sided ones all have the top face up")
+	assert.Contains(t, strings.Join(frame(t, v, s, 80, 21), "\n"), "None of these")
+	press(t, v, s, "x")
+	assert.Equal(t, "all", v.filter.words())
+	press(t, v, s, "o", "o", "o", "o")
+	assert.Equal(t, "all", v.filter.words(), "after the last outline come all")
+
+	v.filter = filter{from: 10, to: 12}
+	for _, f := range v.filter.listed(s.Plan) {
+		assert.True(t, f.Solid.Outline.Length >= 10 && f.Solid.Outline.Length <= 12)
+	}
+	assert.Equal(t, "10-12 mm", v.filter.words())
+	press(t, v, s, "z")
+	require.NotNil(t, s.Asking())
+	assert.Equal(t, "10", s.Asking().Text(0))
+}
+
+func TestMovingByHand(t *testing.T) {
+	v, s := New(), state(t)
+	start := *s.Chosen
+	press(t, v, s, "n")
+	press(t, v, s, "left")
+	assert.InDelta(t, start.Pose.Origin.X-s.Step, s.Chosen.Pose.Origin.X, 1e-12)
+	assert.Equal(t, s.Site.Clearance(s.Chosen.Solid, s.Chosen.Pose).Clearance, s.Chosen.Clearance, "the clearance is that of the place")
+	assert.False(t, s.Chosen.Proved)
+	assert.Equal(t, start.Carat, s.Chosen.Carat, "moving takes no weight off")
+	press(t, v, s, "right", "up", "down", "pgup", "pgdown")
+	assert.InDelta(t, 0, s.Chosen.Pose.Origin.Sub(start.Pose.Origin).Norm(), 1e-12)
+
+	press(t, v, s, ",")
+	_, before := angles(start.Pose)
+	_, after := angles(s.Chosen.Pose)
+	assert.InDelta(t, s.Step/8*180/math.Pi, after-before, 0.2, "the end of 16 mm moves by one step")
+	press(t, v, s, ".", "l", "h", "k", "j")
+	for _, d := range []geometry.Vec3{
+		s.Chosen.Pose.Origin.Sub(start.Pose.Origin), s.Chosen.Pose.Axes.U.Sub(start.Pose.Axes.U), s.Chosen.Pose.Axes.W.Sub(start.Pose.Axes.W),
+	} {
+		assert.InDelta(t, 0, d.Norm(), 1e-9, "each turn and tilt has one that takes it back")
+	}
+	press(t, v, s, "left", "o")
+	assert.Equal(t, start.Pose, s.Chosen.Pose, "put back")
+	press(t, v, s, "esc", "down")
+	assert.False(t, v.hand.on)
+}
+
+// TestTurningKeepsTheMiddle: the middle of the solid stays where it is, also for
+// a pear, whose origin is not its middle.
+func TestTurningKeepsTheMiddle(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := fit(t, rapid.SampledFrom([]string{"pear", "oval", "heart"}).Draw(t, "shape"), 12, 10, planner.Top, 2, true)
+		lo, hi := f.Solid.Outline.Extent()
+		mid := geometry.Vec3{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2, Z: f.Solid.CentreOfHeight()}
+		angle := rapid.Float64Range(-1, 1).Draw(t, "angle")
+		turn := rapid.SampledFrom([]func(float64) geometry.Mat3{geometry.RotX, geometry.RotY, geometry.RotZ}).Draw(t, "about")
+		p := swing(f, turn(angle))(f.Pose)
+		if d := p.Place(mid).Sub(f.Pose.Place(mid)).Norm(); d > 1e-9 {
+			t.Fatalf("the middle moved by %g mm", d)
+		}
+		a := p.Axes
+		if math.Abs(a.U.Norm()-1) > 1e-12 || math.Abs(a.U.Dot(a.W)) > 1e-12 || a.U.Cross(a.V).Sub(a.W).Norm() > 1e-12 {
+			t.Fatalf("axes no longer right-handed unit vectors: %v", a)
+		}
+	})
+}
+
+func TestTiltHasALimit(t *testing.T) {
+	v, s := New(), state(t)
+	s.Step = 5
+	press(t, v, s, "n")
+	for range 20 {
+		press(t, v, s, "l")
+		tilt, _ := angles(s.Chosen.Pose)
+		require.LessOrEqual(t, tilt, float64(tiltMost)+1e-9)
+	}
+	assert.Contains(t, s.Status().Text, "tilted by hand")
+}
+
+func TestSettling(t *testing.T) {
+	v, s := New(), state(t)
+	press(t, v, s, "n", "left")
+	a, _ := keys.Find(v.Actions(s), "g")
+	answer := a.Run()()
+	again, _ := keys.Find(v.Actions(s), "g")
+	assert.NotEmpty(t, again.Why, "one settling at a time")
+	v.Update(s, answer)
+	assert.Equal(t, s.Site.(site).best, s.Chosen.Pose.Origin)
+	assert.InDelta(t, 0.5, s.Chosen.Clearance, 1e-12)
+
+	// An answer about a place the fit has left since is dropped.
+	a, _ = keys.Find(v.Actions(s), "g")
+	answer = a.Run()()
+	press(t, v, s, "right", "right")
+	here := s.Chosen.Pose
+	v.Update(s, answer)
+	assert.Equal(t, here, s.Chosen.Pose)
+	a, _ = keys.Find(v.Actions(s), "g")
+	answer = a.Run()()
+	press(t, v, s, "esc", "down")
+	other := *s.Chosen
+	v.Update(s, answer)
+	assert.True(t, view.SameFit(other, *s.Chosen), "and one about another fit")
+}
+
+func TestDraggedByMouse(t *testing.T) {
+	v, s := New(), state(t)
+	start := s.Chosen.Pose.Origin
+	m := view.Mouse{Kind: view.Press, Col: 20, Row: 10, Width: 80, Height: 21}
+	drag := m
+	drag.Kind, drag.Col, drag.Row = view.Drag, 23, 9
+	v.Mouse(s, m)
+	v.Mouse(s, drag)
+	assert.Equal(t, start, s.Chosen.Pose.Origin, "a fit that is not in hand stays")
+	press(t, v, s, "n")
+	v.Mouse(s, m)
+	v.Mouse(s, drag)
+	p := s.Plane(52, 21)
+	want := p.At(52, 21, 23, 9).Sub(p.At(52, 21, 20, 10))
+	assert.InDelta(t, start.X+want.X, s.Chosen.Pose.Origin.X, 1e-9)
+	assert.InDelta(t, start.Y+want.Y, s.Chosen.Pose.Origin.Y, 1e-9)
+	drag.Kind = view.Release
+	v.Mouse(s, drag)
+	drag.Kind, drag.Col = view.Drag, 40
+	there := s.Chosen.Pose.Origin
+	v.Mouse(s, drag)
+	assert.Equal(t, there, s.Chosen.Pose.Origin, "after the release it stays")
+	// A click on the fourth row of the list chooses what stands there.
+	v.Mouse(s, view.Mouse{Kind: view.Press, Col: 60, Row: 4, Width: 80, Height: 21})
+	assert.True(t, view.SameFit(s.Plan.Fits[3], *s.Chosen))
+}
+
+func TestPinsAndComparison(t *testing.T) {
+	v, s := New(), state(t)
+	press(t, v, s, "p", "down", "p", "p")
+	require.Len(t, s.Pinned, 1)
+	press(t, v, s, "b")
+	got := v.compared(s)
+	require.Len(t, got, 2)
+	assert.True(t, view.SameFit(got[0], *s.Chosen) && view.SameFit(got[1], s.Plan.Fits[0]))
+	lines := strings.Join(frame(t, v, s, 80, 21), "\n")
+	assert.Contains(t, lines, "≠ top face up, single-sided", "the difference is marked")
+	// A click on the second makes it the chosen one and loses neither.
+	v.Mouse(s, view.Mouse{Kind: view.Press, Col: 60, Row: 3, Width: 80, Height: 21})
+	assert.True(t, view.SameFit(s.Plan.Fits[0], *s.Chosen))
+	assert.Len(t, v.compared(s), 2)
+	press(t, v, s, "esc")
+	assert.Equal(t, alone, v.mode)
+}
+
+func TestAcross(t *testing.T) {
+	for width, want := range map[int][2]int{60: {1, 60}, 80: {2, 39}, 120: {3, 38}, 160: {4, 38}, 300: {4, 73}} {
+		n, each := across(width)
+		assert.Equal(t, want, [2]int{n, each}, "%d columns", width)
+		assert.LessOrEqual(t, n*each+2*(n-1), width)
+	}
+}
+
+func TestReadyComparisons(t *testing.T) {
+	p := plan(t)
+	got := twoFaces.pair(p, &p.Fits[3])
+	require.Len(t, got, 2)
+	assert.True(t, view.SameFit(got[0], p.Fits[2]) && view.SameFit(got[1], p.Fits[3]), "of the chosen one's outline")
+	got = oneOrTwoSides.pair(p, nil)
+	require.Len(t, got, 2)
+	assert.True(t, view.SameFit(got[0], p.Fits[0]) && view.SameFit(got[1], p.Fits[1]), "or the best of each")
+	assert.Len(t, setOrFree.pair(p, nil), 1, "no freeform in the list")
+	assert.Empty(t, twoFaces.pair(search.Plan{}, nil))
+	for r := noReady + 1; r < readyCount; r++ {
+		v, s := New(), state(t)
+		press(t, v, s, r.key())
+		assert.Equal(t, beside, v.mode)
+		frame(t, v, s, 80, 21)
+	}
+}
+
+func TestReasons(t *testing.T) {
+	v, s := New(), state(t)
+	press(t, v, s, "r")
+	text := strings.Join(frame(t, v, s, 80, 21), " ")
+	assert.Contains(t, text, "2 cannot fit, 1 not decided")
+	assert.Contains(t, strings.Join(strings.Fields(text), " "), "18 x 13 mm oval")
+	assert.Equal(t, "18 x 13 mm oval, top face up, single-sided, medium dome, flat back: short by at least 0.12 mm wherever it lies. In the way: P1, skin.",
+		reasonWords(s.Plan.RuledOut[0]))
+	assert.Contains(t, reasonWords(s.Plan.RuledOut[2]), "not decided")
+}
+
+func TestSummary(t *testing.T) {
+	s := state(t)
+	stone := s.Stone()
+	stone.Name = "Bad\x1b[31m name"
+	text := Summary(stone, s.Rough, s.Plan.Fits[1])
+	for _, want := range []string{
+		"Bad^[[31m name: 16 x 12 mm oval", "base face up, double-sided, medium dome, slight back",
+		"Heights: 6.6 mm in all, dome 3.6 mm, wall 1.2 mm leaning in 10 degrees, back 1.8 mm",
+		"Weight: 6.34 ct (5.72 to 7.02)", "Cut away: loss 75% of 25.3 ct", "Clearance: 0.21 mm, limited by C1, skin (", "Colour share: 63%",
+		"Girdle centre at x 0.50, y -0.50, z 6.20 mm; tilt 2.3°",
+	} {
+		assert.Contains(t, text, want)
+	}
+	assert.NotContains(t, text, "\x1b")
+	assert.NotContains(t, Summary(stone, nil, s.Plan.Fits[1]), "loss")
+}
+
+// TestLossAddsUp: the weight said to be cut from and the share lost give back
+// the finished weight.
+func TestLossAddsUp(t *testing.T) {
+	s := state(t)
+	for _, f := range s.Plan.Fits {
+		share, ok := loss(f, s.Rough)
+		require.True(t, ok)
+		assert.InDelta(t, f.Carat, planner.Carat(s.Rough.Volume(), 1.83)*(1-share), 1e-9)
+	}
+	_, ok := loss(search.Fit{}, s.Rough)
+	assert.False(t, ok)
+}
+
+// TestAnyKeysAnySize: whatever is pressed and clicked, in any mode and size, the
+// frame holds, nothing from the file reaches the screen raw, and nothing panics.
+func TestAnyKeysAnySize(t *testing.T) {
+	whole := plan(t)
+	hostile := state(t).Stone()
+	hostile.Cracks = append([]planner.Crack(nil), hostile.Cracks...)
+	hostile.Cracks[0].ID = "\x1b[31m中文\u202e👨‍👩‍👧"
+	rapid.Check(t, func(t *rapid.T) {
+		p := whole
+		switch rapid.IntRange(0, 3).Draw(t, "plan") {
+		case 0:
+			p = search.Plan{}
+		case 1:
+			p.Fits = append([]search.Fit(nil), p.Fits...)
+			p.Fits[0].LimitedBy = []string{hostile.Cracks[0].ID}
+			p.Fits[0].DomeStyle = "\x1b]0;title\x07"
+		}
+		v, s := New(), stateOf(hostile, p)
+		s.Glyphs = canvas.Mode(rapid.IntRange(0, 2).Draw(t, "glyphs"))
+		w, h := rapid.IntRange(0, 200).Draw(t, "w"), rapid.IntRange(0, 60).Draw(t, "h")
+		for range rapid.IntRange(0, 12).Draw(t, "n") {
+			actions := v.Actions(s)
+			if a := actions[rapid.IntRange(0, len(actions)-1).Draw(t, "action")]; a.Why == "" {
+				if cmd := a.Run(); cmd != nil {
+					v.Update(s, cmd())
+				}
+			}
+			v.Mouse(s, view.Mouse{
+				Kind: view.MouseKind(rapid.IntRange(0, 5).Draw(t, "kind")),
+				Col:  rapid.IntRange(0, max(1, w)).Draw(t, "col"), Row: rapid.IntRange(0, max(1, h)).Draw(t, "row"), Width: w, Height: h,
+			})
+		}
+		for _, l := range frame(t, v, s, w, h) {
+			if strings.ContainsAny(l, "\x1b\x07\u202e") {
+				t.Fatalf("raw text reached the screen: %q", l)
+			}
+		}
+	})
+}
+
+// TestKeysAreBoundOnce: no two actions of a mode share a key.
+func TestKeysAreBoundOnce(t *testing.T) {
+	v, s := New(), state(t)
+	for _, hand := range []bool{false, true} {
+		v.hand.on = hand
+		seen := map[string]string{}
+		for _, a := range v.Actions(s) {
+			for _, k := range a.Keys {
+				assert.Empty(t, seen[k], "%s is %q and %q", k, seen[k], a.Name)
+				seen[k] = a.Name
+			}
+		}
+	}
+}
+
+// BenchmarkRender is a frame of each mode at both designed sizes.
+func BenchmarkRender(b *testing.B) {
+	for size, wh := range bodies {
+		for name, m := range map[string]mode{"alone": alone, "beside": beside} {
+			b.Run(name+"-"+size, func(b *testing.B) {
+				v, s := New(), state(b)
+				s.Pinned = s.Plan.Fits[1:4]
+				v.mode = m
+				for b.Loop() {
+					v.Render(s, wh[0], wh[1])
+				}
+			})
+		}
+	}
+}
