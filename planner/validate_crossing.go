@@ -165,12 +165,11 @@ func (s *sweep) close(p geometry.Vec2, a, b int) bool {
 	if s.active[at] == a {
 		other = b
 	}
-	there := slices.Index(s.active, other)
-	if low, high := min(at, there), max(at, there); high-low > 1 {
-		s.a, s.b = a, s.active[low+1] // it stands between the two and passes through p
-		return true
+	// The two are neighbours: an edge between them would pass through p, and
+	// would have been found when it became the neighbour of one.
+	if at > 0 && s.active[at-1] == other {
+		at--
 	}
-	at = min(at, there)
 	s.active = slices.Delete(s.active, at, at+2)
 	return s.touch(at-1, at)
 }
@@ -189,19 +188,16 @@ func (s *sweep) touch(i, j int) bool {
 	return true
 }
 
-// edgesMeet reports whether two edges of a polygon share a point, the corner
-// between neighbours apart.
+// edgesMeet reports whether two edges that are not neighbours share a point.
+// Neighbours that lie on one another are found when the line reaches the one's
+// end on the other.
 func edgesMeet(corners []geometry.Vec2, a, b int) bool {
 	n := len(corners)
+	if (a+1)%n == b || (b+1)%n == a {
+		return false
+	}
 	p, q := corners[a], corners[(a+1)%n]
 	r, t := corners[b], corners[(b+1)%n]
-	if (a+1)%n == b || (b+1)%n == a {
-		if (b+1)%n == a {
-			p, q, r, t = r, t, p, q
-		}
-		// q is the common corner: they overlap when t turns straight back.
-		return turn(p, q, t) == 0 && p.Sub(q).Dot(t.Sub(q)) > 0
-	}
 	d1, d2 := turn(p, q, r), turn(p, q, t)
 	d3, d4 := turn(r, t, p), turn(r, t, q)
 	if d1*d2 < 0 && d3*d4 < 0 {
