@@ -65,12 +65,12 @@ func (m *Model) own() []keys.Action {
 		})
 	}
 	return append(out,
-		keys.Action{Name: "All actions", Keys: []string{"?", "f1"}, Help: "find any action by its name, and do it", Run: do(func() { m.list = &list{} })},
-		keys.Action{Name: "Leave the mouse to the terminal", Keys: []string{"m"}, Help: "to mark and copy text with it; m takes it back", Run: m.toggleMouse},
-		keys.Action{Name: "Draw with other dots", Keys: []string{"D"}, Help: "braille, half blocks or plain ASCII, for fonts that lack the finer ones", Run: do(m.nextGlyphs)},
-		keys.Action{Name: "Colours for another ground", Keys: []string{"B"}, Help: "colours for any ground, a dark one or a light one", Run: do(m.nextGround)},
-		keys.Action{Name: "Suspend", Keys: []string{"ctrl+z"}, Help: "back to the shell for a while; fg returns", Run: func() tea.Cmd { return tea.Suspend }},
-		keys.Action{Name: "Leave", Keys: []string{"q", "ctrl+c"}, Short: "leave", Help: "end the program; edits not saved are kept beside the file", Run: m.askLeave},
+		keys.Action{Sight: true, Name: "All actions", Keys: []string{"?", "f1"}, Help: "find any action by its name, and do it", Run: do(func() { m.list = &list{} })},
+		keys.Action{Sight: true, Name: "Leave the mouse to the terminal", Keys: []string{"m"}, Help: "to mark and copy text with it; m takes it back", Run: m.toggleMouse},
+		keys.Action{Sight: true, Name: "Draw with other dots", Keys: []string{"D"}, Help: "braille, half blocks or plain ASCII, for fonts that lack the finer ones", Run: do(m.nextGlyphs)},
+		keys.Action{Sight: true, Name: "Colours for another ground", Keys: []string{"B"}, Help: "colours for any ground, a dark one or a light one", Run: do(m.nextGround)},
+		keys.Action{Sight: true, Name: "Suspend", Keys: []string{"ctrl+z"}, Help: "back to the shell for a while; fg returns", Run: func() tea.Cmd { return tea.Suspend }},
+		keys.Action{Name: "Leave", Keys: []string{"q", "ctrl+c"}, Help: "end the program; edits not saved are kept beside the file", Run: m.askLeave},
 	)
 }
 

@@ -3,6 +3,7 @@ package ui
 import (
 	"context"
 	"os"
+	"os/signal"
 	"strings"
 
 	"cabwright/planner"
@@ -37,6 +38,11 @@ func Run(ctx context.Context, cfg Config) error {
 	if err != nil {
 		return err
 	}
+	if cfg.Plain {
+		ctx, stop := signal.NotifyContext(ctx, endSignals...)
+		defer stop()
+		return runPlain(ctx, m, cfg.In, cfg.Out)
+	}
 	return runTerminal(ctx, m, cfg.In, cfg.Out)
 }
 
@@ -62,6 +68,9 @@ func open(cfg Config) (*Model, error) {
 // newWorkbench returns the root for a stone and its keeper.
 func newWorkbench(cfg Config, stone planner.Stone, store Store) *Model {
 	colours, ground := style.Detect(cfg.Getenv)
+	if cfg.Plain {
+		colours = style.NoColour
+	}
 	dots := glyphs(cfg.Getenv)
 	if cfg.ASCII {
 		dots = canvas.ASCII

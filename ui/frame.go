@@ -79,7 +79,7 @@ func (m *Model) View() (out string) {
 // lines returns the screen: exactly height lines of at most width cells.
 func (m *Model) lines() []string {
 	if m.width < listWidth || m.height < listHeight {
-		return screen([]string{fmt.Sprintf("%dx%d: too small, at least %dx%d; edits are kept", m.width, m.height, listWidth, listHeight)}, m.width, m.height)
+		return screen([]string{fmt.Sprintf("%dx%d: needs %dx%d, edits kept", m.width, m.height, listWidth, listHeight)}, m.width, m.height)
 	}
 	body := m.height - 3
 	out := make([]string, 0, m.height)
@@ -199,17 +199,17 @@ func (m *Model) statusLine() string {
 		m.s.Style.Paint(style.Faint, right)
 }
 
-// hints returns the entries of the bottom line; the list of all actions always
-// has its place at the end.
+// hints returns the entries of the bottom line; the list of all actions and the
+// way out always have their place at the end.
 func (m *Model) hints() []keys.Hint {
-	all := keys.Hint{Key: "?", Word: "all actions"}
+	last := []keys.Hint{{Key: "?", Word: "all actions"}, {Key: "q", Word: "leave"}}
 	switch {
 	case m.s.Asking() != nil:
 		return formHints(m.s.Asking())
 	case m.list != nil:
 		return []keys.Hint{{Key: "enter", Word: "do it"}, {Key: "↑↓", Word: "choose"}, {Key: "esc", Word: "back"}}
 	}
-	return append(keys.Hints(m.actions(), m.width-len(" ? all actions ")), all)
+	return append(keys.Hints(m.actions(), m.width-len("  ? all actions  q leave")), last...)
 }
 
 // formHints are the keys of an open form.

@@ -87,7 +87,7 @@ func (b *broken) Render(s *view.State, width, height int) []string {
 // brokenTilt is the tilt at which fakeSearch breaks.
 const brokenTilt = 1
 
-// fakeSearch finds one oval after the other in the middle of the stone, as a
+// fakeSearch finds ovals of one and of two sides in the middle of the stone, as a
 // search that streams does: what is tested here is not whether they fit.
 func fakeSearch(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error) {
 	if opt.TiltMaxDeg == brokenTilt {
@@ -105,7 +105,7 @@ func fakeSearch(ctx context.Context, stone planner.Stone, opt search.Options, em
 			return plan, nil
 		case <-time.After(5 * time.Millisecond):
 		}
-		plan.Fits = append(plan.Fits, fakeFit(e, k))
+		plan.Fits = append(plan.Fits, fakeFit(e, k, 1), fakeFit(e, k, 2))
 		plan.Progress = float64(i+1) / 3
 		emit(plan)
 	}
@@ -113,9 +113,16 @@ func fakeSearch(ctx context.Context, stone planner.Stone, opt search.Options, em
 	return plan, nil
 }
 
-func fakeFit(e planner.Calipers, k float64) search.Fit {
+func fakeFit(e planner.Calipers, k float64, sides int) search.Fit {
 	length, width := float64(int(e.Length*k)), float64(int(e.Width*k))
-	body := solid.Cabochon{Outline: outline.Outline{Shape: "oval", Length: length, Width: width}, Wall: 1.2, WallLeanDeg: 10, Dome: 0.3 * width, Sides: 1}
+	oval, err := outline.New("oval", length, width)
+	if err != nil {
+		panic(err)
+	}
+	body := solid.Cabochon{Outline: oval, Wall: 1.2, WallLeanDeg: 10, Dome: 0.3 * width, Sides: sides}
+	if sides == 2 {
+		body.Back = 1
+	}
 	return search.Fit{
 		Candidate: search.Candidate{Solid: body, Face: planner.Top, DomeStyle: "medium", BackStyle: "flat"},
 		Pose:      search.Pose{Origin: geometry.Vec3{X: e.Centre.X, Y: e.Centre.Y, Z: 3}, Axes: geometry.Identity3()},

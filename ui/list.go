@@ -57,6 +57,14 @@ func (l *list) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
+// sentence is all that is to be said of an action.
+func sentence(a keys.Action) string {
+	if a.Why != "" {
+		return a.Name + " can't be done now: " + a.Why
+	}
+	return a.Name + ": " + a.Help
+}
+
 // do runs the chosen action; one that can't be done now says why and the list
 // stays.
 func (l *list) do(m *Model, found []keys.Action) tea.Cmd {
@@ -96,12 +104,16 @@ func (l *list) render(m *Model, width, height int) []string {
 	found := l.found(m)
 	out := []string{
 		st.Paint(style.Key, "Find an action: ") + string(l.query) + st.Paint(style.Cursor, "▏"),
-		st.Paint(style.Faint, fmt.Sprintf("%d of %d; a number before a key is the view it works in", len(found), len(m.everything()))),
+		st.Paint(style.Faint, fmt.Sprintf("%d of %d. A number before a key is the view it works in.", len(found), len(m.everything()))),
+	}
+	if l.at < len(found) && (l.at > 0 || len(l.query) > 0) {
+		a := found[l.at]
+		out[1] = st.Paint(style.Text, ansi.Truncate(sentence(a), width, "…"))
 	}
 	rows := max(1, height-2)
 	l.top = max(min(l.top, l.at), l.at-rows+1)
 	const keyWide = 11
-	nameWide := min(34, max(12, width/3))
+	nameWide := min(40, max(12, width*9/20))
 	for i := l.top; i < len(found) && i < l.top+rows; i++ {
 		a := found[i]
 		mark := "  "

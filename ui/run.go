@@ -2,10 +2,12 @@ package ui
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 	"time"
 
@@ -37,7 +39,7 @@ const restoring = "\x1b[?1002l\x1b[?1003l\x1b[?1006l\x1b[?2004l\x1b[?25h\x1b[?10
 func runTerminal(ctx context.Context, m *Model, in, out *os.File) error {
 	before, err := term.GetState(in.Fd())
 	if err != nil {
-		return fmt.Errorf("the workbench needs a terminal (%w): --plain works without one", err)
+		return errors.Join(errNoTerminal, noteError(m.keeper.close(m.s)))
 	}
 	program := tea.NewProgram(m,
 		tea.WithInput(input.New(in)), tea.WithOutput(out), tea.WithContext(ctx),
@@ -61,6 +63,14 @@ func runTerminal(ctx context.Context, m *Model, in, out *os.File) error {
 		return m.fault.report()
 	}
 	return err
+}
+
+// noteError makes an error of a note, nil of none.
+func noteError(note string) error {
+	if note == "" {
+		return nil
+	}
+	return errors.New(strings.TrimSpace(note))
 }
 
 // handleSignals ends the program when one of endSignals comes. The library has

@@ -86,7 +86,7 @@ func stoneFile(t testing.TB, name string) string {
 func (s *session) screen() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	lines := strings.Split(s.term.String(), "\n")
+	lines := strings.Split(strings.TrimSuffix(s.term.String(), "\n"), "\n")
 	for i := range lines {
 		lines[i] = strings.TrimRight(lines[i], " ")
 	}

@@ -224,3 +224,14 @@ func (f *Field) Remark() (text string, wrong bool) {
 	}
 	return "", false
 }
+
+// pick takes the number of a choice, counted from 1, or how it begins.
+func (f *Field) pick(text string) bool {
+	for i, c := range f.Choices {
+		if text == fmt.Sprint(i+1) || strings.HasPrefix(strings.ToLower(c), strings.ToLower(text)) {
+			f.set(c)
+			return true
+		}
+	}
+	return false
+}

@@ -154,3 +154,26 @@ func (f *Form) Summary() string {
 	}
 	return fmt.Sprintf("%s (%d of %d)", f.Title, f.at+1, len(f.Fields))
 }
+
+// Answer takes a whole line for the field that is typed into, as a dialogue of
+// plain lines does: nothing keeps the present value, a single - empties it, and
+// the number of a choice picks that. Then it goes on as the enter key does.
+func (f *Form) Answer(line string) Outcome {
+	field := f.Fields[f.at]
+	field.failed, field.refused, f.problem = false, "", ""
+	line = strings.TrimSpace(line)
+	switch {
+	case line == "":
+	case field.Kind == Choose:
+		if !field.pick(line) {
+			field.refused = fmt.Sprintf("type a number from 1 to %d", len(field.Choices))
+			return Open
+		}
+	case line == "-" && field.Optional != "":
+		field.set("")
+	default:
+		field.set("")
+		field.insert([]rune(line))
+	}
+	return f.enter()
+}

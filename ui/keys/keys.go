@@ -18,6 +18,7 @@ type Action struct {
 	Short string         // its word on the bottom line; empty keeps it to the list
 	Help  string         // one line for the list
 	Why   string         // why it can't be done now; empty when it can
+	Sight bool           // it changes only how the screen looks or is worked
 	Run   func() tea.Cmd // does it; only called when Why is empty
 }
 

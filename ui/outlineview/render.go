@@ -102,7 +102,7 @@ func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
 	}
 	if s.Rough != nil && s.RoughErr == nil {
 		low, high := s.Rough.Heights()
-		t.Row("Heights", fmt.Sprintf("%.1f to %.1f mm", low, high))
+		t.Row("Heights", fmt.Sprintf("%.1f to %.1f mm", math.Round(low*10)/10+0, high))
 		t.Row("Volume", fmt.Sprintf("%.0f mm³", s.Rough.Volume()))
 		t.Row("Weighs as drawn", fmt.Sprintf("%.1f ct", planner.Carat(s.Rough.Volume(), sg)))
 	}

@@ -30,13 +30,13 @@ func Looking(s *State, cols, rows int) []keys.Action {
 	}
 	return []keys.Action{
 		{Name: "Show the other face", Keys: []string{"f"}, Short: "other face", Help: "the base as it is seen with the stone turned over, or the top again", Run: Do(s.TurnFace)},
-		{Name: "Zoom in", Keys: []string{"+"}, Help: "about the cursor; the wheel zooms about the pointer", Run: zoom(zoomStep)},
-		{Name: "Zoom out", Keys: []string{"-"}, Help: "about the cursor", Run: zoom(1 / zoomStep)},
-		{Name: "Show the whole stone", Keys: []string{"0"}, Help: "fit the stone to the window", Run: Do(s.FitWindow)},
-		{Name: "Look to the left", Keys: []string{"shift+left", "H"}, Help: "move the window over the stone", Run: pan(-4, 0)},
-		{Name: "Look to the right", Keys: []string{"shift+right", "L"}, Help: "move the window over the stone", Run: pan(4, 0)},
-		{Name: "Look further away", Keys: []string{"shift+up", "K"}, Help: "move the window over the stone", Run: pan(0, -2)},
-		{Name: "Look nearer", Keys: []string{"shift+down", "J"}, Help: "move the window over the stone", Run: pan(0, 2)},
+		{Sight: true, Name: "Zoom in", Keys: []string{"+"}, Help: "about the cursor; the wheel zooms about the pointer", Run: zoom(zoomStep)},
+		{Sight: true, Name: "Zoom out", Keys: []string{"-"}, Help: "about the cursor", Run: zoom(1 / zoomStep)},
+		{Sight: true, Name: "Show the whole stone", Keys: []string{"0"}, Help: "fit the stone to the window", Run: Do(s.FitWindow)},
+		{Sight: true, Name: "Look to the left", Keys: []string{"shift+left", "H"}, Help: "move the window over the stone", Run: pan(-4, 0)},
+		{Sight: true, Name: "Look to the right", Keys: []string{"shift+right", "L"}, Help: "move the window over the stone", Run: pan(4, 0)},
+		{Sight: true, Name: "Look further away", Keys: []string{"shift+up", "K"}, Help: "move the window over the stone", Run: pan(0, -2)},
+		{Sight: true, Name: "Look nearer", Keys: []string{"shift+down", "J"}, Help: "move the window over the stone", Run: pan(0, 2)},
 		{Name: "Smaller step", Keys: []string{"["}, Help: "what an arrow key moves by, 0.05 to 5 mm", Run: Do(func() { s.NextStep(-1) })},
 		{Name: "Larger step", Keys: []string{"]"}, Help: "what an arrow key moves by, 0.05 to 5 mm", Run: Do(func() { s.NextStep(1) })},
 	}
