@@ -2,7 +2,6 @@ package ui
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"testing"
@@ -15,6 +14,7 @@ import (
 	"cabwright/geometry/solid"
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/planner/stonefile"
 	"cabwright/presets"
 	"cabwright/ui/keys"
 	"cabwright/ui/view"
@@ -87,30 +87,39 @@ func (b *broken) Render(s *view.State, width, height int) []string {
 // brokenTilt is the tilt at which fakeSearch breaks.
 const brokenTilt = 1
 
-// fakeSearch finds ovals of one and of two sides in the middle of the stone, as a
-// search that streams does: what is tested here is not whether they fit.
+// fakeSearch finds ovals of one and of two sides in the middle of the stone, one
+// after the other as a search that streams does: what is tested here is not
+// whether they fit.
 func fakeSearch(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error) {
 	if opt.TiltMaxDeg == brokenTilt {
 		panic("broken search")
 	}
-	if len(stone.Outline) < 3 {
-		return search.Plan{}, errors.New("no outline")
-	}
-	e := planner.Extent(stone.Outline)
-	plan := search.Plan{Stone: stone, Sizes: 3, TiltMaxDeg: 15, Tolerance: 0.05}
-	for i, k := range []float64{0.5, 0.45, 0.4} {
+	whole := fakePlan(stone)
+	for n := 2; n < len(whole.Fits); n += 2 {
 		select {
 		case <-ctx.Done():
-			plan.Stopped = search.Cancelled
-			return plan, nil
+			whole.Stopped = search.Cancelled
+			return whole, nil
 		case <-time.After(5 * time.Millisecond):
 		}
-		plan.Fits = append(plan.Fits, fakeFit(e, k, 1), fakeFit(e, k, 2))
-		plan.Progress = float64(i+1) / 3
-		emit(plan)
+		part := whole
+		part.Fits = whole.Fits[:n]
+		part.Progress, part.Stopped = float64(n)/float64(len(whole.Fits)), ""
+		emit(part)
 	}
-	plan.Stopped = search.Complete
-	return plan, nil
+	return whole, nil
+}
+
+// fakePlan is what fakeSearch finds in the end.
+func fakePlan(stone planner.Stone) search.Plan {
+	e := planner.Extent(stone.Outline)
+	plan := search.Plan{Stone: stone, Sizes: 3, TiltMaxDeg: 15, Tolerance: 0.05, Progress: 1, Stopped: search.Complete}
+	for _, k := range []float64{0.5, 0.45, 0.4} {
+		if e.Width*k >= 1 {
+			plan.Fits = append(plan.Fits, fakeFit(e, k, 1), fakeFit(e, k, 2))
+		}
+	}
+	return plan
 }
 
 func fakeFit(e planner.Calipers, k float64, sides int) search.Fit {
@@ -129,3 +138,21 @@ func fakeFit(e planner.Calipers, k float64, sides int) search.Fit {
 		Clearance: 0.21, LimitedBy: []string{"skin"}, Volume: 251, Carat: 2.3, CaratLow: 2.1, CaratHigh: 2.6, Colour: 0.5, Proved: true,
 	}
 }
+
+// memoryStore is a Store that keeps everything in memory.
+type memoryStore struct {
+	path  string
+	isNew bool
+}
+
+func (s *memoryStore) Path() string                                     { return s.path }
+func (s *memoryStore) New() bool                                        { return s.isNew }
+func (s *memoryStore) ReadOnly() error                                  { return nil }
+func (s *memoryStore) Record(uint64, string, planner.Stone) error       { return nil }
+func (s *memoryStore) Save(uint64, planner.Stone) error                 { return nil }
+func (s *memoryStore) SaveOver(uint64, planner.Stone) error             { return nil }
+func (s *memoryStore) SaveAs(string, uint64, planner.Stone, bool) error { return nil }
+func (s *memoryStore) Found() *stonefile.Recovery                       { return nil }
+func (s *memoryStore) Recover() (planner.Stone, error)                  { return planner.Stone{}, nil }
+func (s *memoryStore) Discard() error                                   { return nil }
+func (s *memoryStore) Close() error                                     { return nil }

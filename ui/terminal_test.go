@@ -11,6 +11,7 @@ import (
 	"syscall"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/creack/pty"
 	"github.com/hinshun/vt10x"
@@ -53,12 +54,15 @@ func launch(t testing.TB, cols, rows int, file string, cmd *exec.Cmd, env ...str
 	go func() {
 		defer close(s.ended)
 		buf := make([]byte, 32<<10)
+		cut := 0 // bytes of a character whose rest has not come: the emulator would drop it
 		for {
-			n, err := tty.Read(buf)
+			n, err := tty.Read(buf[cut:])
+			whole := wholeRunes(buf[:cut+n])
 			s.mu.Lock()
-			s.raw.Write(buf[:n])
-			s.term.Write(buf[:n])
+			s.raw.Write(buf[cut : cut+n])
+			s.term.Write(buf[:whole])
 			s.mu.Unlock()
+			cut = copy(buf, buf[whole:cut+n])
 			if err != nil {
 				return
 			}
@@ -70,6 +74,16 @@ func launch(t testing.TB, cols, rows int, file string, cmd *exec.Cmd, env ...str
 		tty.Close()
 	})
 	return s
+}
+
+// wholeRunes returns how many bytes of b are characters that are all there.
+func wholeRunes(b []byte) int {
+	for back := 1; back < utf8.UTFMax && back <= len(b); back++ {
+		if tail := b[len(b)-back:]; utf8.RuneStart(tail[0]) && !utf8.FullRune(tail) {
+			return len(b) - back
+		}
+	}
+	return len(b)
 }
 
 // stoneFile copies a demo stone to a folder of the test's own.

@@ -1,0 +1,5 @@
+//go:build long
+
+package ui
+
+const events = 10_000
