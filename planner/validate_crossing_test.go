@@ -85,6 +85,7 @@ func TestCrossingOfOutlines(t *testing.T) {
 		{"two corners at one spot", []geometry.Vec2{v2(0, 0), v2(2, 2), v2(0, 4), v2(4, 4), v2(2, 2), v2(4, 0)}, sameEnds},
 		{"edges that lie on one another", []geometry.Vec2{v2(0, 0), v2(6, 0), v2(6, 3), v2(4, 3), v2(4, 0), v2(2, 0), v2(2, 3), v2(0, 3)}, crosses},
 		{"edges that cross behind a notch", []geometry.Vec2{v2(0, 0), v2(10, 6), v2(10, 0), v2(0, 6), v2(2, 3)}, crosses},
+		{"three on a line", []geometry.Vec2{v2(1, 1), v2(2, 1), v2(0, 1)}, crosses},
 		{"all on a line", []geometry.Vec2{v2(0, 0), v2(5, 5), v2(2, 2), v2(9, 9)}, crosses},
 		{"smallest miss", []geometry.Vec2{v2(0, 0), v2(4, 0), v2(4, 4), v2(2, math.SmallestNonzeroFloat64), v2(0, 4)}, apart},
 	} {

@@ -64,6 +64,13 @@ func links(info fs.FileInfo) uint64 {
 	return 1
 }
 
+// sameFile reports whether two descriptions are of one file.
+func sameFile(a, b fs.FileInfo) bool {
+	x, okX := a.Sys().(*syscall.Stat_t)
+	y, okY := b.Sys().(*syscall.Stat_t)
+	return okX && okY && x.Dev == y.Dev && x.Ino == y.Ino
+}
+
 // owner returns the user and the group a file belongs to.
 func owner(info fs.FileInfo) (uid, gid int, ok bool) {
 	st, ok := info.Sys().(*syscall.Stat_t)

@@ -187,12 +187,16 @@ func (j *journal) sync() error {
 	return nil
 }
 
-// saving notes that the stone file is about to hold the bytes of a digest.
+// saving notes, permanently, that the stone file is about to hold the bytes of
+// a digest.
 func (j *journal) saving(sum string) error {
 	if j.file == nil {
 		return nil
 	}
-	return j.append(record{Kind: kindSave, Sum: sum})
+	if err := j.append(record{Kind: kindSave, Sum: sum}); err != nil {
+		return err
+	}
+	return j.sync()
 }
 
 // rebase notes that the stone file holds a text now: the journal is taken away,

@@ -56,7 +56,7 @@ func takeLock(d disk, path string) (*lock, error) {
 		// then this is a lock on nothing, and the next round makes a new file.
 		mine, errMine := f.Stat()
 		named, errNamed := d.Lstat(path)
-		if errMine == nil && errNamed == nil && os.SameFile(mine, named) {
+		if errMine == nil && errNamed == nil && sameFile(mine, named) {
 			// Only for the message a second opener gets: no matter if it fails.
 			_, _ = f.WriteAt([]byte(fmt.Sprintf("%-10d\n", os.Getpid())), 0)
 			return &lock{disk: d, path: path, file: f}, nil

@@ -58,8 +58,8 @@ func (s *Session) trySave(change uint64, stone planner.Stone, over bool) error {
 		}
 	}
 	sum := digest(data)
-	// The journal then knows that a file of this digest is its own, should the
-	// program be killed before the journal is taken away.
+	// The journal then knows that a file of this digest is its own, should it
+	// still be there, or come back by a power cut, when the file is saved.
 	_ = s.journal.saving(sum)
 	if err := replace(s.options.disk, s.target, data, true); err != nil {
 		return err
