@@ -14,6 +14,28 @@ type cell struct {
 	binding  [dims + 2]int16 // samples whose rows bound it, plus one; 0 for none
 }
 
+// wide is the width of a box of poses, as the most that it moves a point of the
+// solid, above which the few spread samples serve.
+const wide = 0.6
+
+// widest returns how far the cell's poses can move the solid's far points.
+func (p *prober) widest(c *cell) float64 {
+	w := 0.0
+	for j := 0; j < p.lp.n; j++ {
+		w = math.Max(w, c.half[j]*p.leverOf(j))
+	}
+	return w
+}
+
+// How many samples the first programme of a box takes, how many each later one
+// adds, and how often: more of each make fewer boxes and dearer ones. Measured on
+// the demo stones, the product is least about here and flat.
+const (
+	firstLook = 8
+	nextLook  = 6
+	rounds    = 4
+)
+
 // maxRows is how many rows one programme holds; the lowest are kept.
 const maxRows = 72
 
@@ -23,13 +45,14 @@ type prober struct {
 	model *model
 	level bool
 
-	lp      lp
-	places  []geometry.Vec3 // of the samples, at the pose asked about
-	floors  []float64       // cheap lower bounds of clearance less radius
-	raw     []field.Row
-	tiltMax float64 // radians
-	slant   float64 // sine of the largest lean in the box of tilts
-	ceiling float64 // least bound that moves nothing: clearance at the centre plus reach
+	lp       lp
+	places   []geometry.Vec3 // of the samples, at the pose asked about
+	floors   []float64       // cheap lower bounds of clearance less radius
+	raw      []field.Row
+	tiltMax  float64 // radians
+	slant    float64 // sine of the largest lean in the box of tilts
+	straight bool    // rows carry no slack: see gather
+	ceiling  float64 // least bound that moves nothing: clearance at the centre plus reach
 }
 
 func newProber(f *field.Field, m *model, tiltMax float64) *prober {
@@ -55,10 +78,10 @@ func (p *prober) fit() {
 }
 
 // place puts the samples at a pose and returns the one with the least floor.
-func (p *prober) place(at coord, r *geometry.Mat3) (lowest int) {
+func (p *prober) place(at coord, r *geometry.Mat3, n int) (lowest int) {
 	c := geometry.Vec3{X: at[0], Y: at[1], Z: at[2]}
 	least := math.Inf(1)
-	for i := range p.model.samples {
+	for i := range p.model.samples[:n] {
 		s := &p.model.samples[i]
 		q := r.Apply(s.at).Add(c)
 		p.places[i] = q
@@ -74,7 +97,7 @@ func (p *prober) place(at coord, r *geometry.Mat3) (lowest int) {
 // estimate, tight to about a hundredth), stopping early below stop.
 func (p *prober) value(at coord, stop float64) float64 {
 	r := at.rotation()
-	first := p.place(at, &r)
+	first := p.place(at, &r, len(p.model.samples))
 	least := p.field.Clearest(p.places[first], p.raw) - p.model.samples[first].radius
 	for i := range p.places {
 		if least < stop {
@@ -117,15 +140,19 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 	f := newFrame(c.at, p.level)
 	p.lp.rows = p.lp.rows[:0]
 	p.ceiling = c.bound
-	p.place(c.at, &f.r)
+	n := p.model.few
+	if p.widest(c) < wide {
+		n = len(p.model.samples)
+	}
+	p.place(c.at, &f.r, n)
 	for _, k := range c.binding {
-		if k > 0 {
-			p.sampleRows(c, &f, int(k-1), p.places[k-1], false)
+		if k > 0 && int(k) <= n {
+			p.sampleRows(c, &f, int(k-1), p.places[k-1])
 			p.floors[k-1] = math.Inf(1)
 		}
 	}
-	p.sampleRows(c, &f, 0, p.places[0], false)
-	p.addWorst(c, &f, math.Inf(1), 4)
+	p.sampleRows(c, &f, 0, p.places[0])
+	p.addWorst(c, &f, math.Inf(1), firstLook, n)
 	bound := p.ceiling
 	for round := 0; ; round++ {
 		if p.ceiling < enough {
@@ -134,7 +161,7 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 		before := bound
 		p.trim()
 		bound = math.Min(p.ceiling, p.lp.solve(enough))
-		if bound < enough || round >= 4 || (round > 1 && bound > before-0.01) {
+		if bound < enough || round >= rounds || (round > 1 && bound > before-0.01) {
 			break
 		}
 		y := p.lp.point()
@@ -143,12 +170,12 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 			at[j] += y[j] * c.half[j]
 		}
 		r := at.rotation()
-		p.place(at, &r)
-		if !p.addWorst(c, &f, enough, 6) {
+		p.place(at, &r, n)
+		if !p.addWorst(c, &f, enough, nextLook, n) {
 			break
 		}
 	}
-	n := 0
+	n = 0
 	c.binding = [dims + 2]int16{}
 	p.lp.weights(func(row int, _ float64) {
 		if k := p.lp.rows[row].sample; n < len(c.binding) && k > 0 {
@@ -159,16 +186,16 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 	return bound
 }
 
-// addWorst adds rows for at most n samples that, by their cheap floors at the
+// addWorst adds rows for some samples (of the first among) that, by their cheap floors at the
 // pose they are placed at, may be worst off there, one of each neighbourhood;
 // false if none can be below enough.
-func (p *prober) addWorst(c *cell, f *frame, enough float64, n int) bool {
-	const neighbourhood = 2 // mm: a contact's rows differ little within it
+func (p *prober) addWorst(c *cell, f *frame, enough float64, most, among int) bool {
+	const neighbourhood = 1.5 // mm: a contact's rows differ little within it
 	centre := geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}
 	added := false
-	for range n {
+	for range most {
 		best, least := -1, enough
-		for i, v := range p.floors {
+		for i, v := range p.floors[:among] {
 			if v < least {
 				best, least = i, v
 			}
@@ -177,12 +204,12 @@ func (p *prober) addWorst(c *cell, f *frame, enough float64, n int) bool {
 			break
 		}
 		at := p.places[best]
-		for k := range p.places {
+		for k := range p.places[:among] {
 			if v := p.places[k].Sub(at); p.floors[k] < enough && v.Dot(v) < neighbourhood*neighbourhood {
 				p.floors[k] = math.Inf(1)
 			}
 		}
-		p.sampleRows(c, f, best, f.r.Apply(p.model.samples[best].at).Add(centre), false)
+		p.sampleRows(c, f, best, f.r.Apply(p.model.samples[best].at).Add(centre))
 		added = true
 	}
 	return added
@@ -192,15 +219,34 @@ func (p *prober) addWorst(c *cell, f *frame, enough float64, n int) bool {
 // linear model that a local climb follows, not a bound.
 func (p *prober) gather(c *cell) {
 	f := newFrame(c.at, p.level)
-	first := p.place(c.at, &f.r)
 	p.lp.rows = p.lp.rows[:0]
 	p.ceiling = math.Inf(1)
-	p.sampleRows(c, &f, first, p.places[first], true)
-	for i := range p.places {
+	n := len(p.model.samples)
+	if p.widest(c) > 0.25 {
+		n = p.model.few
+	}
+	first := p.place(c.at, &f.r, n)
+	p.straight = true
+	p.sampleRows(c, &f, first, p.places[first])
+	for i := range p.places[:n] {
 		if i != first && p.floors[i]-p.reach(c, &p.model.samples[i], p.places[i]).Full() < p.ceiling {
-			p.sampleRows(c, &f, i, p.places[i], true)
+			p.sampleRows(c, &f, i, p.places[i])
 		}
 	}
+	p.straight = false
+	p.trim()
+}
+
+// more adds rows, still about the cell's centre, for the samples worst off at
+// another pose of it.
+func (p *prober) more(c *cell, pose coord) {
+	f := newFrame(c.at, p.level)
+	r := pose.rotation()
+	n := len(p.model.samples)
+	p.place(pose, &r, n)
+	p.straight = true
+	p.addWorst(c, &f, math.Inf(1), 8, n)
+	p.straight = false
 	p.trim()
 }
 
@@ -241,7 +287,7 @@ func (p *prober) sift(limit float64) bool {
 
 // sampleRows adds the rows of one sample, placed at the cell's centre pose, and
 // lowers the ceiling if this sample lowers it.
-func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3, straight bool) {
+func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3) {
 	s := &p.model.samples[i]
 	reach := p.reach(c, s, place)
 	full := reach.Full()
@@ -265,7 +311,7 @@ func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3, strai
 		for j := 0; j < n; j++ {
 			row.a[turn+j] = g.Dot(by[j]) * c.half[turn+j]
 		}
-		if !straight {
+		if !p.straight {
 			row.b += p.slack(c, f, s, r, by[:n], &row.strain)
 		}
 		row.low = row.b

@@ -58,23 +58,31 @@ func (p *prober) climb(at coord, stop float64, steps int) (coord, float64) {
 			c.half[lean], c.half[lean+1] = trust/arm, trust/arm
 		}
 		p.gather(&c)
-		hope := p.lp.solve(math.Inf(-1))
-		y := p.lp.point()
-		next := at
-		for j := 0; j < p.lp.n; j++ {
-			next[j] += y[j] * c.half[j]
-		}
-		next = within(next, p.tiltMax)
-		v := p.value(next, value)
-		if v > value+1e-7 {
-			if v-value > 0.5*(hope-value) {
-				trust *= 1.7
-			} else {
-				trust *= 0.6
+		better := false
+		for range 3 {
+			hope := p.lp.solve(math.Inf(-1))
+			y := p.lp.point()
+			next := at
+			for j := 0; j < p.lp.n; j++ {
+				next[j] += y[j] * c.half[j]
 			}
-			at, value = next, v
-		} else {
-			trust *= 0.3
+			next = within(next, p.tiltMax)
+			v := p.value(next, value)
+			if v > value+1e-7 {
+				if v-value > 0.5*(hope-value) {
+					trust *= 1.7
+				} else {
+					trust *= 0.6
+				}
+				at, value, better = next, v, true
+				break
+			}
+			// The step ran into something that the programme did not know of.
+			p.lp.rows = p.lp.rows[:len(p.lp.rows)-1]
+			p.more(&c, next)
+		}
+		if !better {
+			trust *= 0.35
 		}
 	}
 	return at, value

@@ -28,8 +28,7 @@ type proof struct {
 	value   float64 // its clearance as the samples see it
 	done    bool    // every box was bounded below the wanted clearance
 	boxes   int
-	limits  map[int]float64 // obstacle weights of the bounds that pruned: what rules it out
-	stopped bool            // the context ended
+	stopped bool // the context ended
 }
 
 // domain is the box of poses that can matter at all: the pivot inside the
@@ -82,6 +81,7 @@ func (p *prober) prove(ctx context.Context, want float64, budget int, start []ce
 			res.bound = math.Max(res.bound, c.bound)
 			continue
 		}
+		a, b := p.halve(c)
 		// The programme's own optimum is where a better pose would be: looked at
 		// for the first boxes, then ever more rarely.
 		if res.boxes >= tries {
@@ -94,7 +94,6 @@ func (p *prober) prove(ctx context.Context, want float64, budget int, start []ce
 				}
 			}
 		}
-		a, b := p.halve(c)
 		for _, k := range [2]cell{a, b} {
 			if p.level || allowed(&k, p.tiltMax) {
 				heap.Push(&queue, k)
@@ -186,8 +185,6 @@ func (p *prober) cut(c *cell, lo, hi [dims]float64) {
 	}
 }
 
-var share = 0.3
-
 // halve splits a box across the variable that its bound owes most slack to.
 func (p *prober) halve(c cell) (cell, cell) {
 	var by [dims]float64
@@ -198,8 +195,9 @@ func (p *prober) halve(c cell) (cell, cell) {
 	})
 	best, at := 0.0, -1
 	for j := 0; j < p.lp.n; j++ {
-		// A little is owed to width alone: other rows take over across the box.
-		v := by[j] + share*c.half[j]*p.leverOf(j)
+		// Some is owed to width alone: across a wide box other rows take over, whose
+		// slack the present ones do not show. 0.3 is where the boxes were fewest.
+		v := by[j] + 0.3*c.half[j]*p.leverOf(j)
 		if c.half[j] > 0 && v > best {
 			best, at = v, j
 		}

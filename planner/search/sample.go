@@ -24,6 +24,7 @@ type model struct {
 	flip    bool    // the dome points out of the base
 	pivot   float64 // height of the pivot above the girdle plane
 	samples []sample
+	few     int     // so many of the first samples are spread over the whole solid
 	period  float64 // turn after which the outline repeats, radians; 0: any turn is alike
 }
 
@@ -60,13 +61,32 @@ func newModel(c solid.Cabochon, flip bool) *model {
 	return m
 }
 
-// order puts the largest ball first: it bounds most poses alone.
+// order puts the largest ball first, for it bounds most poses alone, and then
+// few samples that are spread out: each next one is the furthest from those
+// before (Gonzalez 1985). Wide boxes of poses are bounded with these alone.
 func (m *model) order() {
 	s := m.samples
 	for i := range s {
 		if s[i].radius > s[0].radius {
 			s[0], s[i] = s[i], s[0]
 		}
+	}
+	far := make([]float64, len(s))
+	for i := range far {
+		far[i] = math.Inf(1)
+	}
+	m.few = min(len(s), 90)
+	for k := 1; k < m.few; k++ {
+		best := k
+		for i := k; i < len(s); i++ {
+			v := s[i].at.Sub(s[k-1].at)
+			far[i] = math.Min(far[i], v.Dot(v))
+			if far[i] > far[best] {
+				best = i
+			}
+		}
+		s[k], s[best] = s[best], s[k]
+		far[k], far[best] = far[best], far[k]
 	}
 }
 

@@ -1,0 +1,62 @@
+package search
+
+import (
+	"math"
+
+	"cabwright/geometry/field"
+)
+
+// accept tries to turn a pose that the samples like into a fit: it climbs to
+// the best pose near by and checks that on the exact geometry. Where the exact
+// check finds a point of the skin, between the samples, that keeps less, that
+// point joins the samples and the climb goes on. It reports whether the trial now
+// fits, and keeps the better of the old pose and the new.
+func (p *prober) accept(t *trial, at coord, steps int) bool {
+	for range 6 {
+		at, value := p.climb(at, math.Inf(1), steps)
+		if value > t.value {
+			t.at, t.value = at, value
+		}
+		if value < 0 {
+			return t.verdict == Fits
+		}
+		exact := certify(p.field, t.Solid, p.model.pose(at), math.Inf(1))
+		if exact.lower >= 0 && (t.verdict != Fits || exact.lower > t.lower) {
+			t.verdict, t.lower, t.at, t.value = Fits, exact.lower, at, value
+		}
+		if exact.least > value-resolution {
+			return t.verdict == Fits
+		}
+		p.model.add(exact.worst, 0)
+		p.fit()
+		t.value = math.Min(t.value, exact.least)
+	}
+	return t.verdict == Fits
+}
+
+// limitsAt names the obstacles whose clearance from the posed solid is within
+// the tolerance of the least, nearest first in the field's order.
+func limitsAt(f *field.Field, names []string, m *model, at coord, least, tolerance float64) []string {
+	hit := make([]bool, len(names))
+	r := at.rotation()
+	p := newProber(f, m, 0)
+	p.place(at, &r, len(m.samples))
+	for i, q := range p.places {
+		if p.floors[i] > least+tolerance {
+			continue
+		}
+		radius := m.samples[i].radius
+		f.Each(q, least+tolerance+radius, func(k int, d float64) {
+			if d-radius <= least+tolerance {
+				hit[k] = true
+			}
+		})
+	}
+	var out []string
+	for k, on := range hit {
+		if on {
+			out = append(out, names[k])
+		}
+	}
+	return out
+}

@@ -1,0 +1,74 @@
+package search
+
+import (
+	"slices"
+	"sort"
+
+	"cabwright/geometry/outline"
+	"cabwright/geometry/solid"
+	"cabwright/planner"
+	"cabwright/presets"
+)
+
+// trial is one candidate on its way to a verdict.
+type trial struct {
+	Candidate
+	volume  float64
+	size    int // index of its outline
+	model   *model
+	verdict Verdict
+	at      coord   // best pose met
+	value   float64 // its clearance as the samples see it
+	lower   float64 // its certified clearance, when it fits
+	bound   float64 // upper bound on any pose's clearance
+	limits  []string
+	proved  bool
+	asked   bool // a proof was tried and ran out of boxes
+	passed  bool // a taller dome on the same outline fits: not reported
+}
+
+// sizes returns the calibrated outlines that the options ask for.
+func sizes(set *presets.Set, opt Options) []outline.Outline {
+	var out []outline.Outline
+	for _, s := range set.Sizes {
+		if len(opt.Shapes) > 0 && !slices.Contains(opt.Shapes, s.Shape) {
+			continue
+		}
+		if o, err := outline.New(s.Shape, s.Length, s.Width); err == nil {
+			out = append(out, o)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Area() < out[j].Area() })
+	return out
+}
+
+// trialsFor lists every solid asked about on one face: each outline with each
+// back that the options allow and each dome style, the tallest first.
+func trialsFor(set *presets.Set, outlines []outline.Outline, face planner.Face, opt Options) []*trial {
+	wall, _ := set.Wall(set.Defaults.Wall)
+	styles := slices.Clone(set.DomeStyles)
+	sort.SliceStable(styles, func(i, j int) bool { return styles[i].HeightByWidth > styles[j].HeightByWidth })
+	var out []*trial
+	for i, o := range outlines {
+		for _, back := range set.BackStyles {
+			if len(opt.Sides) > 0 && !slices.Contains(opt.Sides, back.Sides()) {
+				continue
+			}
+			for _, style := range styles {
+				dome := style.HeightByWidth * o.Width
+				c := solid.Cabochon{Outline: o, Wall: wall.Height, WallLeanDeg: wall.LeanDeg, Dome: dome, Sides: back.Sides()}
+				if c.Sides == 2 {
+					c.Back = back.Depth(c.Wall, dome)
+				}
+				if c.RimRatio() < 0.3 {
+					continue // the wall would leave hardly any dome: nobody cuts that
+				}
+				out = append(out, &trial{
+					Candidate: Candidate{Solid: c, Face: face, DomeStyle: style.Key, BackStyle: back.Key},
+					volume:    c.Volume(), size: i, bound: 1e9, value: -1e9,
+				})
+			}
+		}
+	}
+	return out
+}

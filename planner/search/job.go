@@ -1,0 +1,232 @@
+package search
+
+import (
+	"context"
+	"math"
+	"sort"
+
+	"cabwright/geometry/field"
+	"cabwright/planner"
+)
+
+// job is the search on one face. The jobs of the two faces run beside each
+// other and meet between their stages, so the plan does not depend on timing.
+type job struct {
+	ctx     context.Context
+	field   *field.Field
+	names   []string
+	face    planner.Face
+	tiltMax float64
+	tol     float64
+	trials  []*trial // by outline area, then back, then dome from tall to low
+	inside  *containment
+	tell    func() // something was decided
+	boxes   int    // spent
+	budget  budgets
+}
+
+// budgets are counted in boxes, not in time, so that a plan is the same on any
+// machine.
+type budgets struct {
+	each  int // for one proof
+	light int // for all trials lighter than the best fit, together
+	prove int // for proving the clearance of one fit
+	top   int // how many fits are proved
+}
+
+func (j *job) prober(t *trial) *prober {
+	if t.model == nil {
+		t.model = newModel(t.Solid, j.face == planner.Base)
+	}
+	return newProber(j.field, t.model, j.tiltMax)
+}
+
+// hopeless is the clearance below which a size that contains a given one is not
+// climbed for: the next sizes take off about half a millimetre.
+const hopeless = -0.5
+
+// find climbs for every outline from the small to the large, back by back, and
+// keeps the tallest dome that fits.
+func (j *job) find() {
+	type key struct{ back, dome string }
+	lost := map[key]int{} // how many sizes in a row were hopeless
+	var pool []coord
+	for _, d := range j.field.Deepest(3, 3) {
+		for k := range 2 {
+			pool = append(pool, coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2})
+		}
+	}
+	seeds := len(pool)
+	done := map[int]map[string]bool{}
+	for _, t := range j.trials {
+		if j.ctx.Err() != nil {
+			return
+		}
+		k := key{t.BackStyle, t.DomeStyle}
+		if done[t.size] == nil {
+			done[t.size] = map[string]bool{}
+		}
+		if done[t.size][t.BackStyle] {
+			t.passed = true
+			continue
+		}
+		if lost[k] >= 12 {
+			continue
+		}
+		p := j.prober(t)
+		at := j.bestSeed(p, pool)
+		if j.startFrom(p, t, at) {
+			done[t.size][t.BackStyle] = true
+			lost[k] = 0
+			if len(pool) < seeds+8 {
+				pool = append(pool, t.at)
+			} else {
+				copy(pool[seeds:], pool[seeds+1:])
+				pool[len(pool)-1] = t.at
+			}
+			j.tell()
+		} else if t.value < hopeless {
+			lost[k]++
+		}
+	}
+}
+
+// bestSeed returns the pose of the pool that this solid likes best, as it is or
+// turned by a quarter.
+func (j *job) bestSeed(p *prober, pool []coord) coord {
+	best, at := math.Inf(-1), pool[0]
+	for _, c := range pool {
+		for _, turned := range [2]float64{0, math.Pi / 2} {
+			q := c
+			q[turn] += turned
+			if v := p.value(q, best); v > best {
+				best, at = v, q
+			}
+		}
+	}
+	return at
+}
+
+func (j *job) startFrom(p *prober, t *trial, at coord) bool {
+	at, v := p.climb(at, math.Inf(1), 14)
+	if v > t.value {
+		t.at, t.value = at, v
+	}
+	if v < 0 {
+		return false
+	}
+	return p.accept(t, at, 4)
+}
+
+// refute asks, of every trial that no pose was found for, whether there is
+// none: first of those that would outweigh the best fit, then of the others,
+// lightest first, because what rules out a small solid rules out all that hold it.
+func (j *job) refute(bestVolume float64) {
+	var open []*trial
+	for _, t := range j.trials {
+		if t.verdict == Undecided && !t.passed {
+			open = append(open, t)
+		}
+	}
+	sort.SliceStable(open, func(a, b int) bool { return open[a].volume < open[b].volume })
+	for _, t := range open {
+		if t.volume >= 0.99*bestVolume {
+			j.decide(t, open, j.budget.each)
+		}
+	}
+	spent := j.boxes
+	for _, t := range open {
+		if t.volume < 0.99*bestVolume {
+			left := j.budget.light - (j.boxes - spent)
+			if left <= 0 {
+				break
+			}
+			j.decide(t, open, min(left, j.budget.each))
+		}
+	}
+}
+
+// decide proves that a trial cannot fit, or finds the pose that it fits in.
+func (j *job) decide(t *trial, open []*trial, budget int) {
+	if t.verdict != Undecided || t.passed || j.ctx.Err() != nil {
+		return
+	}
+	p := j.prober(t)
+	for range 8 {
+		res := p.prove(j.ctx, 0, budget, nil)
+		j.boxes += res.boxes
+		budget -= res.boxes
+		t.bound = math.Min(t.bound, res.bound)
+		if res.value > t.value {
+			t.at, t.value = res.at, res.value
+		}
+		if res.done {
+			j.ruleOut(t, res.bound, open)
+			return
+		}
+		if !res.found || j.ctx.Err() != nil {
+			t.asked = true
+			return
+		}
+		if p.accept(t, res.at, 30) {
+			j.pass(t)
+			j.tell()
+			return
+		}
+		// The pose was only good between the samples; those have grown by now.
+	}
+	t.asked = true
+}
+
+// pass marks the lower domes on the same outline and back: they fit as well.
+func (j *job) pass(fit *trial) {
+	for _, t := range j.trials {
+		if t.size == fit.size && t.BackStyle == fit.BackStyle && t.Solid.Dome < fit.Solid.Dome {
+			t.passed = true
+		}
+	}
+}
+
+// ruleOut notes a proof and passes it on to every solid that holds this one.
+func (j *job) ruleOut(t *trial, bound float64, open []*trial) {
+	t.verdict, t.bound = CannotFit, math.Min(bound, -1e-6)
+	if t.value > -1e8 {
+		t.limits = limitsAt(j.field, j.names, t.model, t.at, t.value, j.tol)
+	}
+	for _, o := range open {
+		if o.verdict != Undecided || o == t || o.passed {
+			continue
+		}
+		if s := j.inside.stickOut(o, t, -t.bound); t.bound+s < 0 {
+			o.verdict, o.bound, o.limits = CannotFit, t.bound+s, t.limits
+		}
+	}
+	j.tell()
+}
+
+// perfect proves the clearance of the heaviest fits, in the order given, or
+// finds the better pose and proves that.
+func (j *job) perfect(fits []*trial) {
+	for _, t := range fits {
+		p := j.prober(t)
+		budget := j.budget.prove
+		for budget > 0 && j.ctx.Err() == nil {
+			want := t.lower + j.tol
+			res := p.prove(j.ctx, want, budget, nil)
+			budget -= res.boxes
+			j.boxes += res.boxes
+			if res.done {
+				t.proved, t.bound = true, res.bound
+				break
+			}
+			if !res.found {
+				break
+			}
+			before := t.lower
+			if p.accept(t, res.at, 30); t.lower <= before+1e-6 {
+				break // the samples cannot tell better poses from worse any more
+			}
+		}
+		j.tell()
+	}
+}
