@@ -60,7 +60,8 @@ const (
 )
 
 // look is one role's appearance. The three colours are for an unknown, a dark
-// and a light ground.
+// and a light ground; those for an unknown one are entries of the 256-colour
+// palette, of which few keep their contrast on both.
 type look struct {
 	both, dark, light uint32
 	ansi              int // the 16-colour foreground, 30-37 or 90-97; 39 is the terminal's own
@@ -71,24 +72,24 @@ const own = 1 << 24 // the terminal's own foreground
 
 var looks = [roleCount]look{
 	Text:     {own, own, own, 39, false, false},
-	Faint:    {0x8a8a8a, 0x9a9a9a, 0x6a6a6a, 39, false, false},
+	Faint:    {0x878787, 0x9a9a9a, 0x6a6a6a, 39, false, false},
 	Title:    {own, own, own, 39, true, true},
-	Key:      {0x2a8fd0, 0x6cc0ff, 0x0a5ca8, 36, true, false},
-	Selected: {0xb86e00, 0xffc04d, 0x955500, 35, true, false},
-	Good:     {0x2e9e4f, 0x6fd98a, 0x1b7a38, 32, false, false},
-	Warn:     {0xb27a00, 0xf0c04a, 0x8a5a00, 35, false, false},
-	Bad:      {0xe0453a, 0xff7b6e, 0xb81f14, 31, true, false},
+	Key:      {0x0087d7, 0x6cc0ff, 0x0a5ca8, 36, true, false},
+	Selected: {0xd75f00, 0xffc04d, 0x955500, 35, true, false},
+	Good:     {0x00875f, 0x6fd98a, 0x1b7a38, 32, false, false},
+	Warn:     {0xaf8700, 0xf0c04a, 0x8a5a00, 35, false, false},
+	Bad:      {0xd75f5f, 0xff7b6e, 0xb81f14, 31, true, false},
 	Skin:     {own, own, own, 39, false, false},
-	Crack:    {0xe0453a, 0xff7b6e, 0xb81f14, 31, false, false},
-	Sealed:   {0xc2569a, 0xf08fc6, 0x97306f, 35, false, false},
-	Pocket:   {0xa8793f, 0xd9aa6b, 0x7d5420, 35, false, false},
-	Zone:     {0x8d6be0, 0xb79cff, 0x5f3cbf, 35, false, false},
-	Fit:      {0x2e9e4f, 0x6fd98a, 0x1b7a38, 32, true, false},
-	Ring:     {0x3f9aa8, 0x74d0dd, 0x1f6f7c, 36, false, false},
-	Limit:    {0xb86e00, 0xffc04d, 0x955500, 31, true, false},
-	Reading:  {0x2a8fd0, 0x6cc0ff, 0x0a5ca8, 36, false, false},
-	Grid:     {0x8a8a8a, 0x7c7c7c, 0x8a8a8a, 39, false, false},
-	Cursor:   {0xb86e00, 0xffc04d, 0x955500, 35, true, false},
+	Crack:    {0xd75f5f, 0xff7b6e, 0xb81f14, 31, false, false},
+	Sealed:   {0xd700af, 0xf08fc6, 0x97306f, 35, false, false},
+	Pocket:   {0xaf875f, 0xd9aa6b, 0x7d5420, 35, false, false},
+	Zone:     {0x875fff, 0xb79cff, 0x5f3cbf, 35, false, false},
+	Fit:      {0x00875f, 0x6fd98a, 0x1b7a38, 32, true, false},
+	Ring:     {0x008787, 0x74d0dd, 0x1f6f7c, 36, false, false},
+	Limit:    {0xd75f00, 0xffc04d, 0x955500, 31, true, false},
+	Reading:  {0x0087d7, 0x6cc0ff, 0x0a5ca8, 36, false, false},
+	Grid:     {0x878787, 0x7c7c7c, 0x8a8a8a, 39, false, false},
+	Cursor:   {0xd75f00, 0xffc04d, 0x955500, 35, true, false},
 }
 
 // Sheet paints text for one terminal.
