@@ -46,11 +46,13 @@ func (v *View) markActions(s *view.State) []keys.Action {
 	}
 	any := len(things(s.Stone())) > 0
 	none := "nothing is selected: tab goes from one mark to the next"
-	return []keys.Action{
+	draw := []keys.Action{
 		{Name: "Draw a crack", Keys: []string{"c"}, Short: "crack", Help: "point by point along its line on the face looked at", Run: view.Do(func() { v.begin(s, view.Crack) })},
 		{Name: "Draw a pocket", Keys: []string{"p"}, Short: "pocket", Help: "corner by corner around the hollow", Run: view.Do(func() { v.begin(s, view.Pocket) })},
 		{Name: "Round or oval pocket", Keys: []string{"o"}, Short: "oval pocket", Help: "at the cursor, from its length and width", Run: view.Do(func() { v.askOval(s) })},
 		{Name: "Draw a colour zone", Keys: []string{"z"}, Short: "colour zone", Help: "corner by corner around one play of colour", Run: view.Do(func() { v.begin(s, view.Zone) })},
+	}
+	change := []keys.Action{
 		{Name: "Next mark", Keys: []string{"tab"}, Short: "next", Help: "select the next in the list; the arrows then move it", Run: view.Do(func() { v.next(s, 1) }), Why: whyNot(any, "there are no marks yet")},
 		{Name: "Mark before", Keys: []string{"shift+tab", "backspace"}, Help: "select the one before in the list", Run: view.Do(func() { v.next(s, -1) }), Why: whyNot(any, "there are no marks yet")},
 		{Name: "Change " + what, Keys: []string{"enter", "e"}, Short: "change", Help: "face, depth and the rest of the selected mark", Run: view.Do(func() { v.askChange(s, t) }), Why: whyNot(is, none)},
@@ -62,6 +64,10 @@ func (v *View) markActions(s *view.State) []keys.Action {
 		{Name: "Delete " + what, Keys: []string{"d", "delete"}, Short: "delete", Help: "the selected mark or point", Run: view.Do(func() { v.remove(s, t) }), Why: whyNot(is, none)},
 		{Name: "Let go", Keys: []string{"esc"}, Help: "of a point, then of the mark", Run: view.Do(func() { v.letGo(s) }), Why: whyNot(is, "nothing is selected")},
 	}
+	if is {
+		return append(change, draw...)
+	}
+	return append(draw, change...)
 }
 
 // letGo steps back from a point to its mark, and from a mark to nothing.

@@ -24,7 +24,7 @@ type drag struct {
 // Mouse picks from the list, selects and moves marks and their points on either
 // face, moves the window and, while a mark is drawn, sets its points.
 func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
-	v.area = place(m.Width, m.Height)
+	v.area = place(m.Width, m.Height, len(things(s.Stone())))
 	a := v.area
 	face, col, row, inDrawing := a.panel(m.Col, m.Row)
 	switch {

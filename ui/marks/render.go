@@ -21,12 +21,12 @@ type area struct {
 	lines      int // of the list, its heading included
 }
 
-// place shares out a view of so many cells.
-func place(width, height int) area {
+// place shares out a view of so many cells for a stone with n marks.
+func place(width, height, n int) area {
 	if width < 60 {
 		return area{wide: width, lines: height}
 	}
-	lines := max(4, height/3)
+	lines := max(4, min(height/3, max(n+1, 7)))
 	rows := max(0, height-1-lines)
 	return area{cols: (width - 1) / 2, rows: rows, listRow: rows + 1, wide: width, lines: lines}
 }
@@ -59,7 +59,7 @@ func (a area) listed(row int) int {
 
 // Render draws both faces and the list.
 func (v *View) Render(s *view.State, width, height int) []string {
-	v.area = place(width, height)
+	v.area = place(width, height, len(things(s.Stone())))
 	a := v.area
 	list := v.list(s)
 	if a.cols == 0 {
@@ -144,16 +144,6 @@ func (v *View) list(s *view.State) []string {
 	st := s.Stone()
 	all := things(st)
 	now, is := selected(s)
-	switch {
-	case v.drawing != view.Nothing:
-		t.Head(fmt.Sprintf("Drawing a %s on the %s: %d points, cursor at %s", kindName(v.drawing), s.Face, len(v.draft), at(s.Cursor)))
-	case len(all) == 0:
-		t.Head("No marks yet")
-		t.Words(style.Faint, "c draws a crack, p a pocket, o a round or oval one, z a colour zone. Look at both faces: f goes to the other.")
-		return t.Lines()
-	default:
-		t.Head(v.summary(s, now, is))
-	}
 	rows := max(1, a.lines-1)
 	for i, o := range all {
 		if is && o.Kind == now.Kind && o.Index == now.Index {
@@ -161,6 +151,15 @@ func (v *View) list(s *view.State) []string {
 		}
 	}
 	v.top = max(0, min(v.top, len(all)-rows))
+	switch {
+	case v.drawing != view.Nothing:
+		t.Head(fmt.Sprintf("Drawing a %s on the %s: %s, cursor at %s", kindName(v.drawing), s.Face, count(len(v.draft), "point"), at(s.Cursor)))
+	case len(all) == 0:
+		t.Head("No marks yet")
+		t.Words(style.Faint, "c draws a crack, p a pocket, o a round or oval one, z a colour zone. Look at both faces: f goes to the other.")
+	default:
+		t.Head(v.summary(s, now, is))
+	}
 	for i := v.top; i < len(all) && i < v.top+rows; i++ {
 		o := all[i]
 		chosen := is && o.Kind == now.Kind && o.Index == now.Index
@@ -180,6 +179,10 @@ func (v *View) summary(s *view.State, now view.Selection, is bool) string {
 		}
 		return fmt.Sprintf("%s at %s%s mm, step %g mm", called(st, now), at(p), off, s.Step)
 	}
-	return fmt.Sprintf("%s, %s, %s; cursor at %s, step %g mm", count(len(st.Cracks), "crack"), count(len(st.Pockets), "pocket"),
+	out := fmt.Sprintf("%s, %s, %s; cursor at %s, step %g mm", count(len(st.Cracks), "crack"), count(len(st.Pockets), "pocket"),
 		count(len(st.Colour), "colour zone"), at(s.Cursor), s.Step)
+	if n := len(things(st)); n > v.area.lines-1 {
+		out += fmt.Sprintf(" (%d-%d of %d)", v.top+1, min(n, v.top+v.area.lines-1), n)
+	}
+	return out
 }

@@ -23,7 +23,7 @@ type View struct {
 }
 
 // New returns the view.
-func New() *View { return &View{area: place(80, 21)} }
+func New() *View { return &View{area: place(80, 21, 0)} }
 
 // Name stands on the title line.
 func (v *View) Name() string { return "Cracks & pockets" }

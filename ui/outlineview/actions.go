@@ -44,7 +44,8 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 	}
 	none := "nothing is selected: tab goes from one thing to the next"
 	noCorner := "no corner is selected: tab goes from one thing to the next"
-	return []keys.Action{
+	heights := keys.Action{Name: "Give all heights", Keys: []string{"g"}, Short: "all heights", Help: "both faces from heights in the middle and near the rim, for readings to change one by one", Run: view.Do(func() { v.askHeights(s) })}
+	out := []keys.Action{
 		{Name: "Next thing", Keys: []string{"tab"}, Short: "next", Help: "select the next corner or reading; the arrows then move it", Run: view.Do(func() { v.next(s, 1) })},
 		{Name: "Thing before", Keys: []string{"shift+tab", "backspace"}, Help: "select the corner or reading before", Run: view.Do(func() { v.next(s, -1) })},
 		{Name: "Select at the cursor", Keys: []string{"enter"}, Help: "the corner or reading within one cell", Run: view.Do(func() { v.selectAt(s) })},
@@ -55,12 +56,15 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 		{Name: "Delete " + what, Keys: []string{"d", "delete"}, Short: "delete", Help: "the selected corner or reading", Run: view.Do(func() { v.remove(s, t) }), Why: whyNot(is, none)},
 		{Name: "Read the top", Keys: []string{"t"}, Short: "top height", Help: "add a height of the top at the cursor", Run: view.Do(func() { v.askReading(s, view.TopReading) })},
 		{Name: "Read the base", Keys: []string{"b"}, Short: "base height", Help: "add a height of the base at the cursor", Run: view.Do(func() { v.askReading(s, view.BaseReading) })},
-		{Name: "Give all heights", Keys: []string{"g"}, Short: "all heights", Help: "both faces from heights in the middle and near the rim, for readings to change one by one", Run: view.Do(func() { v.askHeights(s) })},
 		{Name: "Scale to calipers", Keys: []string{"k"}, Short: "calipers", Help: "stretch the whole stone to the length and width the calipers read", Run: view.Do(func() { v.askCalipers(s) })},
 		{Name: "Turn in plan", Keys: []string{"r"}, Help: "turn the whole stone by an angle", Run: view.Do(func() { v.askTurn(s) })},
 		{Name: "Turn the stone over", Keys: []string{"n"}, Help: "left to right: the base becomes the top, for good", Run: view.Do(func() { v.turnOver(s) })},
 		{Name: "Draw the outline anew", Keys: []string{"o"}, Help: "corner by corner; the old one stays until the new one is closed", Run: view.Do(func() { v.drawing = true; s.Selected = view.Selection{Point: -1} })},
 	}
+	if len(s.Stone().Top) == 0 || len(s.Stone().Base) == 0 {
+		return append([]keys.Action{heights}, out...) // what is to be done next comes first
+	}
+	return append(out, heights)
 }
 
 // arrows move what is selected, or the cursor.
