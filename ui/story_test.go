@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -197,8 +196,9 @@ func (s *session) wheelTo(action string) {
 				return
 			}
 		}
+		before := s.screen()
 		s.mouse(65, 20, 12, "M")
-		time.Sleep(5 * time.Millisecond)
+		s.until("the list moves", func() bool { return s.screen() != before })
 	}
 	s.t.Fatalf("the list has no %s:\n%s", action, s.screen())
 }
