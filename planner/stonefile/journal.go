@@ -41,6 +41,9 @@ type journal struct {
 	file     handle
 	size     int64 // bytes that are good
 	unsynced bool
+	// doubtful: a sync failed. The system may then take the bytes for written
+	// and say nothing at the next sync, so that all is written anew.
+	doubtful bool
 }
 
 // record adds the edit that made text. It tries the place in use, then the
@@ -54,7 +57,7 @@ func (j *journal) record(edit string, text []byte) error {
 		return sizeError{int64(len(text)), MaxSize}
 	}
 	var errs []error
-	if j.file != nil {
+	if j.file != nil && !j.doubtful {
 		r := change(j.text, text)
 		r.Edit = edit
 		err := j.append(r)
@@ -76,7 +79,7 @@ func (j *journal) record(edit string, text []byte) error {
 		}
 		errs = append(errs, err)
 	}
-	return errs[0]
+	return errs[0] // of the place that was in use
 }
 
 func indices(n int) []int {
@@ -138,7 +141,8 @@ func (j *journal) start(at int, edit string, text []byte, edits int) error {
 	if j.at != at {
 		_ = j.disk.Remove(j.places[j.at]) // out of date; the later one wins anyway
 	}
-	j.at, j.file, j.size, j.seq, j.unsynced = at, f, int64(len(lines)), seq, false
+	j.at, j.file, j.size, j.seq = at, f, int64(len(lines)), seq
+	j.unsynced, j.doubtful = false, false
 	return nil
 }
 
@@ -177,14 +181,15 @@ func (j *journal) compact() {
 
 // sync makes permanent what was recorded.
 func (j *journal) sync() error {
-	if j.file == nil || !j.unsynced {
+	switch {
+	case j.file == nil || !j.unsynced:
 		return nil
+	case j.doubtful:
+		return j.start(j.at, j.lastEdit, j.text, j.edits)
 	}
-	if err := j.file.Sync(); err != nil {
-		return err
-	}
-	j.unsynced = false
-	return nil
+	err := j.file.Sync()
+	j.doubtful, j.unsynced = err != nil, err != nil
+	return err
 }
 
 // saving notes, permanently, that the stone file is about to hold the bytes of
@@ -223,6 +228,6 @@ func (j *journal) remove() error {
 		}
 	}
 	j.text, j.edits, j.lastEdit, j.size = j.base, 0, "", 0
-	j.unsynced = false
+	j.unsynced, j.doubtful = false, false
 	return errors.Join(errs...)
 }

@@ -41,6 +41,7 @@ type inode struct {
 	dir        bool
 	data, safe []byte
 	links      int
+	lost       bool // a sync failed: later ones succeed and do nothing, as on Linux
 }
 
 // powerCut is what every call panics with after the power is gone.
@@ -286,9 +287,12 @@ func (h *memHandle) Sync() error {
 	h.disk.mu.Lock()
 	defer h.disk.mu.Unlock()
 	if err := h.disk.step("sync", h.name); err != nil {
+		h.node.lost = !h.node.dir
 		return err
 	}
-	h.node.safe = bytes.Clone(h.node.data)
+	if !h.node.lost {
+		h.node.safe = bytes.Clone(h.node.data)
+	}
 	if !h.node.dir {
 		return nil
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"syscall"
 	"testing"
 	"time"
 
@@ -156,6 +157,9 @@ func sessionCut(t *testing.T, seed uint64, through func(disk) disk) string {
 		return Options{Set: presets.Builtin(), StateFolder: "/state", disk: through(d)}
 	}
 	d.cutAt = 30 + r.IntN(200)
+	if seed%2 == 0 { // and before that one call fails
+		d.failAt, d.err = 25+r.IntN(d.cutAt-25), syscall.EIO
+	}
 	saved, flushed := 0, 0
 	var s *Session
 	func() {
@@ -171,14 +175,16 @@ func sessionCut(t *testing.T, seed uint64, through func(disk) disk) string {
 		for i := 1; i < 1000; i++ {
 			holdFlush(s)
 			stone.Name = strconv.Itoa(i)
-			require.NoError(t, s.Record(uint64(i), "Rename", stone))
+			recorded := s.Record(uint64(i), "Rename", stone) == nil
 			switch r.IntN(4) {
 			case 0:
-				require.NoError(t, s.Save(uint64(i), stone))
-				saved, flushed = i, i
+				if s.Save(uint64(i), stone) == nil {
+					saved, flushed = i, i
+				}
 			case 1:
-				require.NoError(t, s.Flush())
-				flushed = i
+				if s.Flush() == nil && recorded {
+					flushed = i
+				}
 			}
 		}
 	}()

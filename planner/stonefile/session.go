@@ -44,6 +44,7 @@ type Session struct {
 	journal  *journal
 	found    *Recovery
 	sum      string // digest of the file's bytes as last read or written
+	tried    string // and of those of a save that may have failed at its last step
 	recorded uint64 // the latest change in the journal
 	saved    uint64 // the latest change in the file
 
@@ -65,7 +66,8 @@ func Open(path string, o Options) (*Session, error) {
 	}
 	s := &Session{options: o, path: path}
 	if err := s.open(path); err != nil {
-		return nil, errors.Join(err, releaseAll(s.locks))
+		_ = releaseAll(s.locks) // a lock that can't be taken away dies with us
+		return nil, err
 	}
 	return s, nil
 }
@@ -292,5 +294,8 @@ func (s *Session) Close() error {
 	err = errors.Join(err, releaseAll(s.locks))
 	s.mu.Unlock()
 	s.flushing.Wait()
-	return err
+	if err != nil {
+		return &Fault{s.path, "not closed cleanly", err}
+	}
+	return nil
 }

@@ -60,7 +60,10 @@ func (s *Session) trySave(change uint64, stone planner.Stone, over bool) error {
 	sum := digest(data)
 	// The journal then knows that a file of this digest is its own, should it
 	// still be there, or come back by a power cut, when the file is saved.
-	_ = s.journal.saving(sum)
+	if s.journal.saving(sum) != nil {
+		_ = s.journal.sync() // without the note, but with all edits: that serves too
+	}
+	s.tried = sum
 	if err := replace(s.options.disk, s.target, data, true); err != nil {
 		return err
 	}
@@ -95,7 +98,8 @@ func (s *Session) unchanged() error {
 		return ErrChanged
 	case err != nil:
 		return err
-	case digest(data) != s.sum:
+	}
+	if sum := digest(data); sum != s.sum && sum != s.tried {
 		return ErrChanged
 	}
 	return nil
