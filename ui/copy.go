@@ -27,7 +27,7 @@ func (m *Model) summary() string { return fits.Summary(m.s.Stone(), m.s.Rough, *
 func (m *Model) copyActions() []keys.Action {
 	why := whyNot(m.s.Chosen != nil, "no fit is chosen")
 	return []keys.Action{
-		{Name: "Copy the fit's summary", Keys: []string{"y"}, Help: "to the clipboard, where the terminal allows it", Run: m.copySummary, Why: why},
+		{Sight: true, Name: "Copy the fit's summary", Keys: []string{"y"}, Help: "to the clipboard, where the terminal allows it", Run: m.copySummary, Why: why},
 		{Name: "Write the fit's summary to a file", Keys: []string{"Y"}, Help: "as a few lines of text", Run: do(m.askExport), Why: why},
 	}
 }

@@ -3,7 +3,6 @@ package ui
 import (
 	"bufio"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"strconv"
@@ -15,6 +14,7 @@ import (
 	"cabwright/planner"
 	"cabwright/ui/form"
 	"cabwright/ui/keys"
+	"cabwright/ui/style"
 )
 
 // plain is the workbench as a dialogue of lines: figures, numbered choices and
@@ -28,6 +28,9 @@ type plain struct {
 	msgs    chan tea.Msg
 	pending int
 	ended   bool
+
+	listed []keys.Action // as last written: what the numbers stand for
+	at     int           // the view it was written for
 }
 
 // How long the dialogue waits for the program's own work before it goes on.
@@ -139,73 +142,107 @@ func (p *plain) choices() []keys.Action {
 }
 
 // offer shows how things stand, and asks for the next thing to do. The whole
-// list comes at first and when it is asked for.
+// list comes at first, in another view, and when it is asked for.
 func (p *plain) offer(ctx context.Context, whole bool) {
 	if text := p.m.s.Status().Text; text != "" {
 		p.say("%s", planner.Visible(text))
+		p.m.s.Say(style.Text, "")
 	}
-	choices := p.choices()
-	if whole {
+	if whole || p.at != p.m.at {
 		p.figures()
-		p.numbered(choices)
+		p.list()
 	}
 	p.say("Choice (a number or words; enter for figures and choices, 0 leaves):")
 	line, ok := p.read(ctx)
 	switch {
 	case !ok:
 	case line == "":
-		p.m.s.Say(0, "")
 		p.figures()
-		p.numbered(choices)
+		p.list()
 	case line == "0":
 		p.step(p.m.askLeave())
 	default:
-		p.pick(choices, line)
+		p.pick(line)
+	}
+}
+
+// list writes what can be done now, numbered. The numbers hold until the next
+// list, so that nobody is caught by one that has moved on.
+func (p *plain) list() {
+	p.listed, p.at = p.choices(), p.m.at
+	for i, a := range p.listed {
+		p.say("%d %s: %s", i+1, planner.Visible(a.Name), a.Help)
 	}
 }
 
 // pick does what a number or words stand for.
-func (p *plain) pick(choices []keys.Action, line string) {
+func (p *plain) pick(line string) {
 	if n, err := strconv.Atoi(line); err == nil {
-		if n < 1 || n > len(choices) {
+		if n < 1 || n > len(p.listed) {
 			p.say("There is no choice %d.", n)
 			return
 		}
-		p.step(p.m.run(choices[n-1], true))
+		p.again(p.listed[n-1])
 		return
 	}
+	choices := p.choices()
 	if a, ok := keys.Find(choices, line); ok {
-		p.step(p.m.run(a, true))
+		p.run(a)
 		return
 	}
-	found := keys.Search(choices, line)
-	if len(found) == 1 {
-		p.step(p.m.run(found[0], true))
-		return
-	}
+	found := beginning(choices, line)
 	if len(found) == 0 {
-		p.say("No action that can be done now has %q in it.", planner.Visible(line))
-		return
+		found = keys.Search(choices, line)
 	}
-	for i, c := range choices {
-		for _, f := range found {
-			if c.Name == f.Name {
-				p.say("%d %s: %s", i+1, planner.Visible(c.Name), c.Help)
-			}
+	switch len(found) {
+	case 0:
+		p.say("No action that can be done now has %q in it.", planner.Visible(line))
+	case 1:
+		p.run(found[0])
+	default:
+		p.listed = found
+		for i, a := range found {
+			p.say("%d %s: %s", i+1, planner.Visible(a.Name), a.Help)
 		}
 	}
 }
+
+// beginning returns the actions whose name begins with a text; one of just that
+// name is enough.
+func beginning(choices []keys.Action, text string) (out []keys.Action) {
+	text = strings.ToLower(text)
+	for _, a := range choices {
+		name := strings.ToLower(a.Name)
+		if name == text {
+			return []keys.Action{a}
+		}
+		if strings.HasPrefix(name, text) {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// again does an action of the list as it is now, after what has been done since.
+func (p *plain) again(listed keys.Action) {
+	verb, _, _ := strings.Cut(listed.Name, " ")
+	for _, a := range p.m.actions() {
+		now, _, _ := strings.Cut(a.Name, " ")
+		if a.Name == listed.Name || now == verb && len(a.Keys) > 0 && a.Keys[0] == listed.Keys[0] {
+			p.run(a)
+			return
+		}
+	}
+	p.say("%s is no choice any more: enter lists what can be done now.", planner.Visible(listed.Name))
+}
+
+// run does an action, or says why it can't be done.
+func (p *plain) run(a keys.Action) { p.step(p.m.run(a, true)) }
 
 // step takes what an action asks for, and what it changed.
 func (p *plain) step(cmd tea.Cmd) {
 	p.do(cmd)
 	p.do(guarded(p.m.follow()))
-}
-
-func (p *plain) numbered(choices []keys.Action) {
-	for i, a := range choices {
-		p.say("%d %s: %s", i+1, planner.Visible(a.Name), a.Help)
-	}
 }
 
 // figures writes the open view's figures, with the fits as they are when the
@@ -217,7 +254,11 @@ func (p *plain) figures() {
 		}
 	}
 	state, _ := p.m.keeper.state(p.m.s)
-	p.say("%s, %s. View %d, %s.", planner.Visible(p.m.s.Stone().Name), state, p.m.at+1, p.m.views[p.m.at].Name())
+	name := planner.Visible(p.m.s.Stone().Name)
+	if name == "" {
+		name = "No name yet"
+	}
+	p.say("%s, %s. View %d, %s.", name, state, p.m.at+1, p.m.views[p.m.at].Name())
 	lines := p.m.views[p.m.at].Render(p.m.s, fullWidth-1, 1000)
 	for _, l := range lines {
 		if l = strings.TrimRight(l, " "); l != "" {
@@ -288,6 +329,3 @@ func (p *plain) answered(f *form.Form, asked int) {
 		}
 	}
 }
-
-// errNoTerminal says what to do where there is no screen.
-var errNoTerminal = errors.New("the workbench needs a terminal: --plain works without one")

@@ -35,6 +35,9 @@ func (e SignalError) Error() string { return "ended by signal: " + e.Signal.Stri
 // workbench: mouse reports off, paste marks off, cursor shown, own screen left.
 const restoring = "\x1b[?1002l\x1b[?1003l\x1b[?1006l\x1b[?2004l\x1b[?25h\x1b[?1049l\x1b[0m"
 
+// errNoTerminal says what to do where there is no screen.
+var errNoTerminal = errors.New("the workbench needs a terminal: --plain works without one")
+
 // runTerminal runs the model on a terminal until it is left.
 func runTerminal(ctx context.Context, m *Model, in, out *os.File) error {
 	before, err := term.GetState(in.Fd())
