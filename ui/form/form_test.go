@@ -1,0 +1,259 @@
+package form
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// typeIn types a text into the field that has the cursor.
+func typeIn(f *Form, text string) {
+	for _, r := range text {
+		kind := tea.KeyRunes
+		if r == ' ' {
+			kind = tea.KeySpace
+		}
+		f.Key(tea.KeyMsg{Type: kind, Runes: []rune{r}})
+	}
+}
+
+func key(k tea.KeyType) tea.KeyMsg { return tea.KeyMsg{Type: k} }
+
+// What a cutter types for a length, and what it means. The inch is 25.4 mm
+// exactly (international yard and pound agreement, 1959).
+func TestLengthsAsTheyAreTyped(t *testing.T) {
+	for text, want := range map[string]float64{
+		"0": 0, "0.4": 0.4, "0,4": 0.4, ".5": 0.5, " 2 ": 2, "400um": 0.4, "400 µm": 0.4, "0.04cm": 0.4, "0.0004m": 0.4, "0.4 MM": 0.4,
+		"1/64in": 0.396875, `1/4"`: 6.35, "1 3/8 in": 34.925, "1 inch": 25.4, "2 inches": 50.8, "3/4": 0.75, "1e1": 10, "+2": 2,
+	} {
+		field := &Field{Kind: Length, Max: 100}
+		field.With(text)
+		v, err := field.read()
+		require.NoError(t, err, text)
+		require.InDelta(t, want, v.number, 1e-12, text)
+	}
+}
+
+func TestWhatIsNoLengthSaysSo(t *testing.T) {
+	for text, says := range map[string]string{
+		"": "type a value", "mm": "type a number before the unit", "four": "is not a number", "1/0": "is not a number", "nan": "is not a number",
+		"inf": "is not a number", "0x10": "is not a number", "1,2,3": "is not a number", "1.2,3": "is not a number", "2 3": "is not a number",
+		"1e999": "is not a number", "-1": "-1 mm is outside 0 to 100 mm", "101": "101 mm is outside 0 to 100 mm", "5in": "127 mm is outside 0 to 100 mm",
+		"3 ct": "is not a number",
+	} {
+		field := &Field{Kind: Length, Max: 100}
+		field.With(text)
+		_, err := field.read()
+		require.ErrorContains(t, err, says, "%q", text)
+	}
+}
+
+func TestOtherQuantities(t *testing.T) {
+	for _, c := range []struct {
+		kind Kind
+		text string
+		want float64
+	}{
+		{Angle, "20", 20}, {Angle, "20°", 20}, {Angle, "20 deg", 20}, {Angle, "1rad", 180 / math.Pi}, {Angle, "22,5", 22.5},
+		{Carat, "19.1", 19.1}, {Carat, "19.1ct", 19.1}, {Carat, "1 g", 5}, {Carat, "200 mg", 1}, {Carat, "2 carats", 2}, // 4th CGPM 1907: 1 ct = 200 mg
+		{Plain, "2.15", 2.15},
+	} {
+		field := &Field{Kind: c.kind}
+		field.With(c.text)
+		v, err := field.read()
+		require.NoError(t, err, c.text)
+		require.InDelta(t, c.want, v.number, 1e-9, c.text)
+	}
+	field := &Field{Kind: Plain}
+	_, err := field.With("2mm").read()
+	require.Error(t, err, "a plain number has no unit")
+}
+
+func (f *Field) readOK(t *testing.T) value {
+	t.Helper()
+	v, err := f.read()
+	require.NoError(t, err)
+	return v
+}
+
+func TestPlaces(t *testing.T) {
+	for text, want := range map[string][]float64{
+		"4.2, 7.9": {4.2, 7.9}, "4.2,7.9": {4.2, 7.9}, "4.2 7.9": {4.2, 7.9}, "4,2; 7,9": {4.2, 7.9}, "4,2 7,9": {4.2, 7.9}, "-4.2, -7.9": {-4.2, -7.9},
+		"4mm, 1in": {4, 25.4}, "4,2, 7,9": {4.2, 7.9},
+	} {
+		f := (&Field{Kind: Place, Parts: 2, Min: -1000, Max: 1000}).With(text)
+		require.Equal(t, want, f.readOK(t).point, text)
+	}
+	for _, text := range []string{"4", "4, 5, 6", "a, b", "4; ", "2000, 0"} {
+		_, err := (&Field{Kind: Place, Parts: 2, Min: -1000, Max: 1000}).With(text).read()
+		require.Error(t, err, text)
+	}
+	require.Equal(t, []float64{1, 2, 3}, (&Field{Kind: Place, Parts: 3}).With("1, 2, 3").readOK(t).point)
+}
+
+// A number written with up to three decimals reads back as it was.
+func TestNumbersReadBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := math.Round(rapid.Float64Range(-1000, 1000).Draw(t, "v")*1000) / 1000
+		got, err := amount(number(want))
+		if err != nil || got != want {
+			t.Fatalf("%v is written %q and read as %v, %v", want, number(want), got, err)
+		}
+	})
+}
+
+// Whatever is typed, a field neither panics nor takes more than it holds.
+func TestAnyKeysKeepAFieldWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		kind := Kind(rapid.IntRange(int(Length), int(Place)).Draw(t, "kind"))
+		field := &Field{Kind: kind, Choices: []string{"one", "two"}, Parts: 2, MaxLen: 20}
+		f := &Form{Fields: []*Field{field}, Done: func(*Form) error { return nil }}
+		for _, k := range rapid.SliceOf(rapid.IntRange(-40, 130)).Draw(t, "keys") {
+			switch {
+			case k < 0:
+				f.Key(tea.KeyMsg{Type: tea.KeyType(k)})
+			case k == 128:
+				f.Step(1)
+			case k == 129:
+				f.Answer("2")
+			default:
+				f.Key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{rune(k)}})
+			}
+			before, after := field.Typed()
+			if len([]rune(before+after)) > 20 || strings.ContainsFunc(before+after, func(r rune) bool { return r < ' ' }) {
+				t.Fatalf("the field holds %q", before+after)
+			}
+			field.Prompt()
+			field.Remark()
+		}
+	})
+}
+
+func twoFields(done func(*Form) error) *Form {
+	return &Form{Title: "Saw", Done: done, Fields: []*Field{
+		(&Field{Label: "Kerf", Kind: Length, Min: 0.1, Max: 3}).WithNumber(0.4),
+		{Label: "Depth", Kind: Length, Max: 50, Optional: "right through"},
+	}}
+}
+
+func TestAFormIsFilledInAndDone(t *testing.T) {
+	var kerf, depth float64
+	var blank bool
+	f := twoFields(func(f *Form) error {
+		kerf, depth, blank = f.Number(0), f.Number(1), f.Blank(1)
+		return nil
+	})
+	require.Equal(t, "Kerf, mm (0.1-3):", f.Fields[0].Prompt())
+	typeIn(f, "1/64in") // the first key takes the place of the old value
+	require.Equal(t, "Kerf, mm (0.1-3) [0.4]:", f.Fields[0].Prompt())
+	text, wrong := f.Fields[0].Remark()
+	require.Equal(t, "= 0.397 mm", text)
+	require.False(t, wrong)
+	require.Equal(t, Open, f.Key(key(tea.KeyEnter)))
+	require.Equal(t, 1, f.At())
+	require.Equal(t, Closed, f.Key(key(tea.KeyEnter)))
+	require.InDelta(t, 0.396875, kerf, 1e-12)
+	require.Zero(t, depth)
+	require.True(t, blank)
+}
+
+func TestAnErrorKeepsTheTextBesideTheField(t *testing.T) {
+	f := twoFields(func(*Form) error { return nil })
+	typeIn(f, "7")
+	text, wrong := f.Fields[0].Remark()
+	require.Equal(t, "", text, "while it is typed a number is not called wrong")
+	require.False(t, wrong)
+	require.Equal(t, Open, f.Key(key(tea.KeyEnter)))
+	text, wrong = f.Fields[0].Remark()
+	require.Equal(t, "7 mm is outside 0.1 to 3 mm", text)
+	require.True(t, wrong)
+	before, _ := f.Fields[0].Typed()
+	require.Equal(t, "7", before)
+	require.Equal(t, 0, f.At())
+}
+
+func TestDoneRefusesAFieldOrTheWhole(t *testing.T) {
+	errs := []error{Wrong{Field: 0, Err: errors.New("too wide")}, errors.New("no room"), nil}
+	f := twoFields(func(*Form) error {
+		err := errs[0]
+		errs = errs[1:]
+		return err
+	})
+	require.Equal(t, Open, f.Key(key(tea.KeyCtrlS)))
+	require.Equal(t, 0, f.At())
+	text, wrong := f.Fields[0].Remark()
+	require.Equal(t, "too wide", text)
+	require.True(t, wrong)
+	require.Equal(t, Open, f.Key(key(tea.KeyCtrlS)))
+	require.Equal(t, "no room", f.Problem())
+	typeIn(f, "1")
+	require.Empty(t, f.Problem(), "typing takes the message away")
+	require.Equal(t, Closed, f.Key(key(tea.KeyCtrlS)))
+}
+
+func TestStepsAndChoices(t *testing.T) {
+	f := &Form{Done: func(*Form) error { return nil }, Fields: []*Field{
+		(&Field{Kind: Choose, Choices: []string{"top", "base", "right through"}}).With("top"),
+		(&Field{Kind: Angle, Max: 80, Step: 5}).WithNumber(78),
+	}}
+	f.Key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("r")})
+	require.Equal(t, 2, f.Choice(0))
+	f.Key(key(tea.KeyRight))
+	require.Equal(t, 0, f.Choice(0))
+	f.Key(key(tea.KeyLeft))
+	require.Equal(t, 2, f.Choice(0))
+	f.Key(key(tea.KeyTab))
+	f.Step(1)
+	require.Equal(t, 80.0, f.Number(1), "a step stays in the range")
+	f.Step(-2)
+	require.Equal(t, 70.0, f.Number(1))
+}
+
+func TestAFirmFormIsNotSteppedBackFrom(t *testing.T) {
+	f := &Form{Firm: true, Fields: []*Field{{Kind: Words}}, Done: func(*Form) error { return nil }}
+	require.Equal(t, Open, f.Key(key(tea.KeyEsc)))
+	require.NotEmpty(t, f.Problem())
+	f.Firm = false
+	require.Equal(t, Left, f.Key(key(tea.KeyEsc)))
+}
+
+func TestAnswersInLines(t *testing.T) {
+	f := twoFields(func(*Form) error { return nil })
+	require.Equal(t, Open, f.Answer("9"))
+	require.Equal(t, 0, f.At(), "out of range: asked again")
+	require.Equal(t, Open, f.Answer(""))
+	before, _ := f.Fields[0].Typed()
+	require.Equal(t, "9", before)
+	require.Equal(t, Open, f.Answer("0,5"))
+	f.Fields[1].WithNumber(3)
+	require.Equal(t, Closed, f.Answer("-"))
+	require.True(t, f.Blank(1))
+	choose := &Form{Fields: []*Field{(&Field{Kind: Choose, Choices: []string{"no", "yes"}}).With("no")}, Done: func(*Form) error { return nil }}
+	require.Equal(t, Open, choose.Answer("3"))
+	require.Equal(t, Closed, choose.Answer("2"))
+	require.Equal(t, 1, choose.Choice(0))
+}
+
+func TestPastedTextLosesItsControlCharacters(t *testing.T) {
+	f := &Form{Fields: []*Field{{Kind: Words}}}
+	f.Key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("a\x1b[31mb\nc\u202e"), Paste: true})
+	require.Equal(t, "a[31mbc", f.Text(0))
+}
+
+func FuzzAmount(f *testing.F) {
+	for _, s := range []string{"0.4", "0,4", "1/64", "1 3/8", "-", "", "1e9", "//", " / "} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		v, err := amount(text)
+		if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
+			t.Fatalf("%s reads as %s", strconv.Quote(text), strconv.FormatFloat(v, 'g', -1, 64))
+		}
+	})
+}
