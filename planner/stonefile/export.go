@@ -18,6 +18,9 @@ func Export(path string, data []byte, over bool) error {
 }
 
 func export(d disk, path string, data []byte, over bool) error {
+	if _, err := replaceable(d, path, over); err != nil {
+		return err // before a lock is made beside it
+	}
 	l, err := takeLock(d, beside(path, lockSuffix))
 	if err != nil {
 		return err

@@ -74,16 +74,9 @@ func resolve(d disk, path string) (string, error) {
 // One process at a time may do this to a file: the lock sees to that.
 func replace(d disk, path string, data []byte, over bool) error {
 	temp := beside(path, savingSuffix)
-	old, err := d.Lstat(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		old = nil
-	case err != nil:
+	old, err := replaceable(d, path, over)
+	if err != nil {
 		return err
-	case !over:
-		return ErrExists
-	case !old.Mode().IsRegular():
-		return errNotPlain
 	}
 	if err := writeTemp(d, temp, data, old); err != nil {
 		return err
@@ -93,6 +86,23 @@ func replace(d disk, path string, data []byte, over bool) error {
 		return err
 	}
 	return syncFolder(d, filepath.Dir(path))
+}
+
+// replaceable returns the file at a path, nil when there is none, or why it may
+// not be replaced.
+func replaceable(d disk, path string, over bool) (old fs.FileInfo, err error) {
+	old, err = d.Lstat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	case !over:
+		return nil, ErrExists
+	case !old.Mode().IsRegular():
+		return nil, errNotPlain
+	}
+	return old, nil
 }
 
 // publish gives a finished file its name. Where nothing may be replaced it is
