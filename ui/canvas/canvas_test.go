@@ -49,8 +49,8 @@ func TestHostileNumbers(t *testing.T) {
 	for _, mode := range modes {
 		for _, scale := range hostile {
 			c := New(12, 4, mode)
-			for _, a := range hostile {
-				c.SetView(View{Centre: v2(a, -a), MMPerCell: scale})
+			for i, a := range hostile {
+				c.SetView(View{Centre: v2(a, hostile[(i+1)%len(hostile)]), MMPerCell: scale})
 				c.Grid(Grid)
 				c.ScaleBar(Scale)
 				for _, b := range hostile {

@@ -57,6 +57,9 @@ func (c *Canvas) Fill(polygon []geometry.Vec2, hatch Hatch, class Class) {
 		}
 		x, y := c.dotOf(p)
 		xs[i], ys[i] = hold(x), hold(y)
+		if math.IsNaN(xs[i]) || math.IsNaN(ys[i]) {
+			return // the view itself is no place
+		}
 		low, high = math.Min(low, ys[i]), math.Max(high, ys[i])
 	}
 	wide, tall := c.width*c.across, c.height*c.down
