@@ -12,11 +12,10 @@ import (
 // Actions returns what can be done now. While a fit is moved by hand the arrow
 // keys are its own; otherwise they go through the list.
 func (v *View) Actions(s *view.State) []keys.Action {
-	cols, rows := 52, 21 // the zoom of keys is about the cursor; any drawing's size will do
 	if v.hand.on && whyNotMove(s) == "" {
-		return append(v.handActions(s), view.Looking(s, cols, rows)...)
+		return append(v.handActions(s), view.Looking(s, v.cols, v.rows)...)
 	}
-	return append(v.listActions(s), view.Looking(s, cols, rows)...)
+	return append(v.listActions(s), view.Looking(s, v.cols, v.rows)...)
 }
 
 func (v *View) listActions(s *view.State) []keys.Action {

@@ -26,10 +26,12 @@ type View struct {
 	ready  ready // the ready comparison that is open
 	at     int   // row in the reasons
 	hand   hand
+
+	cols, rows int // of the plan, as last rendered
 }
 
 // New returns the view of the fits.
-func New() *View { return &View{} }
+func New() *View { return &View{cols: 52, rows: 21} }
 
 // Name stands on the title line.
 func (v *View) Name() string { return "Fits" }

@@ -47,6 +47,7 @@ func (v *View) Render(s *view.State, width, height int) []string {
 // in section along its length.
 func (v *View) drawing(s *view.State, cols, width, height int) []string {
 	rows := planRows(width, height)
+	v.cols, v.rows = cols, rows
 	sc := scene(s, s.Chosen)
 	c := canvas.New(cols, rows, s.Glyphs)
 	c.SetView(s.Plane(cols, rows))
@@ -102,6 +103,9 @@ func first(at, n, rows int) int { return max(0, min(at-rows/2, n-rows)) }
 func (v *View) list(s *view.State, width, rows int) []string {
 	listed := v.filter.listed(s.Plan)
 	heading := fmt.Sprintf("%d fit: %s", len(listed), v.filter.words())
+	if len(s.Plan.Fits) == 0 && (s.Searching || s.PlanOf < 0) {
+		heading = "no fit found yet"
+	}
 	if s.PlanOf >= 0 && s.PlanOf != s.Revision() {
 		heading = "before the edit: " + heading
 	}
