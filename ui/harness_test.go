@@ -34,6 +34,9 @@ func TestMain(m *testing.M) {
 // child runs the workbench as main does, on the file named by its argument.
 func child() int {
 	cfg := Config{Path: os.Args[1], In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Presets: presets.Builtin(), Search: fakeSearch}
+	if os.Getenv(realEnv) != "" {
+		cfg.Search = search.Run
+	}
 	m, err := open(cfg)
 	if err == nil {
 		if how := os.Getenv(breakEnv); how != "" {
@@ -47,6 +50,9 @@ func child() int {
 	}
 	return 0
 }
+
+// realEnv makes the program search as it does for the cutter.
+const realEnv = "CABWRIGHT_TEST_REAL"
 
 // breakEnv says where the program is to break at the key 9.
 const breakEnv = "CABWRIGHT_TEST_BREAK"
