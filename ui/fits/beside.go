@@ -46,7 +46,11 @@ func (v *View) compared(s *view.State) []search.Fit {
 func (v *View) renderBeside(s *view.State, width, height int) []string {
 	fits := v.compared(s)
 	if len(fits) < 2 {
-		return v.lonely(s, fits, width, height)
+		lines := v.lonely(s, width)
+		if len(fits) == 1 && height > len(lines)+figureRows+1 {
+			lines = append(lines, v.tile(s, fits[0], fits[0], 0, min(width, 80), height-len(lines))...)
+		}
+		return lines[:min(len(lines), height)]
 	}
 	n, each := across(width)
 	more := len(fits) - n
@@ -69,17 +73,26 @@ func (v *View) renderBeside(s *view.State, width, height int) []string {
 	return out
 }
 
-// lonely says what is missing for a comparison.
-func (v *View) lonely(s *view.State, fits []search.Fit, width, height int) []string {
-	words := "Only one fit to show. Step back with esc, choose another and pin it with p; F, T and C compare without pins."
-	if v.ready != noReady {
-		words = fmt.Sprintf("To compare %s, one of each is needed; the list holds no such pair.", v.ready.words())
+// stacked lists the figures of the fits under each other, where there is no room
+// for drawings.
+func (v *View) stacked(s *view.State, width, height int) []string {
+	fits := v.compared(s)
+	var lines []string
+	if len(fits) < 2 {
+		lines = v.lonely(s, width)
 	}
-	lines := wrapped(s, style.Warn, words, width)
-	if len(fits) == 1 && height > len(lines)+figureRows+1 {
-		lines = append(lines, v.tile(s, fits[0], fits[0], 0, min(width, 80), height-len(lines))...)
+	for i, f := range fits {
+		lines = append(lines, v.tile(s, f, fits[0], i, width, 1+figureRows)...)
 	}
 	return lines[:min(len(lines), height)]
+}
+
+// lonely says what is missing for a comparison.
+func (v *View) lonely(s *view.State, width int) []string {
+	if v.ready != noReady {
+		return wrapped(s, style.Warn, fmt.Sprintf("To compare %s, one of each is needed; the list holds no such pair.", v.ready.words()), width)
+	}
+	return wrapped(s, style.Warn, "Only one fit to show. Step back with esc, choose another and pin it with p; F, T and C compare without pins.", width)
 }
 
 // tile is one fit of a comparison: its name, plan and section, and its figures,

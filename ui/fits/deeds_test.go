@@ -347,3 +347,15 @@ func BenchmarkRender(b *testing.B) {
 		}
 	}
 }
+
+// TestComparedWithoutDrawings: where there is no room to draw, and in plain text,
+// the figures stand under each other, differences marked.
+func TestComparedWithoutDrawings(t *testing.T) {
+	v, s := New(), state(t)
+	press(t, v, s, "F")
+	lines := frame(t, v, s, 59, 40)
+	require.Len(t, lines, 2*(1+figureRows))
+	assert.Contains(t, lines[1], "top face up")
+	assert.Contains(t, lines[2+figureRows], "≠ base face up")
+	assert.Len(t, frame(t, v, s, 59, 5), 5)
+}

@@ -36,6 +36,9 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	if v.mode == beside && drawn > 0 {
 		return v.renderBeside(s, width, height)
 	}
+	if v.mode == beside {
+		return v.stacked(s, width, height)
+	}
 	right := v.tally(s, tally, height)
 	if drawn == 0 {
 		return right
