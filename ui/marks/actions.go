@@ -58,7 +58,7 @@ func (v *View) markActions(s *view.State) []keys.Action {
 		{Name: "Change " + what, Keys: []string{"enter", "e"}, Short: "change", Help: "face, depth and the rest of the selected mark", Run: view.Do(func() { v.askChange(s, t) }), Why: whyNot(is, none)},
 		{Name: "Next point of the mark", Keys: []string{"."}, Short: "points", Help: "the arrows then move that point alone", Run: view.Do(func() { v.nextPoint(s, 1) }), Why: whyNot(is, none)},
 		{Name: "Point before of the mark", Keys: []string{","}, Help: "the arrows then move that point alone", Run: view.Do(func() { v.nextPoint(s, -1) }), Why: whyNot(is, none)},
-		{Name: "Add a point to the mark", Keys: []string{"a"}, Help: "at the cursor, into its nearest edge", Run: view.Do(func() { v.addPoint(s, t, s.Cursor) }), Why: whyNot(is, none)},
+		{Name: "Add a point to the mark", Keys: []string{"a"}, Help: "in the middle of the edge after the selected point, or of the longest edge", Run: view.Do(func() { v.addPoint(s, t) }), Why: whyNot(is, none)},
 		{Name: "Type its place", Keys: []string{"="}, Help: "exact x, y in mm of the selected point, or of the cursor", Run: view.Do(func() { v.askPlace(s) })},
 		{Name: "Clip to the outline", Keys: []string{"x"}, Help: "cut off what of a crack leaves the stone", Run: view.Do(func() { v.clip(s, t) }), Why: whyNot(is && t.Kind == view.Crack, "no crack is selected: tab goes from one mark to the next")},
 		{Name: "Delete " + what, Keys: []string{"d", "delete"}, Short: "delete", Help: "the selected mark or point", Run: view.Do(func() { v.remove(s, t) }), Why: whyNot(is, none)},

@@ -122,16 +122,20 @@ func withPoints(st planner.Stone, t view.Selection, pts []geometry.Vec2) (planne
 	}
 }
 
-// addPoint puts a point into the nearest edge of a mark.
-func (v *View) addPoint(s *view.State, t view.Selection, p geometry.Vec2) {
+// addPoint puts a point into the middle of the edge after the selected point, or
+// of the longest edge when none is selected.
+func (v *View) addPoint(s *view.State, t view.Selection) {
 	pts := points(s.Stone(), t)
-	edge, least := 0, math.Inf(1)
-	for i := range edges(pts, closed(t.Kind)) {
-		if d := geometry.ToSegment(p, pts[i], pts[(i+1)%len(pts)]); d < least {
-			edge, least = i, d
+	edge, longest := t.Point, 0.0
+	if n := edges(pts, closed(t.Kind)); edge < 0 || edge >= n {
+		for i := range n {
+			if d := pts[(i+1)%len(pts)].Sub(pts[i]).Norm(); d > longest {
+				edge, longest = i, d
+			}
 		}
 	}
-	pts = slices.Insert(slices.Clone(pts), edge+1, p)
+	middle := tidy(pts[edge].Add(pts[(edge+1)%len(pts)]).Scale(0.5))
+	pts = slices.Insert(slices.Clone(pts), edge+1, middle)
 	if v.replace(s, t, pts, "Add a point to "+called(s.Stone(), view.Selection{Kind: t.Kind, Index: t.Index, Point: -1}), s.Do) == nil {
 		t.Point = edge + 1
 		v.take(s, t)

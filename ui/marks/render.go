@@ -63,13 +63,14 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	a := v.area
 	list := v.list(s)
 	if a.cols == 0 {
-		return list
+		return list[:min(len(list), height)]
 	}
 	var panels [2][]string
 	for i, f := range faces {
 		panels[i] = append([]string{v.heading(s, f)}, v.draw(s, f)...)
 	}
-	return append(view.Beside(panels[0], a.cols, panels[1]), list...)
+	out := append(view.Beside(panels[0], a.cols, panels[1]), list...)
+	return out[:min(len(out), height)]
 }
 
 // heading is the line over a panel.

@@ -42,6 +42,11 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 	if is {
 		what = called(t)
 	}
+	split := func() { v.splitEdge(s, t.Index) }
+	add := func() { v.addCorner(s, s.Cursor) }
+	if corner {
+		add = split
+	}
 	none := "nothing is selected: tab goes from one thing to the next"
 	noCorner := "no corner is selected: tab goes from one thing to the next"
 	heights := keys.Action{Name: "Give all heights", Keys: []string{"g"}, Short: "all heights", Help: "both faces from heights in the middle and near the rim, for readings to change one by one", Run: view.Do(func() { v.askHeights(s) })}
@@ -51,8 +56,8 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 		{Name: "Select at the cursor", Keys: []string{"enter"}, Help: "the corner or reading within one cell", Run: view.Do(func() { v.selectAt(s) })},
 		{Name: "Let go", Keys: []string{"esc"}, Short: "let go", Help: "select nothing; the arrows then move the cursor", Run: view.Do(func() { s.Selected = view.Selection{Point: -1} }), Why: whyNot(is, "nothing is selected")},
 		{Name: "Type its place", Keys: []string{"="}, Short: "type", Help: "exact x, y (and height) in mm of what is selected, or of the cursor", Run: view.Do(func() { v.askPlace(s) })},
-		{Name: "Add a corner", Keys: []string{"a"}, Short: "add corner", Help: "at the cursor, into the nearest edge", Run: view.Do(func() { v.addCorner(s, s.Cursor) })},
-		{Name: "Split the edge", Keys: []string{"x"}, Help: "a new corner in the middle of the edge after the selected corner", Run: view.Do(func() { v.splitEdge(s, t.Index) }), Why: whyNot(corner, noCorner)},
+		{Name: "Add a corner", Keys: []string{"a"}, Short: "add corner", Help: "at the cursor, into the nearest edge; after a selected corner, in the middle of its edge", Run: view.Do(add)},
+		{Name: "Split the edge", Keys: []string{"x"}, Help: "a new corner in the middle of the edge after the selected corner", Run: view.Do(split), Why: whyNot(corner, noCorner)},
 		{Name: "Delete " + what, Keys: []string{"d", "delete"}, Short: "delete", Help: "the selected corner or reading", Run: view.Do(func() { v.remove(s, t) }), Why: whyNot(is, none)},
 		{Name: "Read the top", Keys: []string{"t"}, Short: "top height", Help: "add a height of the top at the cursor", Run: view.Do(func() { v.askReading(s, view.TopReading) })},
 		{Name: "Read the base", Keys: []string{"b"}, Short: "base height", Help: "add a height of the base at the cursor", Run: view.Do(func() { v.askReading(s, view.BaseReading) })},
