@@ -1,6 +1,7 @@
 package stonefile
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"testing"
@@ -166,6 +167,25 @@ func TestABadFileGetsItsPlaceAndWhatIsWrong(t *testing.T) {
 			require.NotContains(t, err.Error(), "\x1b", "nothing of the file reaches the terminal raw")
 		})
 	}
+}
+
+// The cases are worth having: a reader made of the standard decoder takes many
+// of them for good files.
+func TestTheStandardDecoderTakesBadFiles(t *testing.T) {
+	taken := 0
+	for _, c := range badFiles {
+		var file struct {
+			Format  string
+			Version float64
+			SG      float64
+			Outline [][2]float64
+			Cracks  []struct{ Depth *float64 }
+		}
+		if json.Unmarshal([]byte(changed(t, c.old, c.put)), &file) == nil {
+			taken++
+		}
+	}
+	require.Greater(t, taken, 50)
 }
 
 // A key in another case is not the key: the standard decoder takes it for one.

@@ -1,6 +1,7 @@
 package stonefile
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -36,35 +37,45 @@ func TestAFileNameHasNoFolderInIt(t *testing.T) {
 	require.True(t, utf8.ValidString(long))
 }
 
-func TestAnExportGoesOnlyWhereItWasTold(t *testing.T) {
+// exportWrong writes to files that are there, links and folders, and returns
+// what was touched that should not have been.
+func exportWrong(t *testing.T, export func(path string, data []byte, over bool) error) (wrong []string) {
 	dir := t.TempDir()
-	target := filepath.Join(dir, "fit.txt")
-	require.NoError(t, Export(target, []byte("one"), false))
-	require.ErrorIs(t, Export(target, []byte("two"), false), ErrExists)
-	require.Equal(t, "one", read(t, target))
-	require.NoError(t, Export(target, []byte("two"), true))
-	require.Equal(t, "two", read(t, target))
-
-	// A link stands where the file should go: what it points to is not touched,
-	// even when files may be replaced.
-	victim := filepath.Join(dir, "victim")
-	require.NoError(t, os.WriteFile(victim, []byte("mine"), 0o600))
-	link := filepath.Join(dir, "link.txt")
-	require.NoError(t, os.Symlink(victim, link))
-	require.ErrorIs(t, Export(link, []byte("x"), false), ErrExists)
-	require.ErrorContains(t, Export(link, []byte("x"), true), "is not a plain file")
-	require.Equal(t, "mine", read(t, victim))
-	dangling := filepath.Join(dir, "dangling.txt")
-	require.NoError(t, os.Symlink(filepath.Join(dir, "none"), dangling))
-	require.ErrorIs(t, Export(dangling, []byte("x"), false), ErrExists)
-	require.NoFileExists(t, filepath.Join(dir, "none"))
-
-	require.ErrorContains(t, Export(dir, []byte("x"), true), "is not a plain file")
-	require.ErrorContains(t, Export("/dev/full", []byte("x"), true), "is not a plain file")
-	require.ErrorContains(t, Export(filepath.Join(dir, "none", "a.txt"), []byte("x"), true), "the folder is gone")
+	at := func(name string) string { return filepath.Join(dir, name) }
+	note := func(bad bool, what string) {
+		if bad {
+			wrong = append(wrong, what)
+		}
+	}
+	require.NoError(t, os.WriteFile(at("victim"), []byte("mine"), 0o600))
+	require.NoError(t, os.Symlink("victim", at("link.txt")))
+	require.NoError(t, os.Symlink("none", at("dangling.txt")))
+	note(export(at("fit.txt"), []byte("one"), false) != nil, "a new file is refused")
+	note(!errors.Is(export(at("fit.txt"), []byte("two"), false), ErrExists), "a file is replaced unasked")
+	note(read(t, at("fit.txt")) != "one", "a file is overwritten unasked")
+	note(export(at("fit.txt"), []byte("two"), true) != nil || read(t, at("fit.txt")) != "two", "a file is not replaced when asked")
+	for _, over := range []bool{false, true} {
+		note(export(at("link.txt"), []byte("x"), over) == nil, "a link is written to")
+		note(export(at("dangling.txt"), []byte("x"), over) == nil, "a dangling link is written to")
+		note(export(dir, []byte("x"), over) == nil, "a folder is written to")
+		note(export("/dev/full", []byte("x"), over) == nil, "a device is written to")
+		note(export(at("none/a.txt"), []byte("x"), over) == nil, "a folder that is not there is written to")
+	}
+	note(read(t, at("victim")) != "mine", "what a link points to is overwritten")
+	_, err := os.Stat(at("none"))
+	note(err == nil, "what a dangling link points to is made")
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
-	require.Len(t, entries, 4, "no temporary file, no lock")
+	note(len(entries) != 4, "something is left over")
+	return wrong
+}
+
+func TestAnExportGoesOnlyWhereItWasTold(t *testing.T) {
+	require.Empty(t, exportWrong(t, Export))
+	plain := func(path string, data []byte, _ bool) error { return os.WriteFile(path, data, 0o644) }
+	require.Subset(t, exportWrong(t, plain), []string{"a file is overwritten unasked", "what a link points to is overwritten", "what a dangling link points to is made"})
+	err := Export(filepath.Join(t.TempDir(), "none", "a.txt"), nil, true)
+	require.ErrorContains(t, err, "a.txt: not written: no such file or directory: the folder is gone")
 }
 
 func read(t *testing.T, name string) string {

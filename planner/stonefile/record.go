@@ -57,8 +57,12 @@ func (r record) encode() []byte {
 	if err := e.Encode(r); err != nil {
 		panic(err) // a struct of texts and numbers always encodes
 	}
-	line := fmt.Appendf(nil, "%08x ", crc32.Checksum(body.Bytes(), castagnoli))
-	return append(line, body.Bytes()...) // Encode has ended it with a newline
+	return seal(body.Bytes()) // Encode has ended it with a newline
+}
+
+// seal puts the checksum of a record's JSON and newline before it.
+func seal(body []byte) []byte {
+	return append(fmt.Appendf(nil, "%08x ", crc32.Checksum(body, castagnoli)), body...)
 }
 
 // errRecord says that a line is not what was once written.
