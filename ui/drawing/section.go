@@ -230,7 +230,7 @@ func (x *slicer) names() {
 			return (a + b) / 2
 		})
 	}
-	if n := len(x.spans); n > 0 {
+	if n := len(x.spans); n > 0 && !x.scene.Bare {
 		_, high := x.rough.Heights()
 		x.c.Label(geometry.Vec2{X: x.spans[0].from, Y: high}, "A", canvas.ToRight, -1, canvas.CutLine)
 		x.c.Label(geometry.Vec2{X: x.spans[n-1].to, Y: high}, "B", canvas.FromLeft, 1, canvas.CutLine)

@@ -103,7 +103,7 @@ func (v *View) tile(s *view.State, f, against search.Fit, i, width, height int) 
 	if s.Chosen != nil && view.SameFit(f, *s.Chosen) {
 		mark, role = ">", style.Selected
 	}
-	lines := []string{s.Style.Paint(role, view.Fit(fmt.Sprintf("%s%d %s", mark, i+1, sizeWords(f.Candidate)), width))}
+	lines := []string{s.Style.Paint(role, view.Fit(fmt.Sprintf("%s%d: %s", mark, i+1, sizeWords(f.Candidate)), width))}
 	if rows := height - 1 - figureRows; rows > 0 {
 		lines = append(lines, tileDrawing(s, &f, width, rows)...)
 	}
@@ -131,6 +131,9 @@ func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 	c = canvas.New(width, under, s.Glyphs)
 	c.SetView(sc.SectionWindow(cut, width, under, 0))
 	drawing.Section(c, sc, cut)
+	if sc.Names {
+		c.Text(0, 0, "section, top face above", canvas.Label)
+	}
 	return append(lines, c.Lines(s.Style.Class)...)
 }
 
