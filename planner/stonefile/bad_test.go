@@ -157,7 +157,7 @@ var badFiles = []struct{ name, old, put, place, what string }{
 func TestABadFileGetsItsPlaceAndWhatIsWrong(t *testing.T) {
 	for _, c := range badFiles {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := Parse("dir/bad.stone", []byte(changed(t, c.old, c.put)), presets.Builtin())
+			_, err := parse("dir/bad.stone", []byte(changed(t, c.old, c.put)), presets.Builtin())
 			var bad *Error
 			require.ErrorAs(t, err, &bad)
 			require.Equal(t, c.place, bad.Place)
@@ -190,16 +190,16 @@ func TestTheStandardDecoderTakesBadFiles(t *testing.T) {
 
 // A key in another case is not the key: the standard decoder takes it for one.
 func TestAKeyInAnotherCaseIsUnknown(t *testing.T) {
-	d, err := Parse("x", []byte(changed(t, `"sg": 1.83`, `"SG": 9`)), presets.Builtin())
+	d, err := parse("x", []byte(changed(t, `"sg": 1.83`, `"SG": 9`)), presets.Builtin())
 	require.NoError(t, err)
 	require.Zero(t, d.Stone.SG)
 	require.Equal(t, "SG: key not known here: kept as it is; did you mean sg?", d.Warnings[0].String())
-	_, err = Parse("x", []byte(changed(t, `"outline": [[-14.0`, `"Outline": [[-14.0`)), presets.Builtin())
+	_, err = parse("x", []byte(changed(t, `"outline": [[-14.0`, `"Outline": [[-14.0`)), presets.Builtin())
 	require.EqualError(t, err, "x: outline: missing: give at least 3 corners")
 }
 
 func TestAWarningIsFitToBeShown(t *testing.T) {
-	d, err := Parse("x", []byte(changed(t, `"diary"`, `"\u001b[31mred\u202e"`)), presets.Builtin())
+	d, err := parse("x", []byte(changed(t, `"diary"`, `"\u001b[31mred\u202e"`)), presets.Builtin())
 	require.NoError(t, err)
 	require.Equal(t, `"^[[31mred<U+202E>"`, d.Warnings[4].Place)
 }
@@ -211,12 +211,12 @@ func TestNestingIsLimited(t *testing.T) {
 		strings.Repeat("[", 4<<20),
 	} {
 		start := time.Now()
-		_, err := Parse("x", []byte(changed(t, `"diary": [{`, `"deep": `+deep+`, "diary": [{`)), presets.Builtin())
+		_, err := parse("x", []byte(changed(t, `"diary": [{`, `"deep": `+deep+`, "diary": [{`)), presets.Builtin())
 		require.ErrorContains(t, err, "nested more than 64 deep")
 		require.Less(t, time.Since(start), patience)
 	}
 	fits := strings.Repeat("[", maxDepth) + strings.Repeat("]", maxDepth)
-	_, err := Parse("x", []byte(changed(t, `"diary": [{`, `"deep": `+fits+`, "diary": [{`)), presets.Builtin())
+	_, err := parse("x", []byte(changed(t, `"diary": [{`, `"deep": `+fits+`, "diary": [{`)), presets.Builtin())
 	require.NoError(t, err)
 }
 
@@ -240,11 +240,11 @@ func TestTooMuchOfAnythingIsRefusedSoon(t *testing.T) {
 		{"1,001 cracks", changed(t, `"cracks": [`, `"cracks": [`+strings.Join(marks, ",")+","), "cracks[1000]", "more than 1000 marks"},
 		{"1,002 marks of all kinds", changed(t, `{"id": "C1"`, strings.Join(marks[:999], ",")+`,{"id": "C1"`), "cracks", "1002 cracks, pockets and colour zones are more than 1000"},
 		{"100,001 keys", changed(t, `"diary":`, strings.Join(keys, ",")+`,"diary":`), "k99987", "more than 100000 keys"},
-		{"16 MiB and a byte", changed(t, `rubbed`, strings.Repeat("r", MaxSize-len(sample)+7)), "", "bytes are more than the file may have"},
+		{"16 MiB and a byte", changed(t, `rubbed`, strings.Repeat("r", maxSize-len(sample)+7)), "", "bytes are more than the file may have"},
 		{"a number of 15 MB", changed(t, "19.1", strings.Repeat("9", 15<<20)), "scale_ct", "is too large for a number"},
 	} {
 		start := time.Now()
-		_, err := Parse("x", []byte(c.text), presets.Builtin())
+		_, err := parse("x", []byte(c.text), presets.Builtin())
 		var bad *Error
 		require.ErrorAs(t, err, &bad, c.name)
 		require.Equal(t, c.place, bad.Place, c.name)
@@ -253,7 +253,7 @@ func TestTooMuchOfAnythingIsRefusedSoon(t *testing.T) {
 		require.Less(t, time.Since(start), patience, c.name)
 	}
 	start := time.Now()
-	_, err := Parse("x", []byte(changed(t, `"diary":`, `"long":`+many(7<<20, "0")+`,"diary":`)), presets.Builtin())
+	_, err := parse("x", []byte(changed(t, `"diary":`, `"long":`+many(7<<20, "0")+`,"diary":`)), presets.Builtin())
 	require.NoError(t, err, "what is unknown may be long")
 	require.Less(t, time.Since(start), patience)
 }

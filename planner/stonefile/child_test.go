@@ -123,7 +123,7 @@ func saveForEverBadly(file string) error {
 		n++
 		stone := doc.Stone
 		stone.Name = strconv.Itoa(n)
-		if err := saveInPlace(osDisk{}, file, Format(stone)); err != nil {
+		if err := saveInPlace(osDisk{}, file, format(stone)); err != nil {
 			return err
 		}
 		fmt.Println("edited", n)
@@ -165,7 +165,7 @@ func killed(t *testing.T, job string, after time.Duration, args ...string) (edit
 func killMany(t *testing.T, job string, times int) (wrong []string, temporary int) {
 	dir := t.TempDir()
 	file, state := filepath.Join(dir, "a.stone"), filepath.Join(dir, "state")
-	require.NoError(t, os.WriteFile(file, Format(bulky(t, 0)), 0o644))
+	require.NoError(t, os.WriteFile(file, format(bulky(t, 0)), 0o644))
 	o := Options{Set: presets.Builtin(), StateFolder: state}
 	for i := range times {
 		// Moments spread evenly over 20 ms: a save takes a few.
@@ -248,7 +248,7 @@ func saveInTurnsBadly(file, who string) error {
 		stone := doc.Stone
 		stone.Name += fmt.Sprintf(" %s%d.", who, turn)
 		temp := file + who
-		if err := os.WriteFile(temp, Format(stone), 0o644); err != nil {
+		if err := os.WriteFile(temp, format(stone), 0o644); err != nil {
 			return err
 		}
 		if err := os.Rename(temp, file); err != nil {
@@ -322,7 +322,7 @@ func saveOnce(file string, o Options, how saver) error {
 		fmt.Println("warning:", err)
 	}
 	if how.name != goodSaver.name {
-		return how.save(osDisk{}, file, Format(stone))
+		return how.save(osDisk{}, file, format(stone))
 	}
 	return s.Save(1, stone)
 }

@@ -9,8 +9,8 @@ import (
 	"cabwright/presets"
 )
 
-// MaxSize is the size in bytes over which a file is refused unread.
-const MaxSize = 16 << 20
+// maxSize is the size in bytes over which a file is refused unread.
+const maxSize = 16 << 20
 
 // Document is a stone with the bytes it was read from.
 type Document struct {
@@ -26,27 +26,27 @@ func newDocument(set *presets.Set) *Document {
 }
 
 // Bytes returns the text to save for a stone: the very bytes that were read
-// while it is still the same, Format otherwise.
+// while it is still the same, format otherwise.
 func (d *Document) Bytes(s planner.Stone) []byte {
 	if d.original != nil && s.Equal(d.Stone) {
 		return d.original
 	}
-	return Format(s)
+	return format(s)
 }
 
 // Read reads a stone file; set holds the materials and what the file leaves
 // out. An error is an *Error.
 func Read(path string, set *presets.Set) (*Document, error) {
-	data, err := load(osDisk{}, path, MaxSize)
+	data, err := load(osDisk{}, path, maxSize)
 	if err != nil {
 		return nil, &Error{File: path, What: cause(err), Err: err}
 	}
-	return Parse(path, data, set)
+	return parse(path, data, set)
 }
 
-// Parse reads the text of a stone file that is called name in messages. An error
+// parse reads the text of a stone file that is called name in messages. An error
 // is an *Error.
-func Parse(name string, data []byte, set *presets.Set) (*Document, error) {
+func parse(name string, data []byte, set *presets.Set) (*Document, error) {
 	d, err := draft(name, data, set)
 	if err != nil {
 		return nil, err
@@ -78,8 +78,8 @@ func draft(name string, data []byte, set *presets.Set) (*Document, error) {
 // notText says what is wrong with bytes that are no UTF-8 text.
 func notText(data []byte) string {
 	switch {
-	case len(data) > MaxSize:
-		return sizeError{int64(len(data)), MaxSize}.Error()
+	case len(data) > maxSize:
+		return sizeError{int64(len(data)), maxSize}.Error()
 	case len(bytes.TrimSpace(data)) == 0:
 		return "not JSON: the file is empty"
 	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):

@@ -40,7 +40,7 @@ const sample = `{
 
 func parseSample(t testing.TB) *Document {
 	t.Helper()
-	d, err := Parse("lantern.stone", []byte(sample), presets.Builtin())
+	d, err := parse("lantern.stone", []byte(sample), presets.Builtin())
 	require.NoError(t, err)
 	return d
 }
@@ -91,11 +91,11 @@ func TestAnUnchangedStoneKeepsItsBytes(t *testing.T) {
 
 func TestWhatIsWrittenReadsBackTheSame(t *testing.T) {
 	d := parseSample(t)
-	again, err := Parse("again", Format(d.Stone), presets.Builtin())
+	again, err := parse("again", format(d.Stone), presets.Builtin())
 	require.NoError(t, err)
 	require.True(t, d.Stone.Equal(again.Stone))
-	require.Equal(t, string(Format(d.Stone)), string(Format(again.Stone)))
-	for i, line := range strings.Split(string(Format(d.Stone)), "\n") {
+	require.Equal(t, string(format(d.Stone)), string(format(again.Stone)))
+	for i, line := range strings.Split(string(format(d.Stone)), "\n") {
 		require.LessOrEqual(t, len(line), wide+1, "line %d", i+1)
 	}
 }
@@ -104,7 +104,7 @@ func TestWhatIsLeftOutIsTakenFromThePresets(t *testing.T) {
 	text := `{"format": "cabwright-stone", "version": 1, "outline": [[0,0],[9,0],[0,9]], "top": [[0,0,5]], "base": [[0,0,0]],
 		"cracks": [{"path": [[1,1],[2,2]]}, {"path": [[1,1],[2,2]], "depth": null}]}`
 	set := presets.Builtin()
-	d, err := Parse("short", []byte(text), set)
+	d, err := parse("short", []byte(text), set)
 	require.NoError(t, err)
 	s := d.Stone
 	require.Equal(t, set.Defaults.Material, s.Material)

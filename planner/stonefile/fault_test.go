@@ -102,7 +102,7 @@ func failOnce(t *testing.T, d *memDisk, what string) {
 		note("second", s.Record(2, "Rename", second))
 		errSave := s.Save(2, second)
 		note("second", errSave)
-		note("second", s.Flush())
+		note("second", s.permanent())
 		if errSave != nil {
 			require.NoError(t, s.Save(2, second), "%s: once more", what)
 		}
@@ -115,7 +115,7 @@ func failOnce(t *testing.T, d *memDisk, what string) {
 	d.failAt = 0
 	whole := string(d.names["/s/a.stone"].data)
 	if whole != sample {
-		_, err := Parse("x", []byte(whole), presets.Builtin())
+		_, err := parse("x", []byte(whole), presets.Builtin())
 		require.NoError(t, err, what)
 	}
 	again, err := Open("/s/a.stone", o)

@@ -13,10 +13,10 @@ import (
 // wide is the number of characters after which a line is broken.
 const wide = 120
 
-// Format returns the text of a stone file. The same stone gives the same text:
+// format returns the text of a stone file. The same stone gives the same text:
 // keys in the contract's order, lists of points in as few lines of 120
 // characters as hold them, unknown keys last in each object.
-func Format(s planner.Stone) []byte {
+func format(s planner.Stone) []byte {
 	var f fields
 	f.add("format", quote(formatName))
 	f.add("version", strconv.Itoa(version))

@@ -18,7 +18,7 @@ const (
 
 	// maxJournal is the longest that is read: eight texts of the largest size,
 	// and one more for JSON's escapes.
-	maxJournal = (compactTimes + 1) * MaxSize
+	maxJournal = (compactTimes + 1) * maxSize
 )
 
 // journal keeps the edits since the last save. It may stand at several places,
@@ -53,8 +53,8 @@ func (j *journal) record(edit string, text []byte) error {
 	if string(text) == string(j.text) {
 		return nil
 	}
-	if len(text) > MaxSize {
-		return sizeError{int64(len(text)), MaxSize}
+	if len(text) > maxSize {
+		return sizeError{int64(len(text)), maxSize}
 	}
 	var errs []error
 	if j.file != nil && !j.doubtful {

@@ -258,10 +258,9 @@ func TestASessionServesManyAtOnce(t *testing.T) {
 				err = s.Save(uint64(i+1), edited)
 			}
 			if i%5 == 0 && err == nil {
-				err = s.Flush()
+				err = s.permanent()
 			}
 			s.Found()
-			s.Changed()
 			done <- err
 		}()
 	}

@@ -66,7 +66,7 @@ func mutate(r *rand.Rand, text []byte) []byte {
 // same, and an error must be one line fit to be shown.
 func checkParse(t testing.TB, data []byte) (good bool) {
 	t.Helper()
-	d, err := Parse("x.stone", data, presets.Builtin())
+	d, err := parse("x.stone", data, presets.Builtin())
 	if err != nil {
 		text := err.Error()
 		if !strings.HasPrefix(text, "x.stone: ") || strings.ContainsAny(text, "\n\x1b\x00") || len(text) > 1000 {
@@ -74,19 +74,19 @@ func checkParse(t testing.TB, data []byte) (good bool) {
 		}
 		return false
 	}
-	written := Format(d.Stone)
-	again, err := Parse("x.stone", written, presets.Builtin())
+	written := format(d.Stone)
+	again, err := parse("x.stone", written, presets.Builtin())
 	if err != nil {
 		t.Fatalf("%q is written as %q, which gives %v", data, written, err)
 	}
-	if !again.Stone.Equal(d.Stone) || !bytes.Equal(Format(again.Stone), written) {
+	if !again.Stone.Equal(d.Stone) || !bytes.Equal(format(again.Stone), written) {
 		t.Fatalf("%q is written as %q, which is another stone", data, written)
 	}
 	return true
 }
 
 func TestMutatedFilesAreReadOrRefused(t *testing.T) {
-	seeds := [][]byte{[]byte(sample), Format(parseSample(t).Stone)}
+	seeds := [][]byte{[]byte(sample), format(parseSample(t).Stone)}
 	for _, b := range badFiles {
 		if b.old != sample {
 			seeds = append(seeds, []byte(changed(t, b.old, b.put)))
@@ -131,11 +131,11 @@ func checkJournal(t testing.TB, data []byte) {
 	if err != nil {
 		return
 	}
-	if len(st.text) > 2*MaxSize || len(st.sums) == 0 {
+	if len(st.text) > 2*maxSize || len(st.sums) == 0 {
 		t.Fatalf("%q tells %+v", data, st)
 	}
 	if doc, err := draft("x", st.text, presets.Builtin()); err == nil {
-		if again, err := draft("x", Format(doc.Stone), presets.Builtin()); err != nil || !again.Stone.Equal(doc.Stone) {
+		if again, err := draft("x", format(doc.Stone), presets.Builtin()); err != nil || !again.Stone.Equal(doc.Stone) {
 			t.Fatalf("%q is not written as it was read: %v", st.text, err)
 		}
 	}

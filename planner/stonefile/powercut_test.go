@@ -141,6 +141,13 @@ func sessionsCut(t *testing.T, times int, through func(disk) disk) (wrong []stri
 	return wrong
 }
 
+// permanent makes every recorded edit permanent now and not in a moment.
+func (s *Session) permanent() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.flushNow()
+}
+
 // holdFlush keeps a session from making its journal permanent by itself.
 func holdFlush(s *Session) {
 	if s.flush == nil {
@@ -182,7 +189,7 @@ func sessionCut(t *testing.T, seed uint64, through func(disk) disk) string {
 					saved, flushed = i, i
 				}
 			case 1:
-				if s.Flush() == nil && recorded {
+				if s.permanent() == nil && recorded {
 					flushed = i
 				}
 			}

@@ -106,7 +106,7 @@ func change(before, after []byte) record {
 
 // apply makes an edit record's change.
 func (r record) apply(text []byte) ([]byte, error) {
-	if r.At < 0 || r.Cut < 0 || r.At > len(text) || r.Cut > len(text)-r.At || len(text)+len(r.Put)-r.Cut > MaxSize {
+	if r.At < 0 || r.Cut < 0 || r.At > len(text) || r.Cut > len(text)-r.At || len(text)+len(r.Put)-r.Cut > maxSize {
 		return nil, errRecord
 	}
 	out := make([]byte, 0, len(text)+len(r.Put)-r.Cut)

@@ -98,7 +98,7 @@ func TestUndoingAllGivesTheFirstFileToTheByte(t *testing.T) {
 		}
 		// The first session's document still holds the first bytes.
 		require.Equal(t, sample, string(s.doc.Bytes(h.Stone())), "sequence %d", seed)
-		require.NotEqual(t, sample, string(Format(h.Stone())), "writing it anew would be noticed")
+		require.NotEqual(t, sample, string(format(h.Stone())), "writing it anew would be noticed")
 		require.NoError(t, next.Close())
 		require.NoError(t, os.WriteFile(b.file, []byte(sample), 0o644))
 	}
@@ -146,12 +146,12 @@ func TestTheLargestStoneDoesNotFreezeTheKeys(t *testing.T) {
 		require.Less(t, took, limit*patience/time.Second, what)
 	}
 	var text []byte
-	timed("format", 200*time.Millisecond, func() { text = Format(stone) })
+	timed("format", 200*time.Millisecond, func() { text = format(stone) })
 	t.Logf("%d bytes", len(text))
 	var doc *Document
 	timed("parse", 500*time.Millisecond, func() {
 		var err error
-		doc, err = Parse("x", text, presets.Builtin())
+		doc, err = parse("x", text, presets.Builtin())
 		require.NoError(t, err)
 	})
 	require.True(t, doc.Stone.Equal(stone))

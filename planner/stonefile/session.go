@@ -96,7 +96,7 @@ func (s *Session) open(path string) error {
 		return s.withEdits(err)
 	}
 	s.journal = &journal{disk: d, places: s.places(journalSuffix), stonePath: target, generation: 1}
-	s.journal.base = Format(s.doc.Stone)
+	s.journal.base = format(s.doc.Stone)
 	s.journal.text, s.journal.sum = s.journal.base, s.sum
 	if s.readOnly == nil {
 		s.look()
@@ -144,7 +144,7 @@ func (s *Session) sweep() {
 
 // read reads the stone file.
 func (s *Session) read() error {
-	data, err := load(s.options.disk, s.target, MaxSize)
+	data, err := load(s.options.disk, s.target, maxSize)
 	if errors.Is(err, fs.ErrNotExist) {
 		s.isNew, s.sum = true, ""
 		s.doc = newDocument(s.options.Set)
@@ -153,7 +153,7 @@ func (s *Session) read() error {
 	if err != nil {
 		return &Error{File: s.path, What: cause(err), Err: err}
 	}
-	doc, err := Parse(s.path, data, s.options.Set)
+	doc, err := parse(s.path, data, s.options.Set)
 	if err != nil {
 		return err
 	}
@@ -215,7 +215,7 @@ func (s *Session) Warnings() []planner.Warning {
 
 // Record puts an edit into the journal: when it returns nil the edit outlives
 // the program, and within a second a power cut. After an error the edit is in
-// memory only; the next Record or Flush tries again.
+// memory only; the next Record tries again.
 func (s *Session) Record(change uint64, edit string, stone planner.Stone) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -227,7 +227,7 @@ func (s *Session) Record(change uint64, edit string, stone planner.Stone) error 
 	case change < s.recorded:
 		return nil // a later one is in the journal
 	}
-	if err := s.journal.record(edit, Format(stone)); err != nil {
+	if err := s.journal.record(edit, format(stone)); err != nil {
 		return &Fault{s.path, "the edit is not in the journal yet", err}
 	}
 	s.recorded = change
@@ -258,13 +258,7 @@ func (s *Session) flushSoon() {
 	})
 }
 
-// Flush makes every recorded edit permanent now.
-func (s *Session) Flush() error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.flushNow()
-}
-
+// flushNow makes every recorded edit permanent.
 func (s *Session) flushNow() error {
 	if s.flush != nil && s.flush.Stop() {
 		s.flushing.Done()

@@ -44,7 +44,7 @@ func (s *Session) trySave(change uint64, stone planner.Stone, over bool) error {
 		return ErrUndecided
 	}
 	if change >= s.recorded { // so that the edits are kept if the save fails
-		if s.journal.record("Save", Format(stone)) == nil {
+		if s.journal.record("Save", format(stone)) == nil {
 			s.recorded = change
 		}
 	}
@@ -70,7 +70,7 @@ func (s *Session) trySave(change uint64, stone planner.Stone, over bool) error {
 	s.sum, s.saved, s.isNew = sum, change, false
 	// If the journal can't be taken away it tells of nothing that is not in the
 	// file, and the next opening does so.
-	_ = s.journal.rebase(Format(stone), sum)
+	_ = s.journal.rebase(format(stone), sum)
 	return nil
 }
 
@@ -80,8 +80,8 @@ func (s *Session) textOf(stone planner.Stone) ([]byte, error) {
 		return nil, fmt.Errorf("the stone is not finished, its edits are kept: %w", problems[0])
 	}
 	data := s.doc.Bytes(stone)
-	if len(data) > MaxSize {
-		return nil, sizeError{int64(len(data)), MaxSize}
+	if len(data) > maxSize {
+		return nil, sizeError{int64(len(data)), maxSize}
 	}
 	return data, nil
 }
@@ -90,7 +90,7 @@ func (s *Session) textOf(stone planner.Stone) ([]byte, error) {
 // written. Its bytes are compared, not its times: these are coarse, and clocks
 // are set. A file that is gone is no one's loss.
 func (s *Session) unchanged() error {
-	data, err := load(s.options.disk, s.target, MaxSize)
+	data, err := load(s.options.disk, s.target, maxSize)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
@@ -103,26 +103,6 @@ func (s *Session) unchanged() error {
 		return ErrChanged
 	}
 	return nil
-}
-
-// Changed reports whether another program has written the file since it was
-// last read or written here.
-func (s *Session) Changed() bool {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return errors.Is(s.unchanged(), ErrChanged)
-}
-
-// Reload reads the file again, as another program left it, and returns its
-// stone. The journal goes on from there.
-func (s *Session) Reload() (planner.Stone, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if err := s.read(); err != nil {
-		return planner.Stone{}, err
-	}
-	s.journal.base, s.journal.sum = Format(s.doc.Stone), s.sum
-	return s.doc.Stone, nil
 }
 
 // SaveAs writes the stone to another file, which the session is about from then
@@ -168,7 +148,7 @@ func (s *Session) trySaveAs(path string, change uint64, stone planner.Stone, ove
 	_ = releaseAll(s.locks)
 	s.path, s.target, s.locks, s.readOnly, s.found = path, target, locks, nil, nil
 	s.sum, s.saved, s.isNew = digest(data), change, false
-	text := Format(stone)
+	text := format(stone)
 	s.journal = &journal{disk: d, places: s.places(journalSuffix), stonePath: target, generation: 1, base: text, text: text, sum: s.sum}
 	return s.journal.remove() // one of the file that was replaced
 }

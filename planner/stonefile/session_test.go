@@ -89,7 +89,7 @@ func TestAnEditedStoneIsSavedAndNothingIsLeftBeside(t *testing.T) {
 	require.Contains(t, b.left(), ".lantern.stone.journal")
 	require.NoError(t, s.Save(1, edited))
 	require.NotContains(t, b.left(), ".lantern.stone.journal")
-	require.Equal(t, string(Format(edited)), b.bytes())
+	require.Equal(t, string(format(edited)), b.bytes())
 	info, err := os.Stat(b.file)
 	require.NoError(t, err)
 	require.Equal(t, os.FileMode(0o640), info.Mode().Perm(), "the file keeps its mode")
@@ -97,7 +97,7 @@ func TestAnEditedStoneIsSavedAndNothingIsLeftBeside(t *testing.T) {
 	require.NoError(t, s.Close())
 	require.Equal(t, []string{"lantern.stone"}, b.left())
 	// Undone and saved again, the file is what it was first, to the byte.
-	require.Equal(t, string(Format(edited)), b.bytes())
+	require.Equal(t, string(format(edited)), b.bytes())
 }
 
 func TestUndoneAndSavedTheFileIsTheFirstToTheByte(t *testing.T) {
@@ -175,7 +175,6 @@ func TestAFileChangedByAnotherProgramIsNotOverwritten(t *testing.T) {
 	require.NoError(t, os.WriteFile(b.file, other, 0o640))
 	require.NoError(t, os.Chtimes(b.file, info.ModTime(), info.ModTime()))
 	edited := renamed(s.Stone(), "mine")
-	require.True(t, s.Changed())
 	err = s.Save(1, edited)
 	require.ErrorIs(t, err, ErrChanged)
 	require.Equal(t, string(other), b.bytes())
@@ -185,8 +184,7 @@ func TestAFileChangedByAnotherProgramIsNotOverwritten(t *testing.T) {
 	mine, err := s.Recover()
 	require.NoError(t, err)
 	require.NoError(t, s.SaveOver(1, mine))
-	require.Equal(t, string(Format(edited)), b.bytes())
-	require.False(t, s.Changed())
+	require.Equal(t, string(format(edited)), b.bytes())
 }
 
 func TestAFileSpoiltByAnotherProgramLeavesTheEdits(t *testing.T) {
@@ -262,7 +260,7 @@ func TestSaveAsGoesOnWithTheOtherFile(t *testing.T) {
 	require.Equal(t, sample, b.bytes())
 	data, err := os.ReadFile(other)
 	require.NoError(t, err)
-	require.Equal(t, string(Format(edited)), string(data))
+	require.Equal(t, string(format(edited)), string(data))
 	require.NoError(t, b.open().ReadOnly(), "the first file is free again")
 	require.NoError(t, s.Save(2, renamed(edited, "again")))
 	require.NoError(t, s.Close())

@@ -71,7 +71,7 @@ func injectAll(t *testing.T, job string) (tried int, wrong []string) {
 				tried++
 				data, err := os.ReadFile(file)
 				require.NoError(t, err, what)
-				doc, err := Parse("x", data, presets.Builtin())
+				doc, err := parse("x", data, presets.Builtin())
 				switch {
 				case err != nil:
 					wrong = append(wrong, what+": the file is in pieces")
@@ -128,7 +128,7 @@ func fillUp(t *testing.T, dir string) string {
 
 // fullDiskWrong saves on a full disk and returns what went wrong.
 func fullDiskWrong(b bench, s saver) (wrong []string) {
-	edited := Format(renamed(parseSample(b.t).Stone, strings.Repeat("long ", 2000)))
+	edited := format(renamed(parseSample(b.t).Stone, strings.Repeat("long ", 2000)))
 	err := s.save(osDisk{}, b.file, edited)
 	if err == nil {
 		wrong = append(wrong, "no error")
@@ -165,7 +165,7 @@ func TestAFullDisk(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, os.Remove(filler))
 		require.NoError(t, s.Save(1, edited))
-		require.Equal(t, string(Format(edited)), b.bytes())
+		require.Equal(t, string(format(edited)), b.bytes())
 		require.NoError(t, s.Close())
 	}
 	b := mounted(t)
