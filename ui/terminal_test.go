@@ -124,12 +124,6 @@ func (s *session) waits(text string) {
 	s.until("the screen shows "+text, func() bool { return strings.Contains(s.screen(), text) })
 }
 
-// gone waits until the screen no longer holds a text.
-func (s *session) gone(text string) {
-	s.t.Helper()
-	s.until("the screen no longer shows "+text, func() bool { return !strings.Contains(s.screen(), text) })
-}
-
 func (s *session) until(what string, is func() bool) {
 	s.t.Helper()
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
