@@ -40,6 +40,28 @@ func (b *bends) within(i, j int, radius float64) float64 {
 	return b.whole
 }
 
+// over returns how far a surface with these second derivatives can rise over
+// its tangent plane at node (i, j) within radius: the second derivative along a
+// ray is at most the largest value within the distance gone, and is integrated
+// twice, shell by shell. As it only grows outwards, the height falls first and
+// rises then, if it does both, and is largest at one of the two ends.
+func (b *bends) over(i, j int, radius float64) float64 {
+	height, slope, from := 0.0, 0.0, 0.0
+	at := j*b.nx + i
+	for l, r := range b.radii {
+		m := float64(b.least[l][at])
+		d := min(r, radius) - from
+		height += slope*d + m*d*d/2
+		if r >= radius {
+			return max(0, height)
+		}
+		slope += m * d
+		from = r
+	}
+	d := radius - from
+	return max(0, height+slope*d+b.whole*d*d/2)
+}
+
 // dilate returns the maxima over windows of half nodes to each side.
 func dilate(v []float32, nx, ny, half int) []float32 {
 	rows := make([]float32, len(v))

@@ -164,12 +164,28 @@ func (f *Field) Witness(obstacle int) geometry.Vec3 {
 	return f.prisms[obstacle-1-len(f.sheets)].mesh.tri[0].mid
 }
 
-// Clearest returns an upper estimate of the clearance at p, tight to about a
-// hundredth of a millimetre: what a search climbs on.
-func (f *Field) Clearest(p geometry.Vec3, buf []Row) float64 {
-	d := math.Inf(1)
-	for _, r := range f.Rows(p, Reach{}, math.Inf(1), buf[:0]) {
-		d = math.Min(d, r.Value+r.Slack)
+// Estimate returns the clearance at p as the tables have it, right to about a
+// hundredth of a millimetre below limit and at least limit above: what a search
+// climbs on. It is neither a lower nor an upper bound.
+func (f *Field) Estimate(p geometry.Vec3, limit float64) float64 {
+	skin := f.body.Skin
+	d := f.top.foot(p, 0).depth
+	if q := f.base.foot(f.base.flip(p), 0).depth; q < d {
+		d = q
+	}
+	if q := f.ring.estimate(p.XY()); q < d {
+		d = q
+	}
+	d -= skin
+	for _, s := range f.sheets {
+		if m := min(d, limit); s.mesh.toBox(p)-s.allowance < m {
+			d = min(d, s.estimate(p))
+		}
+	}
+	for _, q := range f.prisms {
+		if m := min(d, limit); q.mesh.toBox(p)-q.Allowance < m {
+			d = min(d, q.estimate(p))
+		}
 	}
 	return d
 }

@@ -232,3 +232,18 @@ func (p *prism) lower(at geometry.Vec3, enough float64) float64 {
 	}
 	return d - p.Allowance
 }
+
+// estimate is the distance from p to the walls and the ends, negative inside,
+// less the allowance.
+func (p *prism) estimate(at geometry.Vec3) float64 {
+	lo, hi := p.span(at.X, at.Y)
+	up := math.Max(lo-at.Z, at.Z-hi) // above 0: outside in height
+	plan := -p.ring.estimate(at.XY())
+	if plan <= 0 {
+		return max(plan, up) - p.Allowance
+	}
+	if up > 0 {
+		return math.Hypot(plan, up) - p.Allowance
+	}
+	return plan - p.Allowance
+}

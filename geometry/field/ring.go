@@ -201,3 +201,16 @@ func (r *ring) lower(p geometry.Vec2, enough float64) float64 {
 	}
 	return r.signed(p)
 }
+
+// estimate is signed, from the edges worth looking at only.
+func (r *ring) estimate(p geometry.Vec2) float64 {
+	if r.convex {
+		d := math.Inf(1)
+		for i := range r.edges {
+			e := &r.edges[i]
+			d = min(d, e.n.X*(p.X-e.a.X)+e.n.Y*(p.Y-e.a.Y))
+		}
+		return d
+	}
+	return r.lower(p, math.Inf(1))
+}

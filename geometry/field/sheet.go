@@ -29,11 +29,11 @@ type sheet struct {
 }
 
 // The surface along a path is not straight. The facets may stray from the sheet
-// by a little more than a hundredth (it only costs tightness: the stray is added
+// by a little more (it only costs tightness: the stray is added
 // to every upper bound), the mesh by no more than 2 micrometres, a twenty-fifth of
 // the usual tolerance.
 const (
-	facetStray = 0.015
+	facetStray = 0.006
 	meshStray  = 0.002
 )
 
@@ -134,4 +134,14 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []R
 
 func (s *sheet) lower(p geometry.Vec3, enough float64) float64 {
 	return s.mesh.distance(p, enough+s.allowance) - s.allowance
+}
+
+// estimate returns the distance from p to the facets, less the allowance.
+func (s *sheet) estimate(p geometry.Vec3) float64 {
+	best := math.Inf(1)
+	for i := range s.facets {
+		v := p.Sub(s.facets[i].nearest(p))
+		best = min(best, v.Dot(v))
+	}
+	return math.Sqrt(best) - s.allowance
 }

@@ -68,14 +68,10 @@ type touch struct {
 // in the surface's own sense of up, and with the surface raised by lift).
 func (s *surface) foot(p geometry.Vec3, lift float64) touch {
 	i, j := s.at(p.X, p.Y)
-	for range 2 {
-		t := s.touchAt(i, j, p, lift)
-		ni, nj := s.at(p.X+t.depth*t.n.X, p.Y+t.depth*t.n.Y)
-		if ni == i && nj == j {
-			return t
-		}
-		i, j = ni, nj
-	}
+	n := &s.nodes[j*s.nx+i]
+	// One step along the normal of the node above, then the touching point.
+	gap := (n.z + lift - p.Z) / (1 + n.zx*n.zx + n.zy*n.zy)
+	i, j = s.at(p.X-gap*n.zx, p.Y-gap*n.zy)
 	return s.touchAt(i, j, p, lift)
 }
 
@@ -95,37 +91,18 @@ func (s *surface) flip(p geometry.Vec3) geometry.Vec3 {
 	return geometry.Vec3{X: p.X, Y: p.Y, Z: s.sign * p.Z}
 }
 
-// row bounds the distance to the surface above p. Along the normal at the
-// touching point, the surface lies at most (M/2) |h|^2 above the tangent plane at
-// plan distance h, M the largest eigenvalue of its Hessian nearby; a point that
-// sees it at an offset of at most R beside the touching point meets it within
-// (M/2) R^2 (1 + M R)^2, provided M R <= 0.4: the ray itself leans sideways by
-// at most its own length, and half of (1 + 0.4)^2 is below 1. A displacement moves
-// beside the normal by its plan part and by the share of its rise that the slope
-// turns sideways. A surface that turns down (M <= 0) costs nothing.
+// row bounds the distance to the surface above p by the tangent plane at the
+// touching point. Let q be the moved point, s its depth under that plane and f
+// its foot on it: straight above or below f the surface is within its rise over
+// the plane there, so q is at most s + max(0, rise) away from it (or lies above
+// it, in the obstacle). The foot moves in plan by the plan part of the displacement
+// and by the share of its rise that the slope turns sideways.
 func (s *surface) row(p geometry.Vec3, lift float64, reach Reach, allowance float64) (Row, touch) {
 	q := s.flip(p)
 	t := s.foot(q, lift)
-	r := Row{Value: t.depth - allowance, Gradient: s.flip(t.n).Scale(-1)}
 	radius := t.aside + reach.along(1, math.Sqrt(math.Max(0, 1-t.n.Z*t.n.Z)))
-	full := reach.Full()
-	if m := s.rise.within(t.i, t.j, radius*1.5); m <= 0 {
-		return r, t
-	} else if m*radius <= 0.4 {
-		a := radius * (1 + m*radius)
-		r.Slack = 0.5 * m * a * a
-		if r.Slack < full {
-			return r, t
-		}
-	}
-	if t.depth > 0 {
-		if b, ok := ball(q, t.k, reach, allowance); ok {
-			b.Gradient = s.flip(b.Gradient)
-			return b, t
-		}
-	}
-	// Nothing better is known than that the distance grows no faster than p moves.
-	return Row{Value: math.Hypot(math.Max(0, t.depth), t.aside) - allowance, Slack: full}, t
+	r := Row{Value: t.depth - allowance, Gradient: s.flip(t.n).Scale(-1), Slack: s.rise.over(t.i, t.j, radius)}
+	return r, t
 }
 
 // lower returns a lower bound on the signed distance from p to the surface,

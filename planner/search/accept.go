@@ -20,9 +20,10 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 		if value < 0 {
 			return t.verdict == Fits
 		}
-		exact := certify(p.field, t.Solid, p.model.pose(at), math.Inf(1))
-		if exact.lower >= 0 && (t.verdict != Fits || exact.lower > t.lower) {
+		exact := p.certify(t, at, 0)
+		if exact.lower >= 0 && (t.verdict != Fits || value > t.value-1e-9) {
 			t.verdict, t.lower, t.at, t.value = Fits, exact.lower, at, value
+			return true
 		}
 		if exact.least > value-resolution {
 			return t.verdict == Fits
@@ -32,6 +33,18 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 		t.value = math.Min(t.value, exact.least)
 	}
 	return t.verdict == Fits
+}
+
+// certify checks a pose on the exact geometry, down to the resolution or until
+// it stands above enough.
+func (p *prober) certify(t *trial, at coord, enough float64) certified {
+	p.value(at, math.Inf(-1))
+	start := p.model.samples[p.lowest].at
+	if p.model.flip {
+		start.Y, start.Z = -start.Y, -start.Z
+	}
+	start.Z += p.model.pivot
+	return certify(p.field, t.Solid, p.model.pose(at), start, enough)
 }
 
 // limitsAt names the obstacles whose clearance from the posed solid is within

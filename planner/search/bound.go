@@ -16,7 +16,7 @@ type cell struct {
 
 // wide is the width of a box of poses, as the most that it moves a point of the
 // solid, above which the few spread samples serve.
-const wide = 0.6
+const wide = 0.3
 
 // widest returns how far the cell's poses can move the solid's far points.
 func (p *prober) widest(c *cell) float64 {
@@ -47,10 +47,15 @@ type prober struct {
 
 	lp       lp
 	places   []geometry.Vec3 // of the samples, at the pose asked about
+	near     []int32         // samples worth a row
 	floors   []float64       // cheap lower bounds of clearance less radius
 	raw      []field.Row
 	tiltMax  float64 // radians
 	slant    float64 // sine of the largest lean in the box of tilts
+	lowest   int     // the sample that decided value last
+	met      bool    // bracket met a pose with the wanted clearance
+	metAt    coord
+	metValue float64
 	straight bool    // rows carry no slack: see gather
 	ceiling  float64 // least bound that moves nothing: clearance at the centre plus reach
 }
@@ -93,19 +98,21 @@ func (p *prober) place(at coord, r *geometry.Mat3, n int) (lowest int) {
 	return lowest
 }
 
-// value returns the clearance at a pose as the samples see it (an upper
-// estimate, tight to about a hundredth), stopping early below stop.
+// value returns the clearance at a pose as the samples see it, right to about a
+// hundredth, stopping early below stop.
 func (p *prober) value(at coord, stop float64) float64 {
 	r := at.rotation()
 	first := p.place(at, &r, len(p.model.samples))
-	least := p.field.Clearest(p.places[first], p.raw) - p.model.samples[first].radius
+	least := p.field.Estimate(p.places[first], math.Inf(1)) - p.model.samples[first].radius
+	p.lowest = first
 	for i := range p.places {
 		if least < stop {
 			break
 		}
 		if p.floors[i] < least {
-			if v := p.field.Clearest(p.places[i], p.raw) - p.model.samples[i].radius; v < least {
-				least = v
+			s := p.model.samples[i].radius
+			if v := p.field.Estimate(p.places[i], least+s) - s; v < least {
+				least, p.lowest = v, i
 			}
 		}
 	}
@@ -175,6 +182,27 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 			break
 		}
 	}
+	// In a narrow box the floors are too coarse to tell: the clearance itself at
+	// the optimum names the sample that is missing, or shows that none is.
+	for k := 0; k < 6 && bound >= enough && p.widest(c) < wide; k++ {
+		y := p.lp.point()
+		at := c.at
+		for j := 0; j < p.lp.n; j++ {
+			at[j] += y[j] * c.half[j]
+		}
+		if v := p.value(at, enough); v >= enough {
+			p.met, p.metAt, p.metValue = true, at, v
+			break
+		}
+		i := p.lowest
+		p.lp.rows = p.lp.rows[:len(p.lp.rows)-1]
+		p.sampleRows(c, &f, i, f.r.Apply(p.model.samples[i].at).Add(geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}))
+		p.trim()
+		before := bound
+		if bound = math.Min(bound, math.Min(p.ceiling, p.lp.solve(enough))); bound > before-0.002 && k > 1 {
+			break
+		}
+	}
 	n = 0
 	c.binding = [dims + 2]int16{}
 	p.lp.weights(func(row int, _ float64) {
@@ -191,28 +219,39 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 // false if none can be below enough.
 func (p *prober) addWorst(c *cell, f *frame, enough float64, most, among int) bool {
 	const neighbourhood = 1.5 // mm: a contact's rows differ little within it
-	centre := geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}
-	added := false
-	for range most {
-		best, least := -1, enough
-		for i, v := range p.floors[:among] {
-			if v < least {
-				best, least = i, v
-			}
-		}
-		if best < 0 {
-			break
-		}
-		at := p.places[best]
-		for k := range p.places[:among] {
-			if v := p.places[k].Sub(at); p.floors[k] < enough && v.Dot(v) < neighbourhood*neighbourhood {
-				p.floors[k] = math.Inf(1)
-			}
-		}
-		p.sampleRows(c, f, best, f.r.Apply(p.model.samples[best].at).Add(centre))
-		added = true
+	// The floors are up to half a step of the coarse grid off; those this far above
+	// the least are not the worst.
+	const margin = 1.2
+	least := math.Inf(1)
+	for _, v := range p.floors[:among] {
+		least = min(least, v)
 	}
-	return added
+	limit := min(enough, least+margin)
+	p.near = p.near[:0]
+	for i, v := range p.floors[:among] {
+		if v < limit {
+			p.near = append(p.near, int32(i))
+		}
+	}
+	centre := geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}
+	for k := 0; k < most && len(p.near) > 0; k++ {
+		best := 0
+		for n, i := range p.near {
+			if p.floors[i] < p.floors[p.near[best]] {
+				best = n
+			}
+		}
+		pick := p.near[best]
+		at, kept := p.places[pick], p.near[:0]
+		for _, i := range p.near {
+			if v := p.places[i].Sub(at); v.Dot(v) >= neighbourhood*neighbourhood {
+				kept = append(kept, i)
+			}
+		}
+		p.near = kept
+		p.sampleRows(c, f, int(pick), f.r.Apply(p.model.samples[pick].at).Add(centre))
+	}
+	return least < enough
 }
 
 // gather fills the programme with the rows around one pose without slack: the

@@ -29,6 +29,7 @@ type job struct {
 // machine.
 type budgets struct {
 	each  int // for one proof
+	soft  int // for one proof of a light size, once it is within the tolerance
 	light int // for all trials lighter than the best fit, together
 	prove int // for proving the clearance of one fit
 	top   int // how many fits are proved
@@ -131,7 +132,7 @@ func (j *job) refute(bestVolume float64) {
 	sort.SliceStable(open, func(a, b int) bool { return open[a].volume < open[b].volume })
 	for _, t := range open {
 		if t.volume >= 0.99*bestVolume {
-			j.decide(t, open, j.budget.each)
+			j.decide(t, open, j.budget.each, j.budget.each)
 		}
 	}
 	spent := j.boxes
@@ -141,19 +142,19 @@ func (j *job) refute(bestVolume float64) {
 			if left <= 0 {
 				break
 			}
-			j.decide(t, open, min(left, j.budget.each))
+			j.decide(t, open, min(left, j.budget.each), j.budget.soft)
 		}
 	}
 }
 
 // decide proves that a trial cannot fit, or finds the pose that it fits in.
-func (j *job) decide(t *trial, open []*trial, budget int) {
+func (j *job) decide(t *trial, open []*trial, budget, soft int) {
 	if t.verdict != Undecided || t.passed || j.ctx.Err() != nil {
 		return
 	}
 	p := j.prober(t)
 	for range 8 {
-		res := p.prove(j.ctx, 0, budget, nil)
+		res := p.prove(j.ctx, 0, j.tol, budget, soft)
 		j.boxes += res.boxes
 		budget -= res.boxes
 		t.bound = math.Min(t.bound, res.bound)
@@ -166,6 +167,9 @@ func (j *job) decide(t *trial, open []*trial, budget int) {
 		}
 		if !res.found || j.ctx.Err() != nil {
 			t.asked = true
+			if debug {
+				println(t.Solid.Outline.Shape, int(t.Solid.Outline.Length*10), int(t.Solid.Outline.Width*10), t.DomeStyle, t.BackStyle, string(t.Face), "bound", int(1000*res.bound), "value", int(1000*t.value), "boxes", res.boxes)
+			}
 			return
 		}
 		if p.accept(t, res.at, 30) {
@@ -211,8 +215,9 @@ func (j *job) perfect(fits []*trial) {
 		p := j.prober(t)
 		budget := j.budget.prove
 		for budget > 0 && j.ctx.Err() == nil {
+			t.lower = p.certify(t, t.at, math.Inf(1)).lower
 			want := t.lower + j.tol
-			res := p.prove(j.ctx, want, budget, nil)
+			res := p.prove(j.ctx, want, want, budget, budget)
 			budget -= res.boxes
 			j.boxes += res.boxes
 			if res.done {
@@ -223,7 +228,11 @@ func (j *job) perfect(fits []*trial) {
 				break
 			}
 			before := t.lower
-			if p.accept(t, res.at, 30); t.lower <= before+1e-6 {
+			old := t.at
+			t.value = math.Inf(-1)
+			p.accept(t, res.at, 30)
+			if t.lower = p.certify(t, t.at, math.Inf(1)).lower; t.lower <= before+1e-6 {
+				t.at, t.lower = old, before
 				break // the samples cannot tell better poses from worse any more
 			}
 		}

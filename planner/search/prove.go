@@ -56,29 +56,46 @@ func allowed(c *cell, tiltMax float64) bool {
 }
 
 // prove bounds the clearance of every pose: it ends when no box can hold more
-// than want, when a pose above it is met, or when the budget of boxes is spent.
+// than want, when a pose above it is met, when none can hold more than close and half
+// as many boxes again, and soft, did not settle it (what is left then is undecided
+// by no more than that), or when the budget of boxes is spent.
 // want must not be below minus the smallest allowance.
-func (p *prober) prove(ctx context.Context, want float64, budget int, start []cell) proof {
+func (p *prober) prove(ctx context.Context, want, close float64, budget, soft int) proof {
 	res := proof{bound: math.Inf(-1), value: math.Inf(-1)}
 	queue := cells{}
-	if start == nil {
-		start = []cell{p.domain()}
-	}
-	queue = append(queue, start...)
-	heap.Init(&queue)
+	queue = append(queue, p.domain())
 	tries := 0
+	left := math.Inf(-1) // the highest bound of the boxes too narrow to divide
+	enough := budget     // boxes after which being undecided within close is enough
 	for len(queue) > 0 {
+		if enough == budget && queue[0].bound < close {
+			enough = res.boxes + res.boxes/2 + soft
+		}
+		if res.boxes >= enough && queue[0].bound < close {
+			res.bound = math.Max(left, math.Max(res.bound, queue[0].bound))
+			return res
+		}
 		if res.boxes >= budget || (res.boxes%64 == 0 && ctx.Err() != nil) {
-			res.bound = math.Max(res.bound, queue[0].bound)
+			res.bound = math.Max(left, math.Max(res.bound, queue[0].bound))
 			res.stopped = ctx.Err() != nil
 			return res
 		}
 		c := heap.Pop(&queue).(cell)
 		res.boxes++
+		p.met = false
 		bound, next := p.shrink(&c, want)
+		if p.met && p.metValue > want && (p.level || p.metAt.tilt() <= p.tiltMax) {
+			res.found, res.at, res.value, res.bound = true, p.metAt, p.metValue, math.Inf(1)
+			return res
+		}
 		c.bound = math.Min(c.bound, bound)
 		if c.bound < want {
 			res.bound = math.Max(res.bound, c.bound)
+			continue
+		}
+		if p.widest(&c) < finest {
+			left = math.Max(left, c.bound)
+			enough = min(enough, res.boxes)
 			continue
 		}
 		a, b := p.halve(c)
@@ -100,9 +117,15 @@ func (p *prober) prove(ctx context.Context, want float64, budget int, start []ce
 			}
 		}
 	}
-	res.done = true
+	res.bound = math.Max(res.bound, left)
+	res.done = left < want
 	return res
 }
+
+// finest is the width below which a box is not divided any more, mm: the rows
+// themselves are loose by some micrometres (facets stray from curved sheets,
+// touching points from feet), so smaller boxes would tell no more.
+const finest = 0.004
 
 // shrink bounds a box and cuts off the parts of it that cannot hold a pose with
 // the wanted clearance: from the bound sum c_j y_j + b0 of the dual weights

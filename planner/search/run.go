@@ -92,9 +92,9 @@ func (o Options) filled() Options {
 
 func (o Options) budgets() budgets {
 	if o.TiltMaxDeg == 0 {
-		return budgets{each: 40000, light: 1 << 40, prove: 40000, top: 8}
+		return budgets{each: 20000, soft: 200, light: 1 << 40, prove: 40000, top: 8}
 	}
-	return budgets{each: 60000, light: 60000, prove: 20000, top: 4}
+	return budgets{each: 60000, soft: 400, light: 60000, prove: 20000, top: 4}
 }
 
 // run is one search over all faces.
