@@ -12,15 +12,12 @@ type Hatch int
 
 // The hatches.
 const (
-	Rising  Hatch = iota // lines that rise to the right
-	Falling              // lines that fall to the right
-	Crossed              // both
-	Sparse               // single dots
-	Full                 // every dot
+	Rising Hatch = iota // lines that rise to the right
+	Sparse              // single dots
 )
 
 // hatchSign is a hatch in ASCII.
-var hatchSign = map[Hatch]uint8{Rising: '%', Falling: '`', Crossed: 'x', Sparse: ':', Full: '#'}
+var hatchSign = map[Hatch]uint8{Rising: '%', Sparse: ':'}
 
 // holds reports whether the hatch has a dot at column x, row y of dots. In
 // ASCII the sign tells the hatches apart, and only Sparse leaves cells out.
@@ -28,18 +25,10 @@ func (h Hatch) holds(x, y int, mode Mode) bool {
 	if mode == ASCII {
 		return h != Sparse || (x+2*y)%4 == 0
 	}
-	switch h {
-	case Rising:
+	if h == Rising {
 		return (x+y)%4 == 0
-	case Falling:
-		return (x-y+4*sideMax)%4 == 0
-	case Crossed:
-		return (x+y)%4 == 0 || (x-y+4*sideMax)%4 == 0
-	case Sparse:
-		return (y%8 == 1 && x%4 == 0) || (y%8 == 5 && x%4 == 2)
-	default:
-		return true
 	}
+	return (y%8 == 1 && x%4 == 0) || (y%8 == 5 && x%4 == 2)
 }
 
 // Fill hatches the inside of a polygon, in mm, by the even-odd rule. Corners

@@ -40,7 +40,7 @@ var (
 
 // Put places a mark in the cell p falls in; outside the canvas it does nothing.
 func (c *Canvas) Put(p geometry.Vec2, mark Mark, class Class) {
-	col, row, ok := c.CellOf(p)
+	col, row, ok := c.cellOf(p)
 	if !ok {
 		return
 	}
@@ -51,8 +51,8 @@ func (c *Canvas) Put(p geometry.Vec2, mark Mark, class Class) {
 	c.Text(col, row, mark.Sign, class)
 }
 
-// CellOf returns the cell p falls in; ok is false outside the canvas.
-func (c *Canvas) CellOf(p geometry.Vec2) (col, row int, ok bool) {
+// cellOf returns the cell p falls in; ok is false outside the canvas.
+func (c *Canvas) cellOf(p geometry.Vec2) (col, row int, ok bool) {
 	x, y := c.view.Cell(c.width, c.height, p)
 	if !(x >= 0 && y >= 0 && x < float64(c.width) && y < float64(c.height)) {
 		return 0, 0, false
@@ -145,7 +145,20 @@ func next(s string) (sign string, wide int, rest string) {
 		cluster = string(r)
 		wide = ansi.StringWidth(cluster)
 	}
+	if wide > 0 && joins(r, cluster, wide) {
+		return "�", 1, rest
+	}
 	return cluster, min(wide, 2), rest
+}
+
+// joins reports whether a sign that begins with r would run together with
+// whatever stands in the next cells, and take fewer of them: a vowel sign
+// without its letter, half a flag, a part of a Hangul syllable.
+func joins(r rune, sign string, wide int) bool {
+	if r >= 0x1160 && r <= 0x11FF || r >= 0xD7B0 && r <= 0xD7FF {
+		return true // vowels and finals, which join a first consonant alone
+	}
+	return ansi.StringWidth("x"+sign) != 1+wide || ansi.StringWidth(sign+"x") != wide+1 || ansi.StringWidth(sign+sign) != 2*wide
 }
 
 // directs reports whether r changes the direction of the text around it: the

@@ -38,13 +38,13 @@ func level(t require.TestingT, shape string, length, width float64, sides int, a
 }
 
 func TestOffsetOfACircle(t *testing.T) {
-	assert.Empty(t, Offset(nil, 1))
+	assert.Empty(t, offset(nil, 1))
 	var circle []geometry.Vec2
 	for i := range 90 {
 		s, c := math.Sincos(-float64(i) * math.Pi / 45) // clockwise
 		circle = append(circle, v2(5*c, 5*s))
 	}
-	for _, p := range Offset(circle, 0.7) {
+	for _, p := range offset(circle, 0.7) {
 		// The corners of a 90-gon lie a little inside its offset's arcs.
 		assert.InDelta(t, 5.7, p.Norm(), 0.01)
 	}
@@ -54,7 +54,7 @@ func TestOffsetOfACircle(t *testing.T) {
 // from it: exactly, since arcs go round its corners.
 func TestOffsetIsOutside(t *testing.T) {
 	square := []geometry.Vec2{v2(0, 0), v2(4, 0), v2(4, 3), v2(0, 3)}
-	for _, p := range Offset(square, 1.2) {
+	for _, p := range offset(square, 1.2) {
 		assert.InDelta(t, 1.2, toPolygon(square, p), 1e-9)
 		assert.False(t, geometry.InPolygon(square, p))
 	}

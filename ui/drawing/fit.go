@@ -86,14 +86,14 @@ func kept(s Scene) float64 {
 // allowance draws about a closed curve of the fit the distance it keeps.
 func allowance(c *canvas.Canvas, s Scene, curve []geometry.Vec2) {
 	if d := kept(s); d > 0 {
-		c.Polyline(Offset(curve, d), true, canvas.Pen{Class: canvas.Allowance, Stroke: canvas.Dotted})
+		c.Polyline(offset(curve, d), true, canvas.Pen{Class: canvas.Allowance, Stroke: canvas.Dotted})
 	}
 }
 
-// Offset returns the curve that runs d mm outside a closed curve given
+// offset returns the curve that runs d mm outside a closed curve given
 // counter-clockwise, round about its sharp corners. In a cleft narrower than d
 // it crosses itself.
-func Offset(pts []geometry.Vec2, d float64) []geometry.Vec2 {
+func offset(pts []geometry.Vec2, d float64) []geometry.Vec2 {
 	pts = geometry.CounterClockwise(pts)
 	n := len(pts)
 	out := make([]geometry.Vec2, 0, n+16)
