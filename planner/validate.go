@@ -54,8 +54,8 @@ func Validate(s Stone, set *presets.Set) []Problem {
 	c.readings("base", s.Base)
 	c.marks(s)
 	c.allowances(s.Allowances)
-	if len(c.problems) == 0 && !hasSolid(s) {
-		c.add("top", "%v", ErrNoSolid)
+	if len(c.problems) == 0 {
+		c.solid(s)
 	}
 	return c.problems
 }
@@ -247,19 +247,25 @@ func (c *checker) allowances(a Allowances) {
 	c.length("allowances.pocket", a.Pocket)
 }
 
-// hasSolid looks for a place where the top lies above the base: first at the
-// outline's corners, which nearly always settles it, then everywhere.
-func hasSolid(s Stone) bool {
-	top, errTop := geometry.FitThinPlate(s.Top)
-	base, errBase := geometry.FitThinPlate(s.Base)
-	if errTop != nil || errBase != nil {
-		return false
+// solid looks for a place where the top lies above the base: first at some of
+// the outline's corners, which nearly always settles it, then everywhere.
+func (c *checker) solid(s Stone) {
+	top, err := geometry.FitThinPlate(s.Top)
+	if err != nil {
+		c.add("top", "%v", err)
+		return
+	}
+	base, err := geometry.FitThinPlate(s.Base)
+	if err != nil {
+		c.add("base", "%v", err)
+		return
 	}
 	for _, p := range s.Outline[:min(len(s.Outline), 16)] {
 		if top.At(p.X, p.Y) > base.At(p.X, p.Y) {
-			return true
+			return
 		}
 	}
-	_, err := NewRough(s)
-	return err == nil
+	if _, err := NewRough(s); err != nil {
+		c.add("top", "%v", err)
+	}
 }

@@ -23,10 +23,10 @@ var pieces = strings.Fields(`{ } [ ] , : " \ null true false NaN Infinity -Infin
 // swapped with others, or pieces put in.
 func mutate(r *rand.Rand, text []byte) []byte {
 	out := bytes.Clone(text)
-	for range 1 + r.IntN(4) {
+	for range 1 + r.IntN(4)*r.IntN(2) {
 		at := r.IntN(len(out) + 1)
 		to := min(len(out), at+r.IntN(40))
-		switch r.IntN(8) {
+		switch r.IntN(11) {
 		case 0:
 			if at < len(out) {
 				out[at] ^= 1 << r.IntN(8)
@@ -39,13 +39,13 @@ func mutate(r *rand.Rand, text []byte) []byte {
 			out = append(out[:at:at], append([]byte(pieces[r.IntN(len(pieces))]), out[at:]...)...)
 		case 4:
 			out = append(out[:at:at], append([]byte(pieces[r.IntN(len(pieces))]), out[to:]...)...)
-		case 5: // another number in place of one
+		case 5, 8, 9, 10: // another number in place of one
 			if i := bytes.IndexAny(out[at:], "0123456789"); i >= 0 {
 				end := at + i
 				for end < len(out) && strings.IndexByte("0123456789.", out[end]) >= 0 {
 					end++
 				}
-				number := fmt.Sprint([]any{r.IntN(100), r.NormFloat64() * 20, -r.IntN(2000), "1e999", "null"}[r.IntN(5)])
+				number := fmt.Sprint([]any{r.IntN(10), r.Float64() * 2, r.NormFloat64() * 20, -r.IntN(2000), "1e999", "null"}[r.IntN(6)])
 				out = append(out[:at+i:at+i], append([]byte(number), out[end:]...)...)
 			}
 		case 6:
@@ -106,7 +106,7 @@ func TestMutatedFilesAreReadOrRefused(t *testing.T) {
 		}
 		slowest = max(slowest, time.Since(start))
 	}
-	require.Greater(t, good, times/50, "too few are good to say that those read back")
+	require.Greater(t, good, times/20, "too few are good to say that those read back")
 	require.Less(t, good, times*9/10)
 	require.Less(t, slowest, patience)
 	t.Logf("%d files, %d of them good, the slowest took %v", times, good, slowest)
