@@ -113,7 +113,11 @@ func (l *list) render(m *Model, width, height int) []string {
 	rows := max(1, height-2)
 	l.top = max(min(l.top, l.at), l.at-rows+1)
 	const keyWide = 11
-	nameWide := min(40, max(12, width*9/20))
+	nameWide := 0
+	for _, a := range found {
+		nameWide = max(nameWide, ansi.StringWidth(a.Name))
+	}
+	nameWide = min(nameWide+1, max(12, width/2))
 	for i := l.top; i < len(found) && i < l.top+rows; i++ {
 		a := found[i]
 		mark := "  "

@@ -11,6 +11,7 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
 
@@ -150,7 +151,7 @@ func (m *Model) found(msg planMsg) tea.Cmd {
 	}
 	if msg.err != nil && !errors.Is(msg.err, context.Canceled) {
 		m.s.Searching = false
-		m.s.RoughErr = msg.err
+		m.s.Say(style.Bad, "The search ended early: %v.", msg.err)
 		return nil
 	}
 	// An old list stays until the new search has something to show for itself.

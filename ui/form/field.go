@@ -221,6 +221,8 @@ func (f *Field) Remark() (text string, wrong bool) {
 		return f.Optional, false
 	case v.understood != "":
 		return "= " + v.understood, false
+	case f.Optional != "":
+		return "empty: " + f.Optional, false
 	}
 	return "", false
 }

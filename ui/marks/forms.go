@@ -59,7 +59,7 @@ func askCrack(s *view.State, title string, k planner.Crack, keep func(planner.Cr
 			choose("On the", slices.Index(faceWords, string(k.Face)), faceWords...),
 			blank("Depth straight in", "right through", depth),
 			angle("Lean from the upright", 80, k.Lean),
-			angle("Leans toward, from the right counter-clockwise", 360, k.Toward),
+			angle("Leans toward (0 right, 90 away from you)", 360, k.Toward),
 			length("May run on at both ends by", k.RunOn),
 			choose("Sealed with thin cyanoacrylate", sealed, "no", "yes"),
 		},
@@ -94,7 +94,7 @@ func pocketFields(p planner.Pocket) []*form.Field {
 		}
 	}
 	height := func(label string, now float64) *form.Field {
-		f := &form.Field{Label: label, Kind: form.Length, Min: -reach, Max: reach, Optional: "only for inside"}
+		f := &form.Field{Label: label, Kind: form.Length, Min: -reach, Max: reach, Optional: "not used"}
 		if p.Face == planner.Inside {
 			f.WithNumber(now)
 		}
@@ -102,7 +102,7 @@ func pocketFields(p planner.Pocket) []*form.Field {
 	}
 	return []*form.Field{
 		choose("Goes", at, words...),
-		blank("Depth", "only for into the top or the base", p.Depth),
+		blank("Depth", "not used", p.Depth),
 		height("Lowest height above the table", p.Low), height("Highest height above the table", p.High),
 	}
 }

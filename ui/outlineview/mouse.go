@@ -26,7 +26,16 @@ type drag struct {
 // and, while an outline is drawn, sets its corners.
 func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 	v.size(m.Width, m.Height)
-	if v.cols == 0 || s.Wheel(m, v.cols, v.rows) {
+	switch {
+	case v.cols == 0 && m.Kind == view.Press:
+		v.pick(s, m.Row)
+		return nil
+	case v.cols == 0:
+		return nil
+	case s.Wheel(m, v.cols, v.rows):
+		if m.Col >= v.cols {
+			v.next(s, map[view.MouseKind]int{view.WheelUp: -1, view.WheelDown: 1}[m.Kind])
+		}
 		return nil
 	}
 	p := round(s.Plane(v.cols, v.rows).At(v.cols, v.rows, m.Col, m.Row))
@@ -34,6 +43,8 @@ func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 	case view.Press:
 		if m.Col < v.cols && m.Row < v.rows {
 			v.press(s, m, p)
+		} else {
+			v.pick(s, m.Row)
 		}
 	case view.Drag:
 		v.dragged(s, m, p)
@@ -51,6 +62,14 @@ func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 // far coarser, and longer numbers would say otherwise.
 func round(p geometry.Vec2) geometry.Vec2 {
 	return geometry.Vec2{X: math.Round(p.X*100)/100 + 0, Y: math.Round(p.Y*100)/100 + 0}
+}
+
+// pick selects the thing on a line of the list.
+func (v *View) pick(s *view.State, row int) {
+	all := things(s)
+	if i := row - v.listRow + v.listTop; row >= v.listRow && row < v.listRow+v.listRows && i < len(all) {
+		v.take(s, all[i])
+	}
 }
 
 func (v *View) press(s *view.State, m view.Mouse, p geometry.Vec2) {

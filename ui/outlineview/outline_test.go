@@ -231,6 +231,20 @@ func TestDraggingTheGroundMovesTheWindowAndTheWheelZooms(t *testing.T) {
 	require.InDelta(t, 0, p.Sub(q).Norm(), 1e-9, "the point under the pointer stays")
 }
 
+func TestAThingIsPickedFromTheList(t *testing.T) {
+	b := newBench(t, square())
+	lines := b.v.Render(b.s, 160, 47)
+	row := 0
+	for i, l := range lines {
+		if strings.Contains(l, "corner 3 ") {
+			row = i
+		}
+	}
+	b.v.Mouse(b.s, view.Mouse{Kind: view.Press, Col: 120, Row: row, Width: 160, Height: 47})
+	require.Equal(t, view.Selection{Kind: view.Corner, Index: 2, Point: -1}, b.s.Selected)
+	require.Contains(t, strings.Join(b.v.Render(b.s, 160, 47), "\n"), "▸ corner 3        10.00,  10.00")
+}
+
 func TestACancelledDragChangesNothing(t *testing.T) {
 	b := newBench(t, square())
 	c, r := b.at(geometry.Vec2{X: 10, Y: 10})

@@ -21,7 +21,7 @@ func (v *View) size(width, height int) {
 func (v *View) Render(s *view.State, width, height int) []string {
 	v.size(width, height)
 	_, wide := view.Columns(width)
-	tally := v.tally(s, wide)
+	tally := v.list(s, v.tally(s, wide), height)
 	if v.cols == 0 {
 		return tally
 	}
@@ -72,7 +72,7 @@ func (v *View) drawDraft(c *canvas.Canvas, s *view.State) {
 }
 
 // tally is the list of figures.
-func (v *View) tally(s *view.State, width int) []string {
+func (v *View) tally(s *view.State, width int) *view.Tally {
 	st := v.shown(s)
 	t := view.NewTally(s.Style, width)
 	if v.sketching(s) {
@@ -90,7 +90,45 @@ func (v *View) tally(s *view.State, width int) []string {
 	v.weights(s, st, t)
 	t.Gap()
 	v.here(s, st, t)
+	return t
+}
+
+// list adds to the tally, where there is room, the list of corners and readings
+// to pick from.
+func (v *View) list(s *view.State, t *view.Tally, height int) []string {
+	const least = 4 // lines of a list that is of any use
+	all := things(s)
+	v.listRow, v.listRows = len(t.Lines())+2, height-len(t.Lines())-2
+	if v.sketching(s) || v.listRows < least || len(all) == 0 {
+		v.listRows = 0
+		return t.Lines()
+	}
+	now, is := selected(s)
+	for i, o := range all {
+		if is && o == now {
+			v.listTop = max(min(v.listTop, i), i-v.listRows+1)
+		}
+	}
+	v.listTop = max(0, min(v.listTop, len(all)-v.listRows))
+	t.Gap()
+	t.Head("Corners and readings")
+	for i := v.listTop; i < len(all) && i < v.listTop+v.listRows; i++ {
+		t.Item(style.Text, is && all[i] == now, v.describe(s, all[i]))
+	}
 	return t.Lines()
+}
+
+// describe is a thing's line in the list.
+func (v *View) describe(s *view.State, t view.Selection) string {
+	p := place(s, t)
+	out := fmt.Sprintf("%-14s %6.2f, %6.2f", called(t), p.X, p.Y)
+	if t.Kind != view.Corner {
+		out += fmt.Sprintf("  height %.2f", s.Stone().Readings(face(t.Kind))[t.Index].Z)
+	}
+	if grain, doubtful := s.Doubtful[p]; doubtful {
+		out += fmt.Sprintf("  ±%.1f", max(grain.X, grain.Y))
+	}
+	return out
 }
 
 // weights compares the model's weight with the scale's.

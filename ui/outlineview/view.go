@@ -19,6 +19,10 @@ type View struct {
 	drag    *drag
 	cols    int // of the drawing, as last rendered
 	rows    int
+
+	listRow  int // of the view: the first line of the list to pick from
+	listRows int // its lines; 0 when it is not shown
+	listTop  int // the first thing shown in it
 }
 
 // New returns the view.
