@@ -21,38 +21,52 @@ func SameCut(a, b search.Candidate) bool {
 func SameFit(a, b search.Fit) bool { return SameCut(a.Candidate, b.Candidate) && a.Pose == b.Pose }
 
 // Take puts a newer list of fits in the place of the old one. A chosen fit that
-// was found by the search follows what is now found for the same finished stone;
-// one moved by hand stays where it was put. While none was chosen, the best is.
+// the search found follows what is now found for the same finished stone; one
+// moved by hand stays where it was put. While none was chosen, the best is.
 func (s *State) Take(plan search.Plan, revision int) {
-	old := s.Plan
 	s.Plan, s.PlanOf = plan, revision
-	switch {
-	case len(plan.Fits) == 0:
-	case s.Chosen == nil || !s.picked:
+	defer s.Reread()
+	if len(plan.Fits) > 0 && (s.Chosen == nil || !s.picked) {
 		f := plan.Fits[0]
 		s.Chosen = &f
-	case holds(old, *s.Chosen):
-		for _, f := range plan.Fits {
-			if SameCut(f.Candidate, s.Chosen.Candidate) {
-				s.Chosen = &f
-				return
-			}
+		return
+	}
+	if s.Chosen == nil || s.moved {
+		return
+	}
+	for _, f := range plan.Fits {
+		if SameCut(f.Candidate, s.Chosen.Candidate) {
+			s.Chosen = &f
+			return
 		}
 	}
 }
 
-// Reread asks anew how a fit lies that was moved by hand, after the stone has
-// changed under it.
+// Reread asks anew how the chosen and the pinned fits lie that are not in the
+// list: those moved by hand, and those found before the stone was changed.
 func (s *State) Reread() {
-	if s.Chosen == nil || s.Site == nil || holds(s.Plan, *s.Chosen) {
+	if s.Site == nil || s.RoughOf != s.Revision() {
 		return
 	}
-	f := *s.Chosen
-	r := s.Site.Clearance(f.Solid, f.Pose)
-	f.Clearance, f.LimitedBy, f.Proved = r.Clearance, r.LimitedBy, false
-	s.Chosen = &f
+	read := func(f search.Fit) search.Fit {
+		if !holds(s.Plan, f) {
+			r := s.Site.Clearance(f.Solid, f.Pose)
+			f.Clearance, f.LimitedBy, f.Proved = r.Clearance, r.LimitedBy, false
+		}
+		return f
+	}
+	if s.Chosen != nil {
+		f := read(*s.Chosen)
+		s.Chosen = &f
+	}
+	pinned := make([]search.Fit, len(s.Pinned))
+	for i, f := range s.Pinned {
+		pinned[i] = read(f)
+	}
+	s.Pinned = pinned
 }
 
+// holds reports whether a fit is in a list, in the very same place.
 func holds(plan search.Plan, f search.Fit) bool {
 	for _, g := range plan.Fits {
 		if SameFit(f, g) {

@@ -68,6 +68,7 @@ type State struct {
 	Chosen *search.Fit
 	Pinned []search.Fit
 	picked bool // Chosen is the user's own choice, not just the best so far
+	moved  bool // and lies where the search did not put it
 
 	// Rough and Site are made from the stone in the background. They belong to
 	// revision RoughOf and may be nil; RoughErr says why there is no solid.
@@ -170,4 +171,4 @@ func (s *State) SetOptions(o search.Options) {
 func (s *State) Searches() int { return s.searches }
 
 // Choose makes a fit the one that is drawn on the stone.
-func (s *State) Choose(f search.Fit) { s.Chosen, s.picked = &f, true }
+func (s *State) Choose(f search.Fit) { s.Chosen, s.picked, s.moved = &f, true, !holds(s.Plan, f) }
