@@ -39,10 +39,17 @@ func digest(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// resolve follows symbolic links to the file that is meant, which need not be
-// there. Links among the folders are left to the system.
+// resolve returns the absolute path of the file that is meant, which need not
+// be there: the same however it is reached through folders and symbolic links.
 func resolve(d disk, path string) (string, error) {
-	for range 40 { // as many as Linux follows
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return "", err
+	}
+	for range 40 { // as many links as Linux follows
+		if folder, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil {
+			path = filepath.Join(folder, filepath.Base(path))
+		}
 		info, err := d.Lstat(path)
 		if errors.Is(err, fs.ErrNotExist) {
 			return path, nil

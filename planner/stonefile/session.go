@@ -35,7 +35,7 @@ type Session struct {
 	mu       sync.Mutex
 	options  Options
 	path     string // as given
-	target   string // behind symbolic links
+	target   string // absolute, behind symbolic links
 	doc      *Document
 	isNew    bool
 	readOnly error // why it may not be written; nil when it may
@@ -109,14 +109,10 @@ func (s *Session) open(path string) error {
 func (s *Session) places(suffix string) []string {
 	places := []string{beside(s.target, suffix)}
 	if s.options.StateFolder != "" {
-		whole, err := filepath.Abs(s.target)
-		if err != nil {
-			whole = s.target
-		}
 		if suffix == lockSuffix { // the lock is taken before a journal makes the folder
 			_ = s.options.disk.MkdirAll(s.options.StateFolder, 0o700)
 		}
-		places = append(places, filepath.Join(s.options.StateFolder, digest([]byte(whole))[:32]+suffix))
+		places = append(places, filepath.Join(s.options.StateFolder, digest([]byte(s.target))[:32]+suffix))
 	}
 	return places
 }
@@ -168,12 +164,20 @@ func (s *Session) withEdits(err error) error {
 	if !ok || s.readOnly != nil {
 		return err
 	}
-	for _, place := range s.places(journalSuffix) {
-		if _, none := s.options.disk.Lstat(place); none == nil {
-			bad.What += "; unsaved edits are kept in " + planner.Visible(place)
-		}
+	for _, place := range s.journals() {
+		bad.What += "; unsaved edits are kept in " + planner.Visible(place)
 	}
 	return bad
+}
+
+// journals returns the journals there are.
+func (s *Session) journals() (there []string) {
+	for _, place := range s.places(journalSuffix) {
+		if _, err := s.options.disk.Lstat(place); err == nil {
+			there = append(there, place)
+		}
+	}
+	return there
 }
 
 // Stone returns the stone as it was read; for a new file one with nothing but

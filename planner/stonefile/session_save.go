@@ -125,8 +125,7 @@ func (s *Session) trySaveAs(path string, change uint64, stone planner.Stone, ove
 	if err != nil {
 		return err
 	}
-	d := s.options.disk
-	target, err := resolve(d, path)
+	target, err := resolve(s.options.disk, path)
 	if err != nil {
 		return err
 	}
@@ -134,24 +133,40 @@ func (s *Session) trySaveAs(path string, change uint64, stone planner.Stone, ove
 		return s.trySave(change, stone, over)
 	}
 	next := &Session{options: s.options, path: path, target: target}
-	locks, err := takeLocks(d, next.places(lockSuffix))
-	if err != nil {
+	if err := next.claim(data, over); err != nil {
 		return err
-	}
-	if err := replace(d, target, data, over); err != nil {
-		return errors.Join(err, releaseAll(locks))
 	}
 	// The stone is safe in its new place: what is left of the old is let go.
 	if s.readOnly == nil && s.found == nil {
 		_ = s.journal.remove()
 	}
 	_ = releaseAll(s.locks)
-	s.path, s.target, s.locks, s.readOnly, s.found = path, target, locks, nil, nil
+	s.path, s.target, s.locks, s.readOnly, s.found = path, target, next.locks, nil, nil
 	s.sum, s.saved, s.isNew = digest(data), change, false
 	text := format(stone)
-	s.journal = &journal{disk: d, places: s.places(journalSuffix), stonePath: target, generation: 1, base: text, text: text, sum: s.sum}
-	return s.journal.remove() // one of the file that was replaced
+	s.journal = &journal{disk: s.options.disk, places: s.places(journalSuffix), stonePath: target, generation: 1, base: text, text: text, sum: s.sum}
+	return nil
 }
+
+// claim takes the locks of a file and writes it. Unsaved edits of what it held
+// before are not for us to pass over.
+func (s *Session) claim(data []byte, over bool) error {
+	locks, err := takeLocks(s.options.disk, s.places(lockSuffix))
+	if err != nil {
+		return err
+	}
+	s.locks = locks
+	err = errKept
+	if len(s.journals()) == 0 {
+		err = replace(s.options.disk, s.target, data, over)
+	}
+	if err != nil {
+		_ = releaseAll(locks)
+	}
+	return err
+}
+
+var errKept = errors.New("unsaved edits of an earlier stone of that name are kept: open it first, or choose another name")
 
 // Create writes a stone to a file of its own, under the same lock as a
 // workbench takes. It fails with ErrExists when there is one and it may not be
@@ -178,9 +193,9 @@ func (s *Session) create(stone planner.Stone, over bool) error {
 	if s.target, err = resolve(s.options.disk, s.path); err != nil {
 		return err
 	}
-	locks, err := takeLocks(s.options.disk, s.places(lockSuffix))
-	if err != nil {
+	if err := s.claim(data, over); err != nil {
 		return err
 	}
-	return errors.Join(replace(s.options.disk, s.target, data, over), releaseAll(locks))
+	_ = releaseAll(s.locks) // a lock that can't be taken away dies with us
+	return nil
 }

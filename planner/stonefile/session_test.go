@@ -266,6 +266,34 @@ func TestSaveAsGoesOnWithTheOtherFile(t *testing.T) {
 	require.NoError(t, s.Close())
 }
 
+func TestSaveAsTheSameFileByAnotherPathIsASave(t *testing.T) {
+	b := newBench(t)
+	t.Chdir(filepath.Dir(b.file))
+	s := b.open()
+	require.NoError(t, s.SaveAs("./lantern.stone", 1, renamed(s.Stone(), "same"), false))
+	require.Contains(t, b.bytes(), `"same"`)
+	require.NoError(t, s.ReadOnly())
+	around := filepath.Join(t.TempDir(), "around")
+	require.NoError(t, os.Symlink(filepath.Dir(b.file), around))
+	require.NoError(t, s.SaveAs(filepath.Join(around, "lantern.stone"), 2, renamed(s.Stone(), "again"), false))
+	require.Contains(t, b.bytes(), `"again"`)
+}
+
+func TestUnsavedEditsOfAnotherStoneAreNotPassedOver(t *testing.T) {
+	b := newBench(t)
+	s := b.open()
+	require.NoError(t, s.Record(1, "Rename", renamed(s.Stone(), "unsaved")))
+	b.kill(s)
+	stone := parseSample(t).Stone
+	require.ErrorContains(t, Create(b.file, stone, true, b.options), "unsaved edits of an earlier stone of that name are kept")
+	c := b
+	c.file = filepath.Join(filepath.Dir(b.file), "other.stone")
+	other := c.open()
+	require.ErrorContains(t, other.SaveAs(b.file, 1, stone, true), "unsaved edits")
+	require.NoError(t, other.Close())
+	require.Equal(t, "unsaved", b.open().Found().Stone.Name)
+}
+
 func TestALookerCanSaveElsewhere(t *testing.T) {
 	b := newBench(t)
 	_, second := b.open(), b.open()
