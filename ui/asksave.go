@@ -32,8 +32,21 @@ func (m *Model) choose(title, label string, notes []string, firm bool, ways []st
 
 // askLeave leaves at once when all is saved, and asks otherwise.
 func (m *Model) askLeave() tea.Cmd {
-	if !m.s.History().Dirty() || m.keeper.readOnly != nil {
+	switch {
+	case !m.s.History().Dirty():
 		return m.leave()
+	case m.keeper.readOnly != nil:
+		ways := []string{"save under another name", "leave, the edits are lost", "stay"}
+		m.choose("The file is open read only: the edits are kept nowhere", "Before leaving", nil, false, ways, func(i int) error {
+			switch i {
+			case 0:
+				m.askSaveAs()
+			case 1:
+				m.after = m.leave()
+			}
+			return nil
+		})
+		return nil
 	}
 	ways := []string{"save and leave", "leave, keep the edits beside the file", "stay"}
 	m.choose("There are edits not saved", "Before leaving", nil, false, ways, func(i int) error {

@@ -85,8 +85,10 @@ func (m *Model) lines() []string {
 	out := make([]string, 0, m.height)
 	out = append(out, m.title())
 	out = append(out, screen(m.body(m.width, body), m.width, body)...)
-	out = append(out, m.statusLine(), m.keysLine())
-	return screen(out, m.width, m.height)
+	// A message too long for its line covers the lines above.
+	status := m.statusLines()
+	out = append(out[:len(out)-(len(status)-1)], status...)
+	return screen(append(out, m.keysLine()), m.width, m.height)
 }
 
 // screen holds lines to a size: too many are cut, missing ones are empty, none
@@ -183,20 +185,32 @@ func (m *Model) title() string {
 	return left.String() + strings.Repeat(" ", max(1, gap)) + right
 }
 
-// statusLine is the message, and on its right how the search stands.
-func (m *Model) statusLine() string {
+// statusMost is how many lines a message may take.
+const statusMost = 3
+
+// statusLines are the message, and on its right how the search stands. It is one
+// line unless the message needs more.
+func (m *Model) statusLines() []string {
 	status := m.s.Status()
 	right := m.progress()
 	text := planner.Visible(status.Text)
 	if text == "" && m.s.RoughErr != nil {
 		text, status.Role = planner.Visible(m.s.RoughErr.Error()), style.Faint
 	}
-	room := m.width - ansi.StringWidth(right) - 2
-	if right == "" || ansi.StringWidth(text) > room {
-		room, right = m.width, ""
+	if ansi.StringWidth(text) > m.width-ansi.StringWidth(right)-2 {
+		right = ""
 	}
-	return view.Fit(m.s.Style.Paint(status.Role, ansi.Truncate(text, room, "…")), m.width-ansi.StringWidth(right)) +
-		m.s.Style.Paint(style.Faint, right)
+	if ansi.StringWidth(text) <= m.width {
+		return []string{view.Fit(m.s.Style.Paint(status.Role, text), m.width-ansi.StringWidth(right)) + m.s.Style.Paint(style.Faint, right)}
+	}
+	lines := strings.Split(ansi.Wrap(text, m.width, "/"), "\n")
+	if len(lines) > statusMost {
+		lines = append(lines[:statusMost-1:statusMost-1], ansi.Truncate(lines[statusMost-1], m.width-1, "")+"…")
+	}
+	for i := range lines {
+		lines[i] = view.Fit(m.s.Style.Paint(status.Role, lines[i]), m.width)
+	}
+	return lines
 }
 
 // hints returns the entries of the bottom line; the list of all actions and the

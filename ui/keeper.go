@@ -3,6 +3,8 @@ package ui
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -135,13 +137,19 @@ func (k *keeper) whyNotSave(s *view.State) string {
 	return ""
 }
 
+// brief is an error in which the stone's file goes by its name alone: the whole
+// path would push what matters off the line.
+func (k *keeper) brief(err error) string {
+	return strings.ReplaceAll(err.Error(), planner.Visible(k.path), planner.Visible(filepath.Base(k.path)))
+}
+
 // kept takes what came of a journal entry or a save.
 func (m *Model) kept(msg keptMsg) tea.Cmd {
 	k := m.keeper
 	if !msg.save {
 		k.failing = msg.err
 		if msg.err != nil {
-			m.s.Say(style.Bad, "%v", msg.err)
+			m.s.Say(style.Bad, "%s", k.brief(msg.err))
 		}
 		return nil
 	}
@@ -153,7 +161,7 @@ func (m *Model) kept(msg keptMsg) tea.Cmd {
 		m.askOver("There is such a file already", "replace it", how{path: msg.path, over: true})
 		return nil
 	case msg.err != nil:
-		m.s.Say(style.Bad, "%v", msg.err)
+		m.s.Say(style.Bad, "%s", k.brief(msg.err))
 		return nil
 	}
 	if msg.path != "" {

@@ -195,9 +195,10 @@ func (m *Model) run(a keys.Action, bound bool) tea.Cmd {
 	return a.Run()
 }
 
-// open shows a view.
+// open shows a view; what was said in the last one no longer matters.
 func (m *Model) open(i int) {
-	if i >= 0 && i < len(m.views) {
+	if i >= 0 && i < len(m.views) && i != m.at {
 		m.at = i
+		m.s.Say(style.Text, "")
 	}
 }

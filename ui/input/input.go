@@ -56,8 +56,8 @@ func (r *Reader) Read(p []byte) (int, error) {
 		return 0, err
 	}
 	out := r.take(buf[:n])
-	if len(out) == 0 && len(r.held) == 1 && r.held[0] == esc && !r.ready(escapeWait) {
-		out, r.held, r.escaped = []byte{esc}, nil, true
+	if len(r.held) == 1 && r.held[0] == esc && !r.ready(escapeWait) {
+		out, r.held, r.escaped = append(out, esc), nil, true
 	}
 	return copy(p, out), nil
 }

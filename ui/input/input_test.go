@@ -46,6 +46,7 @@ func TestReaderHandsOverWholeSequences(t *testing.T) {
 	}{
 		"nothing special":             {false, []string{"abc"}, "abc"},
 		"lone escape":                 {false, []string{"\x1b"}, "\x1b"},
+		"escape right after a key":    {false, []string{"e\x1b", "d"}, "e\x1bd"},
 		"escape, then its rest":       {true, []string{"\x1b", "[A"}, "\x1b[A"},
 		"arrow in three parts":        {true, []string{"\x1b", "[", "A"}, "\x1b[A"},
 		"report cut in the numbers":   {false, []string{"\x1b[<0;1", "2;3M"}, "\x1b[<0;12;3M"},
@@ -67,6 +68,24 @@ func TestReaderHandsOverWholeSequences(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			require.Equal(t, c.want, feed(t, c.ready, c.chunks...))
 		})
+	}
+}
+
+// A lone escape is handed over in the read that brought it: the next read may
+// come much later, and would make it alt and a letter.
+func TestALoneEscapeIsNotKeptForTheNextKey(t *testing.T) {
+	for _, typed := range []string{"\x1b", "e\x1b", "\x1b[A\x1b"} {
+		read, write, err := os.Pipe()
+		require.NoError(t, err)
+		r := New(read)
+		r.ready = func(time.Duration) bool { return false }
+		write.WriteString(typed)
+		p := make([]byte, 256)
+		n, err := r.Read(p)
+		require.NoError(t, err)
+		require.Equal(t, typed, string(p[:n]))
+		read.Close()
+		write.Close()
 	}
 }
 

@@ -214,6 +214,7 @@ func (v *View) askPlace(s *view.State) {
 	}
 	s.Ask(&form.Form{Title: title, Fields: []*form.Field{placeField("x, y", now)}, Done: func(f *form.Form) error {
 		p := geometry.Vec2{X: f.Point(0)[0], Y: f.Point(0)[1]}
+		delete(s.Doubtful, p)
 		switch {
 		case v.drawing != view.Nothing:
 			s.Cursor = p

@@ -47,13 +47,15 @@ func (v *View) askPlace(s *view.State) {
 	case t.Kind == view.Corner:
 		now := place(s, t)
 		v.ask(s, upper(called(t)), placeField("x, y", 2, now.X, now.Y), func(f *form.Form) error {
-			p := f.Point(0)
-			return v.put(s, t, geometry.Vec2{X: p[0], Y: p[1]}, s.Do)
+			p := geometry.Vec2{X: f.Point(0)[0], Y: f.Point(0)[1]}
+			delete(s.Doubtful, p)
+			return v.put(s, t, p, s.Do)
 		})
 	default:
 		r := s.Stone().Readings(face(t.Kind))[t.Index]
 		v.ask(s, upper(called(t)), placeField("x, y, height", 3, r.X, r.Y, r.Z), func(f *form.Form) error {
 			p := f.Point(0)
+			delete(s.Doubtful, geometry.Vec2{X: p[0], Y: p[1]})
 			return s.Do("Change "+called(t), func(st planner.Stone) (planner.Stone, error) {
 				return planner.SetReading(st, face(t.Kind), t.Index, geometry.Vec3{X: p[0], Y: p[1], Z: p[2]})
 			})
