@@ -4,7 +4,6 @@ package main
 import (
 	"context"
 	_ "embed"
-	"errors"
 	"os"
 	"os/signal"
 	"syscall"
@@ -17,6 +16,7 @@ import (
 	"cabwright/ui"
 	"cabwright/ui/canvas"
 	"cabwright/ui/drawing"
+	"cabwright/ui/view"
 )
 
 //go:embed testdata/stones/nodule.stone
@@ -29,13 +29,14 @@ func run() int {
 	signal.Ignore(syscall.SIGPIPE)
 	return command.Run(os.Args[1:],
 		command.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Progress: term.IsTerminal(os.Stderr.Fd())},
-		command.Hooks{Workbench: workbench, Draw: draw, Search: find, Demo: demo})
+		command.Hooks{Workbench: workbench, Draw: draw, Search: search.Run, Demo: demo})
 }
 
 func workbench(ctx context.Context, b command.Bench) error {
 	return ui.Run(ctx, ui.Config{
 		Path: b.Path, Demo: b.Demo, Plain: b.Plain, ASCII: b.ASCII, Presets: b.Presets,
-		In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Search: find,
+		In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Search: search.Run,
+		Open: func(s planner.Stone) (view.Site, error) { return search.Open(s) },
 	})
 }
 
@@ -45,8 +46,4 @@ func draw(stone planner.Stone, fit *search.Fit, width, height int, ascii bool) [
 		mode = canvas.ASCII
 	}
 	return drawing.Best(stone, fit, width, height, mode)
-}
-
-func find(_ context.Context, s planner.Stone, _ search.Options, _ func(search.Plan)) (search.Plan, error) {
-	return search.Plan{Stone: s}, errors.New("the search is being built")
 }

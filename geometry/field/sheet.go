@@ -23,19 +23,19 @@ type Sheet struct {
 // exact distances.
 type sheet struct {
 	facets    []facet
-	stray     float64 // the sheet stays within this of the facets
+	stray     []float64 // the sheet stays within this of each facet
+	fine      []bool    // whether a facet is one of the fine ones
 	mesh      mesh
 	allowance float64
 }
 
-// The surface along a path is not straight. The facets may stray from the sheet
-// by a little more (it only costs tightness: the stray is added
-// to every upper bound), the mesh by no more than 2 micrometres, a twenty-fifth of
-// the usual tolerance.
-const (
-	facetStray = 0.006
-	meshStray  = 0.002
-)
+// The surface along a path is not straight. A facet's stray only costs tightness,
+// as it is added to every upper bound: long facets serve wide boxes, where running
+// over a short one's end costs more, and fine ones narrow boxes. The mesh strays by
+// no more than 2 micrometres, a twenty-fifth of the usual tolerance.
+var facetStrays = [2]float64{0.06, 0.005}
+
+const meshStray = 0.002
 
 func newSheet(s Sheet) *sheet {
 	out := &sheet{allowance: s.Allowance}
@@ -45,9 +45,16 @@ func newSheet(s Sheet) *sheet {
 			continue
 		}
 		across := s.across(a, b)
-		for _, piece := range split(s.plate, a, b, facetStray, across) {
-			out.facets = append(out.facets, s.facet(piece))
-			out.stray = math.Max(out.stray, piece.stray*across)
+		long, fine := split(s.plate, a, b, facetStrays[0], across), split(s.plate, a, b, facetStrays[1], across)
+		if len(long) == len(fine) {
+			long = nil
+		}
+		for level, pieces := range [2][]piece{long, fine} {
+			for _, piece := range pieces {
+				out.fine = append(out.fine, level == 1)
+				out.facets = append(out.facets, s.facet(piece))
+				out.stray = append(out.stray, piece.stray*across)
+			}
 		}
 		for _, piece := range split(s.plate, a, b, meshStray, 1) {
 			p, q := s.on(piece.a), s.on(piece.b)
@@ -117,15 +124,15 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []R
 	best := Row{Value: math.Inf(1)}
 	for i := range s.facets {
 		f := &s.facets[i]
-		if math.Abs(f.n.Dot(p.Sub(f.k)))-s.allowance >= best.Value+best.Slack {
+		if math.Abs(f.n.Dot(p.Sub(f.k)))+s.stray[i]-s.allowance >= best.Value+best.Slack {
 			continue // its plane alone is further off
 		}
 		r := f.bound(p, reach, s.allowance)
+		r.Slack += s.stray[i]
 		if r.Value+r.Slack < best.Value+best.Slack {
 			best = r
 		}
 	}
-	best.Slack += s.stray
 	if best.Value-full < limit {
 		out = append(out, best)
 	}
@@ -136,12 +143,14 @@ func (s *sheet) lower(p geometry.Vec3, enough float64) float64 {
 	return s.mesh.distance(p, enough+s.allowance) - s.allowance
 }
 
-// estimate returns the distance from p to the facets, less the allowance.
+// estimate returns the distance from p to the fine facets, less the allowance.
 func (s *sheet) estimate(p geometry.Vec3) float64 {
 	best := math.Inf(1)
 	for i := range s.facets {
-		v := p.Sub(s.facets[i].nearest(p))
-		best = min(best, v.Dot(v))
+		if s.fine[i] {
+			v := p.Sub(s.facets[i].nearest(p))
+			best = min(best, v.Dot(v))
+		}
 	}
 	return math.Sqrt(best) - s.allowance
 }

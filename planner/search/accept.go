@@ -20,7 +20,7 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 		if value < 0 {
 			return t.verdict == Fits
 		}
-		exact := p.certify(t, at, 0)
+		exact := p.certify(at, 0)
 		if exact.lower >= 0 && (t.verdict != Fits || value > t.value-1e-9) {
 			t.verdict, t.lower, t.at, t.value = Fits, exact.lower, at, value
 			return true
@@ -37,14 +37,14 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 
 // certify checks a pose on the exact geometry, down to the resolution or until
 // it stands above enough.
-func (p *prober) certify(t *trial, at coord, enough float64) certified {
+func (p *prober) certify(at coord, enough float64) certified {
 	p.value(at, math.Inf(-1))
 	start := p.model.samples[p.lowest].at
 	if p.model.flip {
 		start.Y, start.Z = -start.Y, -start.Z
 	}
 	start.Z += p.model.pivot
-	return certify(p.field, t.Solid, p.model.pose(at), start, enough)
+	return certify(p.field, p.model.solid, p.model.pose(at), start, enough)
 }
 
 // limitsAt names the obstacles whose clearance from the posed solid is within

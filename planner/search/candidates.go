@@ -23,8 +23,12 @@ type trial struct {
 	bound   float64 // upper bound on any pose's clearance
 	limits  []string
 	proved  bool
+	leveled bool // a level pose was looked for
 	asked   bool // a proof was tried and ran out of boxes
 	passed  bool // a taller dome on the same outline fits: not reported
+
+	shown   *Fit // as last shown, at the pose shownAt
+	shownAt coord
 }
 
 // sizes returns the calibrated outlines that the options ask for.

@@ -20,8 +20,9 @@ type job struct {
 	tol     float64
 	trials  []*trial // by outline area, then back, then dome from tall to low
 	inside  *containment
-	tell    func() // something was decided
-	boxes   int    // spent
+	tell    func(share float64) // something was decided; the share of the stage that is done
+	report  reporter
+	boxes   int // spent
 	budget  budgets
 }
 
@@ -30,6 +31,7 @@ type job struct {
 type budgets struct {
 	each  int // for one proof
 	soft  int // for one proof of a light size, once it is within the tolerance
+	level int // for the level part of a tilted proof
 	light int // for all trials lighter than the best fit, together
 	prove int // for proving the clearance of one fit
 	top   int // how many fits are proved
@@ -59,7 +61,7 @@ func (j *job) find() {
 	}
 	seeds := len(pool)
 	done := map[int]map[string]bool{}
-	for _, t := range j.trials {
+	for i, t := range j.trials {
 		if j.ctx.Err() != nil {
 			return
 		}
@@ -85,7 +87,7 @@ func (j *job) find() {
 				copy(pool[seeds:], pool[seeds+1:])
 				pool[len(pool)-1] = t.at
 			}
-			j.tell()
+			j.tell(float64(i) / float64(len(j.trials)))
 		} else if t.value < hopeless {
 			lost[k]++
 		}
@@ -130,14 +132,16 @@ func (j *job) refute(bestVolume float64) {
 		}
 	}
 	sort.SliceStable(open, func(a, b int) bool { return open[a].volume < open[b].volume })
-	for _, t := range open {
+	for i, t := range open {
 		if t.volume >= 0.99*bestVolume {
 			j.decide(t, open, j.budget.each, j.budget.each)
+			j.tell(float64(i) / float64(2*len(open)))
 		}
 	}
 	spent := j.boxes
-	for _, t := range open {
+	for i, t := range open {
 		if t.volume < 0.99*bestVolume {
+			j.tell(0.5 + float64(i)/float64(2*len(open)))
 			left := j.budget.light - (j.boxes - spent)
 			if left <= 0 {
 				break
@@ -153,6 +157,17 @@ func (j *job) decide(t *trial, open []*trial, budget, soft int) {
 		return
 	}
 	p := j.prober(t)
+	if !p.level && !t.leveled {
+		// Most of what fits at all fits level, and that is soon found or ruled out.
+		t.leveled = true
+		l := newProber(j.field, t.model, 0)
+		res := l.prove(j.ctx, 0, j.tol, j.budget.level, 0)
+		j.boxes += res.boxes
+		if res.found && p.accept(t, res.at, 30) {
+			j.pass(t)
+			return
+		}
+	}
 	for range 8 {
 		res := p.prove(j.ctx, 0, j.tol, budget, soft)
 		j.boxes += res.boxes
@@ -167,14 +182,10 @@ func (j *job) decide(t *trial, open []*trial, budget, soft int) {
 		}
 		if !res.found || j.ctx.Err() != nil {
 			t.asked = true
-			if debug {
-				println(t.Solid.Outline.Shape, int(t.Solid.Outline.Length*10), int(t.Solid.Outline.Width*10), t.DomeStyle, t.BackStyle, string(t.Face), "bound", int(1000*res.bound), "value", int(1000*t.value), "boxes", res.boxes)
-			}
 			return
 		}
 		if p.accept(t, res.at, 30) {
 			j.pass(t)
-			j.tell()
 			return
 		}
 		// The pose was only good between the samples; those have grown by now.
@@ -205,17 +216,16 @@ func (j *job) ruleOut(t *trial, bound float64, open []*trial) {
 			o.verdict, o.bound, o.limits = CannotFit, t.bound+s, t.limits
 		}
 	}
-	j.tell()
 }
 
 // perfect proves the clearance of the heaviest fits, in the order given, or
 // finds the better pose and proves that.
 func (j *job) perfect(fits []*trial) {
-	for _, t := range fits {
+	for i, t := range fits {
 		p := j.prober(t)
 		budget := j.budget.prove
 		for budget > 0 && j.ctx.Err() == nil {
-			t.lower = p.certify(t, t.at, math.Inf(1)).lower
+			t.lower = p.certify(t.at, math.Inf(1)).lower
 			want := t.lower + j.tol
 			res := p.prove(j.ctx, want, want, budget, budget)
 			budget -= res.boxes
@@ -231,11 +241,22 @@ func (j *job) perfect(fits []*trial) {
 			old := t.at
 			t.value = math.Inf(-1)
 			p.accept(t, res.at, 30)
-			if t.lower = p.certify(t, t.at, math.Inf(1)).lower; t.lower <= before+1e-6 {
+			if t.lower = p.certify(t.at, math.Inf(1)).lower; t.lower <= before+1e-6 {
 				t.at, t.lower = old, before
 				break // the samples cannot tell better poses from worse any more
 			}
 		}
-		j.tell()
+		j.tell(float64(i+1) / float64(len(fits)))
+	}
+}
+
+// measure finds the clearance of every fit on the exact geometry, of which the
+// search so far only knew that it is not below 0.
+func (j *job) measure() {
+	for i, t := range j.trials {
+		if t.verdict == Fits && !t.passed && j.ctx.Err() == nil {
+			t.lower = j.prober(t).certify(t.at, math.Inf(1)).lower
+			j.tell(float64(i) / float64(len(j.trials)))
+		}
 	}
 }

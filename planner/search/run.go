@@ -38,7 +38,7 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 	opt = opt.filled()
 	f, names := buildField(stone, rough)
 	f.Prepare(opt.Workers)
-	r := &run{stone: stone, set: set, opt: opt, start: start, emit: emit}
+	r := &run{stone: stone, set: set, opt: opt, start: start, emit: emit, shown: map[*job]report{}, share: map[*job]float64{}}
 	outlines := sizes(set, opt)
 	r.sizes = len(outlines)
 	inside := newContainment(outlines)
@@ -47,23 +47,23 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 			ctx: ctx, field: f, names: names, face: face, tiltMax: opt.TiltMaxDeg * math.Pi / 180, tol: opt.Tolerance,
 			trials: trialsFor(set, outlines, face, opt), inside: inside, budget: opt.budgets(),
 		}
-		j.tell = func() { r.snapshot(j) }
+		j.tell = func(share float64) { r.told(j, share) }
+		j.report = r.reporter(rough)
 		r.jobs = append(r.jobs, j)
 	}
-	r.each(func(j *job) { j.find() })
-	r.progress = 0.2
+	r.stage(0, 0.2, func(j *job) { j.find() })
 	best := 0.0
 	for _, t := range r.fits() {
 		best = math.Max(best, t.volume)
 	}
 	r.debug("find")
-	r.each(func(j *job) { j.refute(best) })
+	r.stage(0.2, 0.5, func(j *job) { j.refute(best) })
 	r.debug("refute")
-	r.progress = 0.7
 	r.prove()
 	r.debug("prove")
-	r.progress = 1
-	plan := r.plan()
+	r.stage(0.9, 0.1, func(j *job) { j.measure() })
+	r.debug("measure")
+	plan := r.gather(1)
 	plan.Stopped = r.reason(ctx)
 	return plan, nil
 }
@@ -92,28 +92,33 @@ func (o Options) filled() Options {
 
 func (o Options) budgets() budgets {
 	if o.TiltMaxDeg == 0 {
-		return budgets{each: 20000, soft: 200, light: 1 << 40, prove: 40000, top: 8}
+		return budgets{each: 12000, soft: 200, light: 1 << 40, prove: 40000, top: 8}
 	}
-	return budgets{each: 60000, soft: 400, light: 60000, prove: 20000, top: 4}
+	return budgets{each: 8000, soft: 400, level: 2500, light: 40000, prove: 8000, top: 3}
 }
 
 // run is one search over all faces.
 type run struct {
-	stone    planner.Stone
-	set      *presets.Set
-	opt      Options
-	start    time.Time
-	emit     func(Plan)
-	jobs     []*job
-	sizes    int
-	progress float64
+	stone planner.Stone
+	set   *presets.Set
+	opt   Options
+	start time.Time
+	emit  func(Plan)
+	jobs  []*job
+	sizes int
 
-	mu   sync.Mutex
-	last time.Time
+	mu          sync.Mutex
+	shown       map[*job]report
+	last        time.Time
+	begun, span float64 // of the stage that runs, as shares of the whole
+	share       map[*job]float64
 }
 
-// each runs a stage of all jobs, beside each other when there are processors.
-func (r *run) each(stage func(*job)) {
+// stage runs a stage of all jobs, beside each other when there are processors. It
+// takes the given share of the whole.
+func (r *run) stage(begun, span float64, stage func(*job)) {
+	r.begun, r.span = begun, span
+	clear(r.share)
 	if r.opt.Workers == 1 {
 		for _, j := range r.jobs {
 			stage(j)
@@ -167,7 +172,7 @@ func (r *run) prove() {
 			}
 		}
 	}
-	r.each(func(j *job) { j.perfect(mine[j]) })
+	r.stage(0.7, 0.2, func(j *job) { j.perfect(mine[j]) })
 }
 
 func (r *run) reason(ctx context.Context) StopReason {
@@ -182,18 +187,6 @@ func (r *run) reason(ctx context.Context) StopReason {
 		}
 	}
 	return Complete
-}
-
-// snapshot hands out a plan so far, if the last one is old enough.
-func (r *run) snapshot(*job) {}
-
-// plan gathers the verdicts.
-func (r *run) plan() Plan {
-	p := Plan{Stone: r.stone, Sizes: r.sizes, TiltMaxDeg: r.opt.TiltMaxDeg, Tolerance: r.opt.Tolerance, Progress: r.progress, Elapsed: time.Since(r.start)}
-	for _, t := range r.fits() {
-		p.Fits = append(p.Fits, Fit{Candidate: t.Candidate, Pose: t.model.pose(t.at), Clearance: t.lower, Volume: t.volume, Proved: t.proved})
-	}
-	return p
 }
 
 var debug bool

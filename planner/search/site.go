@@ -1,8 +1,73 @@
 package search
 
-// Reading is the live answer for one pose of one solid: what a hand-moved fit
-// shows while it is nudged.
+import (
+	"math"
+
+	"cabwright/geometry/field"
+	"cabwright/geometry/solid"
+	"cabwright/planner"
+)
+
+// Site is a stone made ready for questions about single poses: what a fit that
+// is moved by hand is asked about. It is safe for use by several goroutines.
+type Site struct {
+	field *field.Field
+	names []string
+}
+
+// Reading is the live answer for one pose of one solid.
 type Reading struct {
-	Clearance float64  // mm; negative when an allowance is broken
+	Clearance float64  // mm, exact to a few micrometres from below; negative when an allowance is broken
 	LimitedBy []string // obstacles within the tolerance of the least
+}
+
+// Open makes a stone ready. The error is planner.NewRough's.
+func Open(stone planner.Stone) (*Site, error) {
+	rough, err := planner.NewRough(stone)
+	if err != nil {
+		return nil, err
+	}
+	f, names := buildField(stone, rough)
+	f.Prepare(1)
+	return &Site{f, names}, nil
+}
+
+// Clearance measures a pose.
+func (s *Site) Clearance(body solid.Cabochon, pose Pose) Reading {
+	m := newModel(body, pose.Axes.W.Z < 0)
+	return s.reading(m, m.coordOf(pose))
+}
+
+func (s *Site) reading(m *model, at coord) Reading {
+	p := newProber(s.field, m, 0)
+	exact := p.certify(at, math.Inf(1))
+	clearance := exact.lower
+	if exact.least < 0 {
+		clearance = math.Min(exact.least, p.value(at, math.Inf(-1)))
+	}
+	return Reading{Clearance: clearance, LimitedBy: limitsAt(s.field, s.names, m, at, clearance, defaultTolerance)}
+}
+
+// Settle moves a pose to the best clearance near by, with a tilt of at most
+// tiltMaxDeg, and returns it with its reading; the pose itself when none near by
+// is better.
+func (s *Site) Settle(c Candidate, pose Pose, tiltMaxDeg float64) (Pose, Reading) {
+	m := newModel(c.Solid, pose.Axes.W.Z < 0)
+	p := newProber(s.field, m, tiltMaxDeg*math.Pi/180)
+	from := m.coordOf(pose)
+	before := s.reading(m, from)
+	at := within(from, p.tiltMax)
+	for range 4 {
+		at, _ = p.climb(at, math.Inf(1), 30)
+		exact := p.certify(at, math.Inf(1))
+		if exact.least > p.value(at, math.Inf(-1))-resolution {
+			break
+		}
+		m.add(exact.worst, 0)
+		p.fit()
+	}
+	if after := s.reading(m, at); after.Clearance > before.Clearance {
+		return m.pose(at), after
+	}
+	return pose, before
 }
