@@ -17,10 +17,11 @@ const figureRows = 6
 // roomy is how many rows a plan must have for names to help.
 const roomy = 14
 
-// across returns how many fits stand beside each other in a width of cells, and
-// how wide each is with two cells between them.
-func across(width int) (n, each int) {
-	n = min(4, max(1, (width+2)/40)) // 38 cells are the least the figures fit into
+// across returns how many of so many fits stand beside each other in a width of
+// cells, and how wide each is with two cells between them.
+func across(width, fits int) (n, each int) {
+	n = min(4, fits, (width+2)/40) // 38 cells are the least the figures fit into
+	n = max(1, n)
 	return n, (width - 2*(n-1)) / n
 }
 
@@ -52,7 +53,7 @@ func (v *View) renderBeside(s *view.State, width, height int) []string {
 		}
 		return lines[:min(len(lines), height)]
 	}
-	n, each := across(width)
+	n, each := across(width, len(fits))
 	more := len(fits) - n
 	fits = fits[:min(n, len(fits))]
 	var out []string
@@ -187,7 +188,7 @@ func (v *View) pick(s *view.State, m view.Mouse) {
 		return
 	}
 	fits := v.compared(s)
-	n, each := across(m.Width)
+	n, each := across(m.Width, len(fits))
 	if i := m.Col / (each + 2); i < min(n, len(fits)) {
 		f := fits[i]
 		if v.ready == noReady && s.Chosen != nil && pinned(s, *s.Chosen) < 0 {

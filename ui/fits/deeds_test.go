@@ -212,10 +212,12 @@ func TestPinsAndComparison(t *testing.T) {
 
 func TestAcross(t *testing.T) {
 	for width, want := range map[int][2]int{60: {1, 60}, 80: {2, 39}, 120: {3, 38}, 160: {4, 38}, 300: {4, 73}} {
-		n, each := across(width)
+		n, each := across(width, 9)
 		assert.Equal(t, want, [2]int{n, each}, "%d columns", width)
 		assert.LessOrEqual(t, n*each+2*(n-1), width)
 	}
+	n, each := across(160, 2)
+	assert.Equal(t, [2]int{2, 79}, [2]int{n, each}, "two fits have the whole width")
 }
 
 func TestReadyComparisons(t *testing.T) {
@@ -245,6 +247,13 @@ func TestReasons(t *testing.T) {
 	assert.Equal(t, "18 x 13 mm oval, top face up, single-sided, medium dome, flat back: short by at least 0.12 mm wherever it lies. In the way: P1, skin.",
 		reasonWords(s.Plan.RuledOut[0]))
 	assert.Contains(t, reasonWords(s.Plan.RuledOut[2]), "not decided")
+	assert.Contains(t, reasonWords(s.Plan.RuledOut[2]), "more than 0.01 mm")
+	// What the search has not come to yet has no bound and no cause.
+	s.Plan.RuledOut = append([]search.RuledOut{{Candidate: s.Plan.RuledOut[0].Candidate, Bound: 1e9}}, s.Plan.RuledOut...)
+	refused := v.filter.refused(s.Plan)
+	assert.Equal(t, search.CannotFit, refused[0].Verdict, "what is proved comes first")
+	assert.Contains(t, reasonWords(refused[len(refused)-2]), "not decided yet.")
+	assert.NotContains(t, strings.Join(frame(t, v, s, 160, 47), "\n"), "1000000000")
 }
 
 func TestSummary(t *testing.T) {

@@ -70,15 +70,20 @@ func (f filter) listed(plan search.Plan) []search.Fit {
 	return out
 }
 
-// refused returns the candidates that pass and do not fit, or are not decided.
+// refused returns the candidates that pass and do not fit, and then those that
+// are not decided.
 func (f filter) refused(plan search.Plan) []search.RuledOut {
-	var out []search.RuledOut
+	var out, open []search.RuledOut
 	for _, x := range plan.RuledOut {
-		if f.passes(x.Candidate) {
+		switch {
+		case !f.passes(x.Candidate):
+		case x.Verdict == search.CannotFit:
 			out = append(out, x)
+		default:
+			open = append(open, x)
 		}
 	}
-	return out
+	return append(out, open...)
 }
 
 // nextShape goes on to the next outline among those asked about, and after the

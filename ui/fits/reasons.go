@@ -59,16 +59,26 @@ func reasonRow(s *view.State, r search.RuledOut, chosen bool, width int) string 
 	if r.Verdict == search.Undecided {
 		sign = "?"
 	}
-	o := r.Solid.Outline
+	o, by := r.Solid.Outline, ""
+	if len(r.LimitedBy) > 0 {
+		by = limitWords(r.LimitedBy, "")
+	}
 	text := fmt.Sprintf("%s%s %-5s %-9s %s %s", mark, sign, fmt.Sprintf("%.0fx%.0f", o.Length, o.Width),
-		shapeWord(r.Candidate), shortFace(r.Candidate), limitWords(r.LimitedBy, ""))
+		shapeWord(r.Candidate), shortFace(r.Candidate), by)
 	return s.Style.Paint(role, view.Fit(text, width))
 }
+
+// unbounded is the clearance, in mm, above which a bound says nothing: no stone
+// file holds a rough so large.
+const unbounded = 1000
 
 // reasonWords says what rules a candidate out, and by how much at least.
 func reasonWords(r search.RuledOut) string {
 	what := fmt.Sprintf("%s, %s, %s, %s: ", sizeWords(r.Candidate), faceWords(r.Face), sidesWords(r.Candidate), formWords(r.Candidate))
-	if r.Verdict == search.Undecided {
+	switch {
+	case r.Verdict == search.Undecided && r.Bound > unbounded:
+		return what + "not decided yet."
+	case r.Verdict == search.Undecided:
 		return what + fmt.Sprintf("not decided. No place gives more than %.2f mm clearance.", r.Bound)
 	}
 	return what + fmt.Sprintf("short by at least %.2f mm wherever it lies. In the way: %s.", -r.Bound, limitWords(r.LimitedBy, ""))

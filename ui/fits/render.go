@@ -157,10 +157,19 @@ func (v *View) row(s *view.State, f search.Fit, chosen bool, width int) string {
 	o := f.Solid.Outline
 	text := fmt.Sprintf("%s%s%s%5.2f %-5s %-9s %s", mark, provedSign(f, s.Glyphs), pin, f.Carat,
 		fmt.Sprintf("%.0fx%.0f", o.Length, o.Width), shapeWord(f.Candidate), shortFace(f.Candidate))
-	if width > 40 {
-		text += fmt.Sprintf(" %5.2f mm, %s", f.Clearance, limitWords(f.LimitedBy, ""))
+	if width >= 47 { // the tally's width at 160 columns
+		text += fmt.Sprintf(" %-14s%5.2f", styles(f.Candidate), f.Clearance)
 	}
 	return s.Style.Paint(role, view.Fit(text, width))
+}
+
+// styles names dome and back in one word: "medium/flat".
+func styles(c search.Candidate) string {
+	back := "flat"
+	if c.Solid.Sides == 2 {
+		back = planner.Visible(c.BackStyle)
+	}
+	return planner.Visible(c.DomeStyle) + "/" + back
 }
 
 // shortFace is T or B for the face up and 1 or 2 for the sides polished.
