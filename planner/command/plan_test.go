@@ -53,6 +53,7 @@ func found(stone planner.Stone) search.Plan {
 	for i := range 7 {
 		p.RuledOut = append(p.RuledOut, search.RuledOut{Candidate: candidate("oval", 25, 18, 1), Bound: -0.1 * float64(7-i),
 			LimitedBy: []string{"P1"}, Verdict: search.CannotFit})
+		p.RuledOut[i].Solid.Outline, _ = outline.New("oval", 29-float64(i), 18)
 	}
 	p.RuledOut = append(p.RuledOut, search.RuledOut{Candidate: candidate("round", 22, 22, 1), Bound: 0.5, LimitedBy: []string{"skin"}})
 	return p
@@ -110,7 +111,7 @@ func TestPlanTableIsReadableAt80Columns(t *testing.T) {
 		// 18 x 13 x 5.1 x 2.61 x 0.0026 = 8.098
 		"gives 8.10.",
 		"and 5 more: --top 25 shows them all",
-		"short by more than 0.10 mm",
+		"The next sizes up cannot fit; in the way: oval 23x18 5.4 med. flat base ",
 		"and 2 more: --json lists them all",
 		"the search's budget was used up",
 	} {
@@ -165,10 +166,10 @@ func TestProgressIsForTerminalsAndCleansUp(t *testing.T) {
 }
 
 func TestNothingFitsIsAnAnswer(t *testing.T) {
-	s := runPlan(t, func(p *search.Plan) { p.Fits = nil }, false)
+	s := runPlan(t, func(p *search.Plan) { p.Fits, p.RuledOut = nil, p.RuledOut[:1] }, false)
 	require.Equal(t, exitDone, s.status)
 	require.Contains(t, s.out.String(), "Nothing fits.")
-	require.Contains(t, s.out.String(), "oval 25x18")
+	require.Contains(t, s.out.String(), "oval 29x18")
 }
 
 func TestStoppedSearchPrintsWhatItHasAndFails(t *testing.T) {

@@ -1,8 +1,9 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
+	"slices"
 	"strings"
 
 	"cabwright/geometry"
@@ -18,8 +19,9 @@ const (
 	drawHeight = 12
 )
 
-// nearMisses is how many of the sizes that only just do not fit are named.
-const nearMisses = 5
+// othersShown is how many sizes are named of those that cannot fit, and of those
+// left undecided.
+const othersShown = 5
 
 // planText lays a plan out for people.
 type planText struct {
@@ -176,35 +178,54 @@ func (t planText) fits() string {
 	return s
 }
 
-// misses names the sizes that come nearest to fitting and what is in their way.
+// misses names the next sizes up from the best fit, by weight, that are proved
+// not to fit, and what is in their way.
 func (t planText) misses() string {
-	return t.others(search.CannotFit, "Nearest of those that cannot fit, and what is in the way", func(r search.RuledOut) string {
-		return fmt.Sprintf("short by more than %.2f mm", floor2(-r.Bound))
-	})
-}
-
-// undecided names what the search could not settle.
-func (t planText) undecided() string {
-	return t.others(search.Undecided, "Undecided", func(r search.RuledOut) string { return planjson.WhyOpen(r, t.plan) })
-}
-
-func (t planText) others(v search.Verdict, title string, say func(search.RuledOut) string) string {
-	var list []search.RuledOut
-	for _, r := range t.plan.RuledOut {
-		if r.Verdict == v {
-			list = append(list, r)
-		}
+	least := 0.0
+	if len(t.plan.Fits) > 0 {
+		least = t.plan.Fits[0].Volume
 	}
+	list, rest := t.pick(search.CannotFit, func(volume float64) bool { return volume > least })
 	if len(list) == 0 {
 		return ""
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].Bound > list[j].Bound })
-	tab := table{right: map[int]bool{3: true}}
-	for _, r := range list[:min(nearMisses, len(list))] {
-		tab.add("", outlineName(r.Candidate), domeName(r.Candidate), backName(r.Candidate), string(r.Face), say(r), limits(r.LimitedBy))
+	slices.SortStableFunc(list, func(a, b search.RuledOut) int { return cmp.Compare(a.Solid.Volume(), b.Solid.Volume()) })
+	return t.others("The next sizes up cannot fit; in the way", list, rest, func(search.RuledOut) string { return "" })
+}
+
+// undecided names what the search could not settle, the heaviest first.
+func (t planText) undecided() string {
+	list, _ := t.pick(search.Undecided, func(float64) bool { return true })
+	if len(list) == 0 {
+		return ""
+	}
+	slices.SortStableFunc(list, func(a, b search.RuledOut) int { return cmp.Compare(b.Solid.Volume(), a.Solid.Volume()) })
+	return t.others("Undecided", list, 0, func(r search.RuledOut) string { return planjson.WhyOpen(r, t.plan) })
+}
+
+// pick returns what ended with a verdict and has a volume that is wanted, and
+// how many more had that verdict.
+func (t planText) pick(v search.Verdict, wanted func(volume float64) bool) (list []search.RuledOut, rest int) {
+	for _, r := range t.plan.RuledOut {
+		switch {
+		case r.Verdict != v:
+		case wanted(r.Solid.Volume()):
+			list = append(list, r)
+		default:
+			rest++
+		}
+	}
+	return list, rest
+}
+
+func (t planText) others(title string, list []search.RuledOut, rest int, say func(search.RuledOut) string) string {
+	tab := table{tight: true, right: map[int]bool{3: true, 5: true}}
+	for _, r := range list[:min(othersShown, len(list))] {
+		tab.add(" ", outlineName(r.Candidate), domeName(r.Candidate), backName(r.Candidate), string(r.Face),
+			weight(planner.Carat(r.Solid.Volume(), t.stone.SG)), strings.TrimSpace(limits(r.LimitedBy)+" "+say(r)))
 	}
 	s := "\n" + title + ":\n" + tab.String()
-	if more := len(list) - nearMisses; more > 0 {
+	if more := len(list) + rest - othersShown; more > 0 {
 		s += fmt.Sprintf("and %d more: --json lists them all\n", more)
 	}
 	return s
