@@ -117,9 +117,15 @@ func makeBody(open Open, stone planner.Stone, revision int) tea.Cmd {
 			return bodyMsg{revision: revision, err: err}
 		}
 		m := bodyMsg{revision: revision, rough: rough}
-		if open != nil {
-			m.site, m.err = open(stone)
+		if open == nil {
+			return m
 		}
+		site, err := open(stone)
+		if err != nil {
+			m.err = err
+			return m
+		}
+		m.site = site
 		return m
 	}
 }

@@ -1,0 +1,162 @@
+package ui
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
+
+	"cabwright/planner"
+	"cabwright/planner/search"
+)
+
+// slow is a search that waits to be told what to find.
+type slow struct {
+	started chan context.Context
+	find    chan search.Plan
+}
+
+func (s *slow) search(ctx context.Context, _ planner.Stone, _ search.Options, emit func(search.Plan)) (search.Plan, error) {
+	s.started <- ctx
+	for {
+		select {
+		case <-ctx.Done():
+			return search.Plan{Stopped: search.Cancelled}, nil
+		case p := <-s.find:
+			emit(p)
+		}
+	}
+}
+
+// wait runs a command that the library would run, and returns its message.
+func wait(t *testing.T, cmd tea.Cmd) tea.Msg {
+	t.Helper()
+	got := make(chan tea.Msg, 1)
+	go func() { got <- cmd() }()
+	select {
+	case msg := <-got:
+		return msg
+	case <-time.After(patience):
+		t.Fatal("the command does not end")
+		return nil
+	}
+}
+
+// A new edit stops the search under way; what the old one still sends is
+// dropped, and the list stays until the new one has something to show.
+func TestANewEditCancelsTheSearchAndKeepsTheListUntilThereIsAnother(t *testing.T) {
+	m := settled(t, "nodule.stone", 80, 24)
+	s := &slow{started: make(chan context.Context, 1), find: make(chan search.Plan)}
+	m.cfg.Search = s.search
+	begin := func() (context.Context, tea.Cmd) {
+		next := m.take(startMsg{m.hunt.run})
+		return <-s.started, next
+	}
+	old, next := begin()
+	require.True(t, m.s.Searching)
+	found := fakePlan(m.s.Stone())
+	s.find <- found
+	stale := wait(t, next)
+	m.take(stale)
+	require.Len(t, m.s.Plan.Fits, len(found.Fits))
+
+	before := m.s.Plan
+	press(t, m, "<tab>", "<right>")
+	require.Error(t, old.Err(), "the old search goes on")
+	require.False(t, m.s.Searching)
+	now, next := begin()
+	require.NoError(t, now.Err())
+	fewer := found
+	fewer.Fits = found.Fits[:1]
+	old2 := stale.(planMsg)
+	old2.plan = fewer
+	require.Nil(t, m.take(old2))
+	require.Equal(t, before.Fits, m.s.Plan.Fits, "an old search changed the list")
+	s.find <- search.Plan{Progress: 0.1}
+	m.take(wait(t, next))
+	require.Equal(t, before.Fits, m.s.Plan.Fits, "the list was emptied before there was another")
+	require.InDelta(t, 0.1, m.s.Progress, 1e-9)
+	s.find <- fewer
+	m.take(wait(t, receive(m.hunt.box)))
+	require.Len(t, m.s.Plan.Fits, 1)
+	m.hunt.stop()
+}
+
+// Keys held down start one search, not one each.
+func TestSearchesAskedForInARowStartOnlyOnce(t *testing.T) {
+	m := settled(t, "nodule.stone", 80, 24)
+	starts := 0
+	m.cfg.Search = func(context.Context, planner.Stone, search.Options, func(search.Plan)) (search.Plan, error) {
+		starts++
+		return search.Plan{}, nil
+	}
+	first := m.hunt.run
+	press(t, m, "<tab>", "<right>", "<right>", "<right>")
+	for run := first; run <= m.hunt.run; run++ {
+		if cmd := m.take(startMsg{run}); cmd != nil {
+			wait(t, cmd)
+		}
+	}
+	require.Equal(t, 1, starts)
+}
+
+// The search never waits for the screen: its snapshots overtake each other and
+// the latest counts.
+func TestSnapshotsOvertakeEachOther(t *testing.T) {
+	m := settled(t, "nodule.stone", 80, 24)
+	m.cfg.Search = func(_ context.Context, stone planner.Stone, _ search.Options, emit func(search.Plan)) (search.Plan, error) {
+		for i := range 1000 {
+			emit(search.Plan{Progress: float64(i) / 1000})
+		}
+		return fakePlan(stone), nil
+	}
+	next := m.take(startMsg{m.hunt.run})
+	for m.s.Searching {
+		next = m.take(wait(t, next))
+	}
+	require.Nil(t, next)
+	require.Equal(t, search.Complete, m.s.Plan.Stopped)
+}
+
+func TestAFailedSearchSaysSo(t *testing.T) {
+	m := settled(t, "nodule.stone", 80, 24)
+	m.cfg.Search = func(context.Context, planner.Stone, search.Options, func(search.Plan)) (search.Plan, error) {
+		return search.Plan{}, errors.New("no room")
+	}
+	m.take(wait(t, m.take(startMsg{m.hunt.run})))
+	require.False(t, m.s.Searching)
+	require.Contains(t, m.s.Status().Text, "no room")
+}
+
+// While the real search takes every processor it can get, an edit shows at once
+// and the list does not go empty.
+func TestAnEditShowsAtOnceWhileTheRealSearchRuns(t *testing.T) {
+	s := start(t, 80, 24, stoneFile(t, "one-crack.stone"), realEnv+"=1")
+	s.keys("3")
+	s.until("the first fits are there", func() bool {
+		return strings.Contains(s.screen(), "fit: all") && !strings.Contains(s.screen(), " 0 fit: all")
+	})
+	s.keys("1", "<tab>")
+	s.waits("Corner 1")
+	worst := time.Duration(0)
+	for range 10 {
+		before := s.screen()
+		begun := time.Now()
+		s.keys("<right>")
+		s.until("the edit shows", func() bool { return s.screen() != before })
+		worst = max(worst, time.Since(begun))
+	}
+	s.keys("3")
+	s.waits("fit: all")
+	require.NotContains(t, s.screen(), " 0 fit: all", "the list went empty")
+	t.Logf("an edit was on the screen after at most %v", worst)
+	// The library puts out a frame every 16.7 ms, the emulator is asked every 2 ms
+	// and the search holds both processors: a tenth of a second is still at once.
+	require.Less(t, worst, 150*time.Millisecond)
+	s.keys("<ctrl+c>")
+	require.Equal(t, 0, s.wait())
+}
