@@ -36,7 +36,7 @@ func workbench(ctx context.Context, b command.Bench) error {
 	return ui.Run(ctx, ui.Config{
 		Path: b.Path, Demo: b.Demo, Plain: b.Plain, ASCII: b.ASCII, Presets: b.Presets,
 		In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Search: search.Run,
-		Open: func(s planner.Stone) (view.Site, error) { return search.Open(s) },
+		Open: open,
 	})
 }
 
@@ -46,4 +46,13 @@ func draw(stone planner.Stone, fit *search.Fit, width, height int, ascii bool) [
 		mode = canvas.ASCII
 	}
 	return drawing.Best(stone, fit, width, height, mode)
+}
+
+// open keeps a nil site from hiding in an interface that is not nil.
+func open(s planner.Stone) (view.Site, error) {
+	site, err := search.Open(s)
+	if err != nil {
+		return nil, err
+	}
+	return site, nil
 }

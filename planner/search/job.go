@@ -254,7 +254,7 @@ func (j *job) perfect(fits []*trial) {
 // search so far only knew that it is not below 0.
 func (j *job) measure() {
 	for i, t := range j.trials {
-		if t.verdict == Fits && !t.passed && j.ctx.Err() == nil {
+		if t.verdict == Fits && !t.passed && t.size >= 0 && j.ctx.Err() == nil {
 			t.lower = j.prober(t).certify(t.at, math.Inf(1)).lower
 			j.tell(float64(i) / float64(len(j.trials)))
 		}

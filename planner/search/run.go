@@ -61,6 +61,10 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 	r.debug("refute")
 	r.prove()
 	r.debug("prove")
+	if opt.wantsFreeform() {
+		r.stage(0.8, 0.1, func(j *job) { j.freeforms(set, opt.CornerRadius) })
+	}
+	r.debug("freeform")
 	r.stage(0.9, 0.1, func(j *job) { j.measure() })
 	r.debug("measure")
 	plan := r.gather(1)
@@ -80,6 +84,9 @@ func (o Options) filled() Options {
 	}
 	if o.Tolerance == 0 {
 		o.Tolerance = defaultTolerance
+	}
+	if o.CornerRadius == 0 {
+		o.CornerRadius = freeformRadius
 	}
 	if o.Rank == "" {
 		o.Rank = ByCarat
@@ -172,7 +179,7 @@ func (r *run) prove() {
 			}
 		}
 	}
-	r.stage(0.7, 0.2, func(j *job) { j.perfect(mine[j]) })
+	r.stage(0.7, 0.1, func(j *job) { j.perfect(mine[j]) })
 }
 
 func (r *run) reason(ctx context.Context) StopReason {
