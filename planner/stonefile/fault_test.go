@@ -195,3 +195,18 @@ func (h fullHandle) WriteAt(p []byte, off int64) (int, error) {
 	n, _ := h.handle.WriteAt(p[:len(p)/2], off)
 	return n, syscall.ENOSPC
 }
+
+// noLinks is a file system without hard links, such as that of most cards and
+// sticks.
+type noLinks struct{ *memDisk }
+
+func (noLinks) Link(string, string) error { return syscall.EPERM }
+
+func TestNothingIsReplacedUnaskedWithoutLinksEither(t *testing.T) {
+	d := newMemDisk("/s")
+	d.put("/s/a", "old")
+	require.ErrorIs(t, replace(noLinks{d}, "/s/a", []byte("new"), false), ErrExists)
+	require.Equal(t, "old", string(d.names["/s/a"].data))
+	require.NoError(t, replace(noLinks{d}, "/s/b", []byte("new"), false))
+	require.Equal(t, "new", string(d.names["/s/b"].data))
+}
