@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"cabwright/planner"
+	"cabwright/ui/canvas"
 	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
@@ -88,8 +89,19 @@ func (m *Model) lines() []string {
 	// A message too long for its line covers the lines above.
 	status := m.statusLines()
 	out = append(out[:len(out)-(len(status)-1)], status...)
-	return screen(append(out, m.keysLine()), m.width, m.height)
+	out = screen(append(out, m.keysLine()), m.width, m.height)
+	if m.s.Glyphs == canvas.ASCII {
+		for i := range out {
+			out[i] = plainSigns.Replace(out[i])
+		}
+	}
+	return out
 }
+
+// plainSigns stand in for the program's own signs where the font or the locale
+// has only ASCII, each as wide as what it stands for.
+var plainSigns = strings.NewReplacer("▸", ">", "▏", "_", "…", "~", "─", "-", "│", "|", "↑", "^", "↓", "v", "←", "<", "→", ">",
+	"±", "~", "²", "2", "³", "3", "°", "d", "✓", "v", "◆", "@", "▲", "^", "┼", "+", "•", "o", "○", "O", "×", "x", "·", ".", "−", "-")
 
 // screen holds lines to a size: too many are cut, missing ones are empty, none
 // is wider than width.

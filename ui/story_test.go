@@ -58,7 +58,9 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 	s.waits("P1  pocket, top, 5.5 mm deep")
 
 	s.keys("3")
-	s.until("there are fits", func() bool { return strings.Contains(s.screen(), " mm") && !strings.Contains(s.screen(), " 0 fit: all") })
+	s.until("there are fits", func() bool {
+		return strings.Contains(s.screen(), " mm") && !strings.Contains(s.screen(), " 0 fit: all")
+	})
 	s.keys("T")
 	s.waits("double")
 	s.keys("<esc>", "d", "d")
