@@ -68,6 +68,6 @@ func (m *Model) copied(msg copiedMsg) {
 	case msg.path != "":
 		m.s.Say(style.Good, "Written to %s.", msg.path)
 	default:
-		m.s.Say(style.Good, "The summary went to the terminal's clipboard; where that is refused, Y writes it to a file.")
+		m.s.Say(style.Good, "Copied to the terminal's clipboard; where that is refused, Y writes a file.")
 	}
 }

@@ -133,3 +133,24 @@ func TestSuspendAndResume(t *testing.T) {
 	require.Contains(t, s.screen(), "END")
 	s.restored()
 }
+
+// Without a terminal, or on one that can't move its cursor, the program says what
+// to do instead and writes no sequence.
+func TestWithoutATerminal(t *testing.T) {
+	for name, c := range map[string]struct {
+		script string
+		env    string
+	}{
+		"input from a file": {`"$0" "$1" </dev/null`, "TERM=xterm"},
+		"output to a file":  {`"$0" "$1" >"$1.out"; status=$?; cat "$1.out"; exit $status`, "TERM=xterm"},
+		"a dumb terminal":   {`"$0" "$1"`, "TERM=dumb"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			file := stoneFile(t, "nodule.stone")
+			s := launch(t, 80, 24, file, exec.Command("sh", "-c", c.script, os.Args[0], file), c.env)
+			require.Equal(t, 1, s.wait())
+			require.Contains(t, s.output(), "--plain works without one")
+			require.NotContains(t, s.output(), "\x1b")
+		})
+	}
+}

@@ -215,9 +215,12 @@ func (m *Model) statusLines() []string {
 	if ansi.StringWidth(text) <= m.width {
 		return []string{view.Fit(m.s.Style.Paint(status.Role, text), m.width-ansi.StringWidth(right)) + m.s.Style.Paint(style.Faint, right)}
 	}
-	lines := strings.Split(ansi.Wrap(text, m.width, "/"), "\n")
-	if len(lines) > statusMost {
-		lines = append(lines[:statusMost-1:statusMost-1], ansi.Truncate(lines[statusMost-1], m.width-1, "")+"…")
+	lines, most := strings.Split(ansi.Wrap(text, m.width, "/"), "\n"), statusMost
+	if m.s.Asking() != nil || m.list != nil {
+		most = 1 // what is asked for must not be covered
+	}
+	if len(lines) > most {
+		lines = append(lines[:most-1:most-1], ansi.Truncate(lines[most-1], m.width-1, "")+"…")
 	}
 	for i := range lines {
 		lines[i] = view.Fit(m.s.Style.Paint(status.Role, lines[i]), m.width)

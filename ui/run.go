@@ -36,12 +36,12 @@ func (e SignalError) Error() string { return "ended by signal: " + e.Signal.Stri
 const restoring = "\x1b[?1002l\x1b[?1003l\x1b[?1006l\x1b[?2004l\x1b[?25h\x1b[?1049l\x1b[0m"
 
 // errNoTerminal says what to do where there is no screen.
-var errNoTerminal = errors.New("the workbench needs a terminal: --plain works without one")
+var errNoTerminal = errors.New("the workbench needs a terminal that can move its cursor: --plain works without one")
 
 // runTerminal runs the model on a terminal until it is left.
 func runTerminal(ctx context.Context, m *Model, in, out *os.File) error {
 	before, err := term.GetState(in.Fd())
-	if err != nil {
+	if err != nil || !term.IsTerminal(out.Fd()) || m.cfg.Getenv("TERM") == "dumb" {
 		return errors.Join(errNoTerminal, noteError(m.keeper.close(m.s)))
 	}
 	program := tea.NewProgram(m,

@@ -33,9 +33,10 @@ func (t *Tally) Gap() { t.lines = append(t.lines, "") }
 
 // Row writes a name and its value.
 func (t *Tally) Row(name, value string) {
+	name = ansi.Truncate(name, t.width, "…")
 	room := t.width - ansi.StringWidth(name) - 1
 	value = ansi.Truncate(planner.Visible(value), max(0, room), "…")
-	fill := strings.Repeat(" ", max(1, t.width-ansi.StringWidth(name)-ansi.StringWidth(value)))
+	fill := strings.Repeat(" ", max(0, t.width-ansi.StringWidth(name)-ansi.StringWidth(value)))
 	t.lines = append(t.lines, t.style.Paint(style.Faint, name)+fill+value)
 }
 

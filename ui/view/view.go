@@ -84,13 +84,12 @@ func Beside(left []string, width int, right []string) []string {
 // Fit returns a line, with or without colours, in exactly width cells: cut short
 // with an ellipsis or filled up with spaces.
 func Fit(line string, width int) string {
-	n := ansi.StringWidth(line)
-	switch {
-	case width <= 0:
+	if width <= 0 {
 		return ""
-	case n > width:
-		return ansi.Truncate(line, width, "…") + strings.Repeat(" ", max(0, width-ansi.StringWidth(ansi.Truncate(line, width, "…"))))
-	default:
-		return line + strings.Repeat(" ", width-n)
 	}
+	if ansi.StringWidth(line) > width {
+		// A sign two cells wide at the cut leaves one cell to fill.
+		line = ansi.Truncate(line, width, "…")
+	}
+	return line + strings.Repeat(" ", max(0, width-ansi.StringWidth(line)))
 }
