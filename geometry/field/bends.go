@@ -16,7 +16,7 @@ func newBends(v []float32, nx, ny int, step float64) bends {
 	b := bends{nx: nx}
 	b.whole = math.Inf(-1)
 	for _, x := range v {
-		b.whole = math.Max(b.whole, float64(x))
+		b.whole = max(b.whole, float64(x))
 	}
 	b.radii, b.least = []float64{0.5 * step}, [][]float32{v}
 	cur, half := v, 0

@@ -24,7 +24,7 @@ func (f *Field) Prepare(workers int) {
 	// Six tenths of a millimetre, or more on a large body: about 40,000 nodes on a
 	// stone of 30 x 20 x 10 mm, filled in some milliseconds.
 	span := hi.Sub(lo)
-	step := math.Max(0.6, math.Cbrt((span.X+2)*(span.Y+2)*(span.Z+2)/60000))
+	step := max(0.6, math.Cbrt((span.X+2)*(span.Y+2)*(span.Z+2)/60000))
 	g := &f.coarse
 	g.step, g.inv = step, 1/step
 	g.lo = lo.Sub(geometry.Vec3{X: step, Y: step, Z: step})
@@ -57,13 +57,13 @@ func (f *Field) fill(k int) {
 // rough is a lower bound of the clearance that uses tables only.
 func (f *Field) rough(p geometry.Vec3) float64 {
 	d := f.ring.lower(p.XY(), math.Inf(-1))
-	d = math.Min(d, f.top.lower(p, 0, math.Inf(-1)))
-	d = math.Min(d, f.base.lower(p, 0, math.Inf(-1))) - f.body.Skin
+	d = min(d, f.top.lower(p, 0, math.Inf(-1)))
+	d = min(d, f.base.lower(p, 0, math.Inf(-1))) - f.body.Skin
 	for _, s := range f.sheets {
-		d = math.Min(d, s.lower(p, d))
+		d = min(d, s.lower(p, d))
 	}
 	for _, q := range f.prisms {
-		d = math.Min(d, q.lower(p, d))
+		d = min(d, q.lower(p, d))
 	}
 	return d
 }

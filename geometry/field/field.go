@@ -37,7 +37,7 @@ const Skin = 0
 // bounds are, not whether they hold.
 func New(b Body) *Field {
 	lo, hi := geometry.Bounds(b.Polygon)
-	step := math.Max(0.25, math.Max(hi.X-lo.X, hi.Y-lo.Y)/160)
+	step := max(0.25, max(hi.X-lo.X, hi.Y-lo.Y)/160)
 	margin := geometry.Vec2{X: 2 * step, Y: 2 * step}
 	f := &Field{body: b, lo: lo, hi: hi}
 	f.top = newSurface(b.Top, +1, lo.Sub(margin), hi.Add(margin), step)
@@ -122,16 +122,16 @@ func (f *Field) Lower(p geometry.Vec3, enough float64) float64 {
 func (f *Field) Nearest(p geometry.Vec3, enough float64) (float64, int) {
 	skin := f.body.Skin
 	d := f.ring.lower(p.XY(), enough+skin)
-	d = math.Min(d, f.top.lower(p, 0, math.Min(d, enough+skin)))
-	d = math.Min(d, f.base.lower(p, 0, math.Min(d, enough+skin))) - skin
+	d = min(d, f.top.lower(p, 0, min(d, enough+skin)))
+	d = min(d, f.base.lower(p, 0, min(d, enough+skin))) - skin
 	at := Skin
 	for i, s := range f.sheets {
-		if e := s.lower(p, math.Min(d, enough)); e < d {
+		if e := s.lower(p, min(d, enough)); e < d {
 			d, at = e, 1+i
 		}
 	}
 	for i, q := range f.prisms {
-		if e := q.lower(p, math.Min(d, enough)); e < d {
+		if e := q.lower(p, min(d, enough)); e < d {
 			d, at = e, 1+len(f.sheets)+i
 		}
 	}
@@ -143,8 +143,8 @@ func (f *Field) Nearest(p geometry.Vec3, enough float64) (float64, int) {
 func (f *Field) Each(p geometry.Vec3, enough float64, do func(obstacle int, clearance float64)) {
 	skin := f.body.Skin
 	d := f.ring.lower(p.XY(), enough+skin)
-	d = math.Min(d, f.top.lower(p, 0, enough+skin))
-	d = math.Min(d, f.base.lower(p, 0, enough+skin))
+	d = min(d, f.top.lower(p, 0, enough+skin))
+	d = min(d, f.base.lower(p, 0, enough+skin))
 	do(Skin, d-skin)
 	for i, s := range f.sheets {
 		do(1+i, s.lower(p, enough))

@@ -23,12 +23,12 @@ type triangle struct {
 func (m *mesh) add(a, b, c geometry.Vec3) {
 	t := triangle{a: a, b: b, c: c, mid: a.Add(b).Add(c).Scale(1.0 / 3)}
 	for _, v := range [3]geometry.Vec3{a, b, c} {
-		t.radius = math.Max(t.radius, v.Sub(t.mid).Norm())
+		t.radius = max(t.radius, v.Sub(t.mid).Norm())
 		if len(m.tri) == 0 && v == a {
 			m.lo, m.hi = a, a
 		}
-		m.lo = geometry.Vec3{X: math.Min(m.lo.X, v.X), Y: math.Min(m.lo.Y, v.Y), Z: math.Min(m.lo.Z, v.Z)}
-		m.hi = geometry.Vec3{X: math.Max(m.hi.X, v.X), Y: math.Max(m.hi.Y, v.Y), Z: math.Max(m.hi.Z, v.Z)}
+		m.lo = geometry.Vec3{X: min(m.lo.X, v.X), Y: min(m.lo.Y, v.Y), Z: min(m.lo.Z, v.Z)}
+		m.hi = geometry.Vec3{X: max(m.hi.X, v.X), Y: max(m.hi.Y, v.Y), Z: max(m.hi.Z, v.Z)}
 	}
 	m.tri = append(m.tri, t)
 }
@@ -41,9 +41,9 @@ func (m *mesh) quad(a, b, c, d geometry.Vec3) {
 
 // toBox returns the distance from p to the mesh's bounding box.
 func (m *mesh) toBox(p geometry.Vec3) float64 {
-	dx := math.Max(0, math.Max(m.lo.X-p.X, p.X-m.hi.X))
-	dy := math.Max(0, math.Max(m.lo.Y-p.Y, p.Y-m.hi.Y))
-	dz := math.Max(0, math.Max(m.lo.Z-p.Z, p.Z-m.hi.Z))
+	dx := max(0, max(m.lo.X-p.X, p.X-m.hi.X))
+	dy := max(0, max(m.lo.Y-p.Y, p.Y-m.hi.Y))
+	dz := max(0, max(m.lo.Z-p.Z, p.Z-m.hi.Z))
 	return math.Sqrt(dx*dx + dy*dy + dz*dz)
 }
 
@@ -57,7 +57,7 @@ func (m *mesh) distance(p geometry.Vec3, enough float64) float64 {
 	for i := range m.tri {
 		t := &m.tri[i]
 		if v := p.Sub(t.mid); v.Dot(v) < (best+t.radius)*(best+t.radius) {
-			best = math.Min(best, t.distance(p))
+			best = min(best, t.distance(p))
 		}
 	}
 	return best - m.error
@@ -96,7 +96,7 @@ func (t *triangle) distance(p geometry.Vec3) float64 {
 	}
 	den := va + vb + vc
 	if den <= 0 { // a sliver without area: its edges were tried above
-		return math.Min(ap.Norm(), math.Min(bp.Norm(), cp.Norm()))
+		return min(ap.Norm(), min(bp.Norm(), cp.Norm()))
 	}
 	q := ap.Sub(ab.Scale(vb / den)).Sub(ac.Scale(vc / den))
 	return q.Norm()

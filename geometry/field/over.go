@@ -21,20 +21,20 @@ func (f *Field) Over(corners []geometry.Vec3, radius, sag, enough float64) (lowe
 	skin := f.body.Skin
 	cut := enough + 2*radius + sag
 	add := func(d, bend, allowance float64) {
-		least = math.Min(least, d-allowance)
+		least = min(least, d-allowance)
 		cost := bend * radius * radius / 2
 		if math.IsNaN(cost) || cost > 2*radius {
 			cost = 2 * radius // 1-Lipschitz
 		}
-		lower = math.Min(lower, d-allowance-cost-sag)
+		lower = min(lower, d-allowance-cost-sag)
 	}
 	for _, s := range [2]*surface{f.top, f.base} {
 		d := math.Inf(1)
 		for _, p := range corners {
-			d = math.Min(d, s.lower(p, 0, cut+skin))
+			d = min(d, s.lower(p, 0, cut+skin))
 		}
 		i, j := s.at(corners[0].X, corners[0].Y)
-		m := math.Max(0, s.rise.within(i, j, 2*radius+math.Abs(d)*math.Min(1, s.steep)+s.step))
+		m := max(0, s.rise.within(i, j, 2*radius+math.Abs(d)*min(1, s.steep)+s.step))
 		if d <= 0 {
 			m = math.Inf(1)
 		}
@@ -42,7 +42,7 @@ func (f *Field) Over(corners []geometry.Vec3, radius, sag, enough float64) (lowe
 	}
 	ring := math.Inf(1)
 	for _, p := range corners {
-		ring = math.Min(ring, f.ring.lower(p.XY(), cut+skin))
+		ring = min(ring, f.ring.lower(p.XY(), cut+skin))
 	}
 	bend := 0.0
 	if !f.ring.convex {
@@ -52,14 +52,14 @@ func (f *Field) Over(corners []geometry.Vec3, radius, sag, enough float64) (lowe
 	for _, s := range f.sheets {
 		d := math.Inf(1)
 		for _, p := range corners {
-			d = math.Min(d, s.lower(p, cut)+s.allowance)
+			d = min(d, s.lower(p, cut)+s.allowance)
 		}
 		add(d, inverse(d-radius), s.allowance)
 	}
 	for _, q := range f.prisms {
 		d := math.Inf(1)
 		for _, p := range corners {
-			d = math.Min(d, q.lower(p, cut)+q.Allowance)
+			d = min(d, q.lower(p, cut)+q.Allowance)
 		}
 		add(d, inverse(d-radius), q.Allowance)
 	}

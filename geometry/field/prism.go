@@ -39,7 +39,7 @@ const floorStray = 0.002
 func newPrism(in Prism, zLo, zHi float64) *prism {
 	p := &prism{Prism: in, zLo: zLo - 3, zHi: zHi + 3}
 	lo, hi := geometry.Bounds(in.Polygon)
-	p.ring = newRing(in.Polygon, lo, hi, math.Max(0.25, math.Max(hi.X-lo.X, hi.Y-lo.Y)/64))
+	p.ring = newRing(in.Polygon, lo, hi, max(0.25, max(hi.X-lo.X, hi.Y-lo.Y)/64))
 	for i := range p.ring.edges {
 		p.addWall(&p.ring.edges[i])
 	}
@@ -70,12 +70,12 @@ func (p *prism) addWall(e *edge) {
 	for _, q := range pieces(plate, e.a, b) {
 		lo0, hi0 := p.span(q.a.X, q.a.Y)
 		lo1, hi1 := p.span(q.b.X, q.b.Y)
-		zl, zh = math.Max(zl, math.Max(lo0, lo1)+q.stray), math.Min(zh, math.Min(hi0, hi1)-q.stray)
+		zl, zh = max(zl, max(lo0, lo1)+q.stray), min(zh, min(hi0, hi1)-q.stray)
 		at := func(v geometry.Vec2, z float64) geometry.Vec3 {
-			return geometry.Vec3{X: v.X, Y: v.Y, Z: math.Max(p.zLo, math.Min(p.zHi, z))}
+			return geometry.Vec3{X: v.X, Y: v.Y, Z: max(p.zLo, min(p.zHi, z))}
 		}
 		p.mesh.quad(at(q.a, lo0), at(q.b, lo1), at(q.b, hi1), at(q.a, hi0))
-		p.mesh.error = math.Max(p.mesh.error, q.stray)
+		p.mesh.error = max(p.mesh.error, q.stray)
 	}
 	k := geometry.Vec3{X: e.a.X, Y: e.a.Y}
 	along, out := geometry.Vec3{X: e.d.X, Y: e.d.Y}, geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
@@ -91,7 +91,7 @@ func (p *prism) addWall(e *edge) {
 	for i := range p.ring.edges {
 		f := &p.ring.edges[i]
 		if c := 1 - e.n.Dot(f.n); c > 1e-12 {
-			r = math.Min(r, f.n.Dot(m.Sub(f.a))/c)
+			r = min(r, f.n.Dot(m.Sub(f.a))/c)
 		}
 	}
 	if r > 0 && !math.IsInf(r, 1) {
@@ -129,7 +129,7 @@ func (p *prism) behind(e *edge) float64 {
 		if u1 > e.length {
 			s1 += (s0 - s1) * (u1 - e.length) / (u1 - u0)
 		}
-		depth = math.Min(depth, math.Max(0, math.Min(s0, s1)))
+		depth = min(depth, max(0, min(s0, s1)))
 	}
 	return depth
 }
@@ -184,7 +184,7 @@ func (p *prism) ends(at geometry.Vec3, reach Reach, limit float64, try func(Row)
 			return
 		}
 		foot := geometry.Vec2{X: t.k.X, Y: t.k.Y}
-		over := math.Max(0, reach.Full()+r.Slack+t.aside-p.ring.signed(foot))
+		over := max(0, reach.Full()+r.Slack+t.aside-p.ring.signed(foot))
 		if over == 0 {
 			try(r)
 		} else if t.depth > reach.Full() {
@@ -199,7 +199,7 @@ func (p *prism) ends(at geometry.Vec3, reach Reach, limit float64, try func(Row)
 		if math.IsInf(end.z, 0) || s-p.Allowance >= limit {
 			continue
 		}
-		over := math.Max(0, reach.Plan-p.ring.signed(at.XY()))
+		over := max(0, reach.Plan-p.ring.signed(at.XY()))
 		value, slope, slack := wall(s, reach.Rise, over, p.High-p.Low)
 		try(Row{Value: value - p.Allowance, Gradient: geometry.Vec3{Z: end.up * slope}, Slack: slack})
 	}
@@ -213,7 +213,7 @@ func (p *prism) lower(at geometry.Vec3, enough float64) float64 {
 	lo, hi := p.span(at.X, at.Y)
 	inPlan := geometry.InPolygon(p.ring.corners, at.XY())
 	if inPlan && at.Z >= lo && at.Z <= hi {
-		exit := math.Min(d+2*p.mesh.error, math.Min(at.Z-lo, hi-at.Z))
+		exit := min(d+2*p.mesh.error, min(at.Z-lo, hi-at.Z))
 		return -exit - p.Allowance
 	}
 	if p.floor != nil {
@@ -224,11 +224,11 @@ func (p *prism) lower(at geometry.Vec3, enough float64) float64 {
 		if t.depth > 0 {
 			foot := geometry.Vec2{X: q.X + t.depth*t.n.X, Y: q.Y + t.depth*t.n.Y}
 			if p.ring.signed(foot) > -t.aside {
-				d = math.Min(d, p.floor.lower(at, -p.depth, math.Inf(1)))
+				d = min(d, p.floor.lower(at, -p.depth, math.Inf(1)))
 			}
 		}
 	} else if inPlan {
-		d = math.Min(d, math.Max(lo-at.Z, at.Z-hi))
+		d = min(d, max(lo-at.Z, at.Z-hi))
 	}
 	return d - p.Allowance
 }
@@ -237,7 +237,7 @@ func (p *prism) lower(at geometry.Vec3, enough float64) float64 {
 // less the allowance.
 func (p *prism) estimate(at geometry.Vec3) float64 {
 	lo, hi := p.span(at.X, at.Y)
-	up := math.Max(lo-at.Z, at.Z-hi) // above 0: outside in height
+	up := max(lo-at.Z, at.Z-hi) // above 0: outside in height
 	plan := -p.ring.estimate(at.XY())
 	if plan <= 0 {
 		return max(plan, up) - p.Allowance

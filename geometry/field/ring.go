@@ -81,14 +81,14 @@ func (r *ring) extend(i int) {
 		} else if sq > 0 {
 			uq, sq = uq+(up-uq)*sq/(sq-sp), 0
 		}
-		u0, u1 := math.Min(up, uq), math.Max(up, uq)
+		u0, u1 := min(up, uq), max(up, uq)
 		switch {
 		case u1 <= tiny:
-			e.lo = math.Max(e.lo, u1)
+			e.lo = max(e.lo, u1)
 		case u0 >= e.length-tiny:
-			e.hi = math.Min(e.hi, u0)
+			e.hi = min(e.hi, u0)
 		default: // behind the edge itself
-			e.back = math.Min(e.back, -math.Max(sp, sq))
+			e.back = min(e.back, -max(sp, sq))
 			if u0 < 0 {
 				e.lo = 0
 			}
@@ -97,8 +97,8 @@ func (r *ring) extend(i int) {
 			}
 		}
 	}
-	e.lo, e.hi = math.Min(e.lo, 0), math.Max(e.hi, e.length)
-	e.back = math.Max(0, e.back)
+	e.lo, e.hi = min(e.lo, 0), max(e.hi, e.length)
+	e.back = max(0, e.back)
 }
 
 // tabulate notes the nearest edge at every node.
@@ -127,7 +127,7 @@ func (r *ring) tabulate(lo, hi geometry.Vec2) {
 
 func (e *edge) to(p geometry.Vec2) float64 {
 	v := p.Sub(e.a)
-	u := math.Max(0, math.Min(e.length, e.d.Dot(v)))
+	u := max(0, min(e.length, e.d.Dot(v)))
 	return v.Sub(e.d.Scale(u)).Norm()
 }
 
@@ -163,7 +163,7 @@ func (r *ring) rows(p geometry.Vec3, by Reach, allowance, limit float64, out []R
 		value, slope, slack := wall(s, reach, beyond(u, reach, e.lo, e.hi), e.back)
 		row := Row{Value: value - allowance, Gradient: geometry.Vec3{X: slope * e.n.X, Y: slope * e.n.Y}, Slack: slack}
 		if row.Slack > 0 {
-			c := e.a.Add(e.d.Scale(math.Max(0, math.Min(e.length, u))))
+			c := e.a.Add(e.d.Scale(max(0, min(e.length, u))))
 			if b, ok := ball(p, geometry.Vec3{X: c.X, Y: c.Y, Z: p.Z}, flat, allowance); ok && b.Value+b.Slack < row.Value+row.Slack {
 				row = b
 			}
@@ -180,7 +180,7 @@ func (r *ring) rows(p geometry.Vec3, by Reach, allowance, limit float64, out []R
 func (r *ring) signed(p geometry.Vec2) float64 {
 	best := math.Inf(1)
 	for i := range r.edges {
-		best = math.Min(best, r.edges[i].to(p))
+		best = min(best, r.edges[i].to(p))
 	}
 	if geometry.InPolygon(r.corners, p) {
 		return best

@@ -78,7 +78,7 @@ func newFacet(k, a1, a2, hint geometry.Vec3, range1, range2 [2]float64, thick fl
 
 // beyond returns how far c, free to move by reach, can lie outside [lo, hi].
 func beyond(c, reach, lo, hi float64) float64 {
-	return math.Max(0, math.Max(lo-(c-reach), (c+reach)-hi))
+	return max(0, max(lo-(c-reach), (c+reach)-hi))
 }
 
 // wall bounds the distance to a flat piece of obstacle as a function of s, the
@@ -101,8 +101,8 @@ func wall(s, reach, over, thick float64) (value, slope, slack float64) {
 		}
 		return s, 1, over
 	}
-	atLo := math.Max(0, -thick-lo)
-	atHi := math.Max(math.Max(hi, 0), -thick-hi)
+	atLo := max(0, -thick-lo)
+	atHi := max(max(hi, 0), -thick-hi)
 	if hi <= lo {
 		return atLo, 0, over
 	}
@@ -126,8 +126,8 @@ func (f *facet) row(p geometry.Vec3, reach Reach, allowance float64) Row {
 // each other, and one near it otherwise; any point of the facet is a valid one.
 func (f *facet) nearest(p geometry.Vec3) geometry.Vec3 {
 	v := p.Sub(f.k)
-	c1 := math.Max(f.lo1, math.Min(f.hi1, f.d1.Dot(v)))
-	c2 := math.Max(f.lo2, math.Min(f.hi2, f.d2.Dot(v)))
+	c1 := max(f.lo1, min(f.hi1, f.d1.Dot(v)))
+	c2 := max(f.lo2, min(f.hi2, f.d2.Dot(v)))
 	return f.k.Add(f.a1.Scale(c1)).Add(f.a2.Scale(c2))
 }
 

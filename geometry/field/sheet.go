@@ -25,6 +25,7 @@ type sheet struct {
 	facets    []facet
 	stray     []float64 // the sheet stays within this of each facet
 	fine      []bool    // whether a facet is one of the fine ones
+	long      bool      // there are long ones beside them for every part of the path
 	mesh      mesh
 	allowance float64
 }
@@ -37,8 +38,11 @@ var facetStrays = [2]float64{0.06, 0.005}
 
 const meshStray = 0.002
 
+// wideReach is the reach, mm, above which the long facets are asked.
+const wideReach = 0.8
+
 func newSheet(s Sheet) *sheet {
-	out := &sheet{allowance: s.Allowance}
+	out := &sheet{allowance: s.Allowance, long: true}
 	for i := 0; i+1 < len(s.Path); i++ {
 		a, b := s.Path[i], s.Path[i+1]
 		if a == b {
@@ -46,9 +50,6 @@ func newSheet(s Sheet) *sheet {
 		}
 		across := s.across(a, b)
 		long, fine := split(s.plate, a, b, facetStrays[0], across), split(s.plate, a, b, facetStrays[1], across)
-		if len(long) == len(fine) {
-			long = nil
-		}
 		for level, pieces := range [2][]piece{long, fine} {
 			for _, piece := range pieces {
 				out.fine = append(out.fine, level == 1)
@@ -60,7 +61,7 @@ func newSheet(s Sheet) *sheet {
 			p, q := s.on(piece.a), s.on(piece.b)
 			d := s.Into.Scale(s.Depth)
 			out.mesh.quad(p, q, q.Add(d), p.Add(d))
-			out.mesh.error = math.Max(out.mesh.error, piece.stray)
+			out.mesh.error = max(out.mesh.error, piece.stray)
 		}
 	}
 	return out
@@ -75,7 +76,7 @@ func (s *Sheet) on(p geometry.Vec2) geometry.Vec3 {
 func (s *Sheet) across(a, b geometry.Vec2) float64 {
 	p, q := s.on(a), s.on(b)
 	n := q.Sub(p).Cross(s.Into)
-	return math.Abs(n.Z) / math.Max(n.Norm(), 1e-12)
+	return math.Abs(n.Z) / max(n.Norm(), 1e-12)
 }
 
 func (s *Sheet) facet(piece piece) facet {
@@ -89,7 +90,7 @@ func (s *Sheet) facet(piece piece) facet {
 		// The true edge may lie this much further in.
 		upper = piece.stray
 	}
-	return newFacet(p, along.Scale(1/l), s.Into, geometry.Vec3{}, [2]float64{0, l}, [2]float64{upper, math.Max(upper, s.Depth-piece.stray)}, 0)
+	return newFacet(p, along.Scale(1/l), s.Into, geometry.Vec3{}, [2]float64{0, l}, [2]float64{upper, max(upper, s.Depth-piece.stray)}, 0)
 }
 
 // piece is a straight part of a path over which the surface strays from a
@@ -122,7 +123,11 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []R
 		return out
 	}
 	best := Row{Value: math.Inf(1)}
+	wide := full > wideReach
 	for i := range s.facets {
+		if s.fine[i] && wide && s.long || !s.fine[i] && !wide {
+			continue
+		}
 		f := &s.facets[i]
 		if math.Abs(f.n.Dot(p.Sub(f.k)))+s.stray[i]-s.allowance >= best.Value+best.Slack {
 			continue // its plane alone is further off

@@ -37,7 +37,7 @@ func newSurface(plate *geometry.ThinPlate, sign float64, lo, hi geometry.Vec2, s
 			c, change := plate.Curvature(lo.X+float64(i)*step, lo.Y+float64(j)*step, reach)
 			n := node{sign * c.Z, sign * c.ZX, sign * c.ZY}
 			s.nodes[j*s.nx+i] = n
-			s.steep = math.Max(s.steep, math.Hypot(n.zx, n.zy))
+			s.steep = max(s.steep, math.Hypot(n.zx, n.zy))
 			mean := sign * (c.ZXX + c.ZYY) / 2
 			dev := math.Hypot((c.ZXX-c.ZYY)/2, c.ZXY)
 			up[j*s.nx+i] = float32(mean + dev + change)
@@ -82,7 +82,7 @@ func (s *surface) touchAt(i, j int, p geometry.Vec3, lift float64) touch {
 	t := touch{k: k, n: geometry.Vec3{X: -n.zx * q, Y: -n.zy * q, Z: q}, i: i, j: j}
 	v := k.Sub(p)
 	t.depth = t.n.Dot(v)
-	t.aside = math.Sqrt(math.Max(0, v.Dot(v)-t.depth*t.depth))
+	t.aside = math.Sqrt(max(0, v.Dot(v)-t.depth*t.depth))
 	return t
 }
 
@@ -100,7 +100,7 @@ func (s *surface) flip(p geometry.Vec3) geometry.Vec3 {
 func (s *surface) row(p geometry.Vec3, lift float64, reach Reach, allowance float64) (Row, touch) {
 	q := s.flip(p)
 	t := s.foot(q, lift)
-	radius := t.aside + reach.along(1, math.Sqrt(math.Max(0, 1-t.n.Z*t.n.Z)))
+	radius := t.aside + reach.along(1, math.Sqrt(max(0, 1-t.n.Z*t.n.Z)))
 	r := Row{Value: t.depth - allowance, Gradient: s.flip(t.n).Scale(-1), Slack: s.rise.over(t.i, t.j, radius)}
 	return r, t
 }
@@ -130,10 +130,10 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 		t.k, t.n = geometry.Vec3{X: x, Y: y, Z: z}, geometry.Vec3{X: -zx * c, Y: -zy * c, Z: c}
 		v := t.k.Sub(q)
 		t.depth = t.n.Dot(v)
-		t.aside = math.Sqrt(math.Max(0, v.Dot(v)-t.depth*t.depth))
+		t.aside = math.Sqrt(max(0, v.Dot(v)-t.depth*t.depth))
 		x, y = q.X+t.depth*t.n.X, q.Y+t.depth*t.n.Y
 		t.i, t.j = s.at(t.k.X, t.k.Y)
-		d = math.Max(d, s.under(t))
+		d = max(d, s.under(t))
 		if t.aside < 1e-4 {
 			break
 		}
@@ -148,11 +148,11 @@ func (s *surface) under(t touch) float64 {
 		// the touching point.
 		return -math.Hypot(t.depth, t.aside)
 	}
-	m := math.Max(0, s.dip.within(t.i, t.j, t.depth+2*t.aside))
+	m := max(0, s.dip.within(t.i, t.j, t.depth+2*t.aside))
 	if m*t.depth < 0.95 {
-		return math.Sqrt(math.Max(0, t.depth*t.depth-t.depth*m*t.aside*t.aside/(1-m*t.depth)))
+		return math.Sqrt(max(0, t.depth*t.depth-t.depth*m*t.aside*t.aside/(1-m*t.depth)))
 	}
 	// Vertical gap at p itself, from the touching point and the steepest slope.
 	h := t.depth*t.n.Z - s.steep*math.Hypot(t.depth*math.Hypot(t.n.X, t.n.Y), t.aside)
-	return math.Max(0, h) / math.Sqrt(1+s.steep*s.steep)
+	return max(0, h) / math.Sqrt(1+s.steep*s.steep)
 }

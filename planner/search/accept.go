@@ -30,7 +30,7 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 		}
 		p.model.add(exact.worst, 0)
 		p.fit()
-		t.value = math.Min(t.value, exact.least)
+		t.value = min(t.value, exact.least)
 	}
 	return t.verdict == Fits
 }

@@ -22,7 +22,7 @@ const wide = 0.3
 func (p *prober) widest(c *cell) float64 {
 	w := 0.0
 	for j := 0; j < p.lp.n; j++ {
-		w = math.Max(w, c.half[j]*p.leverOf(j))
+		w = max(w, c.half[j]*p.leverOf(j))
 	}
 	return w
 }
@@ -68,7 +68,7 @@ func newProber(f *field.Field, m *model, tiltMax float64) *prober {
 		p.lp.n = lean
 	}
 	// Both tilts at their limits lean by less than their hypotenuse.
-	p.slant = math.Sin(math.Min(math.Pi/2, math.Sqrt2*tiltMax))
+	p.slant = math.Sin(min(math.Pi/2, math.Sqrt2*tiltMax))
 
 	p.places = make([]geometry.Vec3, len(m.samples))
 	p.floors = make([]float64, len(m.samples))
@@ -133,7 +133,7 @@ func (p *prober) reach(c *cell, s *sample, place geometry.Vec3) field.Reach {
 	// The turn's axis leans with the solid: by at most sin(tilt) it lifts.
 	away := h * s.lever
 	height := math.Abs(place.Z - c.at[2])
-	r.Plan += math.Min(away, h*height+h*h/2*s.lever+c.half[lean+1]*p.slant*s.flat)
+	r.Plan += min(away, h*height+h*h/2*s.lever+c.half[lean+1]*p.slant*s.flat)
 	r.Rise += away + c.half[turn]*s.flat*p.slant
 	return r
 }
@@ -167,7 +167,7 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 		}
 		before := bound
 		p.trim()
-		bound = math.Min(p.ceiling, p.lp.solve(enough))
+		bound = min(p.ceiling, p.lp.solve(enough))
 		if bound < enough || round >= rounds || (round > 1 && bound > before-0.01) {
 			break
 		}
@@ -199,7 +199,7 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 		p.sampleRows(c, &f, i, f.r.Apply(p.model.samples[i].at).Add(geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}))
 		p.trim()
 		before := bound
-		if bound = math.Min(bound, math.Min(p.ceiling, p.lp.solve(enough))); bound > before-0.002 && k > 1 {
+		if bound = min(bound, min(p.ceiling, p.lp.solve(enough))); bound > before-0.002 && k > 1 {
 			break
 		}
 	}
@@ -395,7 +395,7 @@ func (p *prober) slack(c *cell, f *frame, s *sample, r *field.Row, by []geometry
 		for k := j; k < len(by); k++ {
 			q := r.Gradient.Dot(f.twice[j][k].Apply(s.at)) * hj * c.half[turn+k]
 			if j == k {
-				q = math.Max(0, q/2)
+				q = max(0, q/2)
 			} else {
 				q = math.Abs(q)
 			}

@@ -119,11 +119,11 @@ func certify(f *field.Field, c solid.Cabochon, pose Pose, start geometry.Vec3, e
 			heap.Push(&queue, q)
 		}
 	}
-	res.lower = math.Min(queue[0].lower, res.least)
+	res.lower = min(queue[0].lower, res.least)
 	for k := 1; k < f.Obstacles(); k++ {
 		if holds(c, pose.Local(f.Witness(k))) {
-			res.lower = math.Min(res.lower, -1e-3)
-			res.least = math.Min(res.least, -1e-3)
+			res.lower = min(res.lower, -1e-3)
+			res.least = min(res.least, -1e-3)
 		}
 	}
 	return res
@@ -157,15 +157,15 @@ func measure(f *field.Field, p *patch, pose Pose, res *certified) {
 	c00, c10, c01, c11 := at(p.a0, p.b0), at(p.a1, p.b0), at(p.a0, p.b1), at(p.a1, p.b1)
 	mid := at(am, bm)
 	off := func(m geometry.Vec3, a, b geometry.Vec3) float64 { return m.Sub(a.Add(b).Scale(0.5)).Norm() }
-	across := math.Max(off(at(am, p.b0), c00, c10), off(at(am, p.b1), c01, c11))
-	along := math.Max(off(at(p.a0, bm), c00, c01), off(at(p.a1, bm), c10, c11))
+	across := max(off(at(am, p.b0), c00, c10), off(at(am, p.b1), c01, c11))
+	along := max(off(at(p.a0, bm), c00, c01), off(at(p.a1, bm), c10, c11))
 	centre := mid.Sub(c00.Add(c10).Add(c01).Add(c11).Scale(0.25)).Norm()
-	sag := 1.25*math.Max(across+along, centre) + 1e-6
+	sag := 1.25*max(across+along, centre) + 1e-6
 	middle := c00.Add(c10).Add(c01).Add(c11).Scale(0.25)
 	radius := 0.0
 	corners := [4]geometry.Vec3{c00, c10, c01, c11}
 	for i, v := range corners {
-		radius = math.Max(radius, v.Sub(middle).Norm())
+		radius = max(radius, v.Sub(middle).Norm())
 		corners[i] = pose.Place(v)
 	}
 	// A point on the grid settles most patches at the price of one look.

@@ -40,7 +40,7 @@ func within(at coord, tiltMax float64) coord {
 // the given number of steps, or early above stop when that is finite.
 func (p *prober) climb(at coord, stop float64, steps int) (coord, float64) {
 	trust := 0.4
-	arm := math.Max(1, p.model.solid.Outline.Length/2)
+	arm := max(1, p.model.solid.Outline.Length/2)
 	value := p.value(at, math.Inf(-1))
 	for range steps {
 		if trust < 0.003 {

@@ -47,7 +47,7 @@ func (c *containment) stickOut(outer, inner *trial, worth float64) float64 {
 	}
 	if inner.size == outer.size {
 		// One outline: only the heights differ, and they were compared.
-		return math.Max(0, math.Max(inner.Solid.Dome-outer.Solid.Dome, inner.Solid.BackDepth()-outer.Solid.BackDepth()))
+		return max(0, max(inner.Solid.Dome-outer.Solid.Dome, inner.Solid.BackDepth()-outer.Solid.BackDepth()))
 	}
 	in, out := c.radii[inner.size], c.radii[outer.size]
 	for k, r := range in {

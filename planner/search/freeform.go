@@ -139,7 +139,7 @@ func (ff *freeform) shape(at Pose, width float64, n int) ([]geometry.Vec2, float
 	way := geometry.NarrowWay(poly)
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, p := range poly {
-		least, most = math.Min(least, way.Dot(p)), math.Max(most, way.Dot(p))
+		least, most = min(least, way.Dot(p)), max(most, way.Dot(p))
 	}
 	return poly, most - least
 }

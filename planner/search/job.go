@@ -172,7 +172,7 @@ func (j *job) decide(t *trial, open []*trial, budget, soft int) {
 		res := p.prove(j.ctx, 0, j.tol, budget, soft)
 		j.boxes += res.boxes
 		budget -= res.boxes
-		t.bound = math.Min(t.bound, res.bound)
+		t.bound = min(t.bound, res.bound)
 		if res.value > t.value {
 			t.at, t.value = res.at, res.value
 		}
@@ -204,7 +204,7 @@ func (j *job) pass(fit *trial) {
 
 // ruleOut notes a proof and passes it on to every solid that holds this one.
 func (j *job) ruleOut(t *trial, bound float64, open []*trial) {
-	t.verdict, t.bound = CannotFit, math.Min(bound, -1e-6)
+	t.verdict, t.bound = CannotFit, min(bound, -1e-6)
 	if t.value > -1e8 {
 		t.limits = limitsAt(j.field, j.names, t.model, t.at, t.value, j.tol)
 	}

@@ -183,7 +183,7 @@ func (l *lp) pivot(in int) bool {
 	}
 	for i := 0; i < m; i++ {
 		if i != out {
-			l.x[i] = math.Max(0, l.x[i]-step*dir[i])
+			l.x[i] = max(0, l.x[i]-step*dir[i])
 		}
 	}
 	l.x[out] = step
@@ -237,7 +237,7 @@ func (l *lp) weights(do func(row int, weight float64)) {
 // point returns the variables at the optimum, held within their range.
 func (l *lp) point() (y [dims]float64) {
 	for j := 0; j < l.n; j++ {
-		y[j] = math.Max(-1, math.Min(1, -l.dual[1+j]))
+		y[j] = max(-1, min(1, -l.dual[1+j]))
 	}
 	return y
 }

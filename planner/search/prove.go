@@ -50,8 +50,8 @@ func (p *prober) domain() cell {
 // allowed tells whether any pose of the box keeps within the tilt limit: the
 // least lean in it is at the corner nearest to level.
 func allowed(c *cell, tiltMax float64) bool {
-	a := math.Max(0, math.Abs(c.at[lean])-c.half[lean])
-	b := math.Max(0, math.Abs(c.at[lean+1])-c.half[lean+1])
+	a := max(0, math.Abs(c.at[lean])-c.half[lean])
+	b := max(0, math.Abs(c.at[lean+1])-c.half[lean+1])
 	return math.Cos(a)*math.Cos(b) >= math.Cos(tiltMax)-1e-12
 }
 
@@ -72,11 +72,11 @@ func (p *prober) prove(ctx context.Context, want, close float64, budget, soft in
 			enough = res.boxes + res.boxes/2 + soft
 		}
 		if res.boxes >= enough && queue[0].bound < close {
-			res.bound = math.Max(left, math.Max(res.bound, queue[0].bound))
+			res.bound = max(left, max(res.bound, queue[0].bound))
 			return res
 		}
 		if res.boxes >= budget || (res.boxes%64 == 0 && ctx.Err() != nil) {
-			res.bound = math.Max(left, math.Max(res.bound, queue[0].bound))
+			res.bound = max(left, max(res.bound, queue[0].bound))
 			res.stopped = ctx.Err() != nil
 			return res
 		}
@@ -88,13 +88,13 @@ func (p *prober) prove(ctx context.Context, want, close float64, budget, soft in
 			res.found, res.at, res.value, res.bound = true, p.metAt, p.metValue, math.Inf(1)
 			return res
 		}
-		c.bound = math.Min(c.bound, bound)
+		c.bound = min(c.bound, bound)
 		if c.bound < want {
-			res.bound = math.Max(res.bound, c.bound)
+			res.bound = max(res.bound, c.bound)
 			continue
 		}
 		if p.widest(&c) < finest {
-			left = math.Max(left, c.bound)
+			left = max(left, c.bound)
 			enough = min(enough, res.boxes)
 			continue
 		}
@@ -117,7 +117,7 @@ func (p *prober) prove(ctx context.Context, want, close float64, budget, soft in
 			}
 		}
 	}
-	res.bound = math.Max(res.bound, left)
+	res.bound = max(res.bound, left)
 	res.done = left < want
 	return res
 }
@@ -162,7 +162,7 @@ func (p *prober) tighten(bound, want float64) (lo, hi [dims]float64, left float6
 		for j := 0; j < n; j++ {
 			w := hi[j] - lo[j]
 			if drop := math.Abs(a[j]) * w; drop > top-want {
-				keep := math.Max(0, (top-want)/drop) * w
+				keep := max(0, (top-want)/drop) * w
 				// The part cut off holds less than want; a hair is left on.
 				keep += 1e-9
 				if a[j] > 0 {
@@ -184,7 +184,7 @@ func (p *prober) tighten(bound, want float64) (lo, hi [dims]float64, left float6
 		r := &p.lp.rows[i]
 		top := r.b
 		for j := 0; j < n; j++ {
-			top += math.Max(r.a[j]*lo[j], r.a[j]*hi[j])
+			top += max(r.a[j]*lo[j], r.a[j]*hi[j])
 		}
 		if top < want {
 			return lo, hi, 0

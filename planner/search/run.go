@@ -54,7 +54,7 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 	r.stage(0, 0.2, func(j *job) { j.find() })
 	best := 0.0
 	for _, t := range r.fits() {
-		best = math.Max(best, t.volume)
+		best = max(best, t.volume)
 	}
 	r.debug("find")
 	r.stage(0.2, 0.5, func(j *job) { j.refute(best) })

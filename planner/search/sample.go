@@ -39,7 +39,7 @@ func newModel(c solid.Cabochon, flip bool) *model {
 	m := &model{solid: c, flip: flip, period: c.Outline.TurnPeriod()}
 	m.pivot = (c.Wall + c.Dome - c.BackDepth()) / 2
 	around := perimeter(c)
-	n := int(math.Max(20, math.Min(110, math.Ceil(around/spacing))))
+	n := int(max(20, min(110, math.Ceil(around/spacing))))
 	rim := c.Outline.Points(n)
 	r := c.RimRatio()
 	m.ring(rim, 1, 0, 1)
@@ -80,7 +80,7 @@ func (m *model) order() {
 		best := k
 		for i := k; i < len(s); i++ {
 			v := s[i].at.Sub(s[k-1].at)
-			far[i] = math.Min(far[i], v.Dot(v))
+			far[i] = min(far[i], v.Dot(v))
 			if far[i] > far[best] {
 				best = i
 			}
@@ -118,10 +118,10 @@ func (m *model) ring(rim []geometry.Vec2, rho, w float64, step int) {
 // bowl adds rings over a half-ellipsoid of gauge r and height h over the level w.
 func (m *model) bowl(rim []geometry.Vec2, r, radius, w, h float64) {
 	length := math.Pi / 2 * math.Sqrt((radius*radius+h*h)/2)
-	n := int(math.Max(3, math.Ceil(length/spacing)))
+	n := int(max(3, math.Ceil(length/spacing)))
 	for k := 1; k < n; k++ {
 		s, c := math.Sincos(math.Pi / 2 * float64(k) / float64(n))
-		m.ring(rim, r*c, w+h*s, int(math.Max(1, math.Min(float64(len(rim)/6), math.Floor(1.2/c)))))
+		m.ring(rim, r*c, w+h*s, int(max(1, min(float64(len(rim)/6), math.Floor(1.2/c)))))
 	}
 	m.add(geometry.Vec3{Z: w + h}, 0)
 }
@@ -138,7 +138,7 @@ func (m *model) balls(rim []geometry.Vec2) {
 	}
 	least := math.Inf(1)
 	for _, p := range m.solid.Outline.Points(180) {
-		least = math.Min(least, p.Norm())
+		least = min(least, p.Norm())
 	}
 	// Between two of 180 points a chord dips under the curve by less than 2%.
 	steep := 1 / (0.98 * least)

@@ -43,7 +43,7 @@ func (s *Site) reading(m *model, at coord) Reading {
 	exact := p.certify(at, math.Inf(1))
 	clearance := exact.lower
 	if exact.least < 0 {
-		clearance = math.Min(exact.least, p.value(at, math.Inf(-1)))
+		clearance = min(exact.least, p.value(at, math.Inf(-1)))
 	}
 	return Reading{Clearance: clearance, LimitedBy: limitsAt(s.field, s.names, m, at, clearance, defaultTolerance)}
 }

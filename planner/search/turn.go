@@ -23,7 +23,7 @@ func (c coord) rotation() geometry.Mat3 {
 
 // tilt returns the angle between the dome axis and the vertical.
 func (c coord) tilt() float64 {
-	return math.Acos(math.Min(1, math.Cos(c[lean])*math.Cos(c[lean+1])))
+	return math.Acos(min(1, math.Cos(c[lean])*math.Cos(c[lean+1])))
 }
 
 // frame is a rotation with its first and second derivatives by turn and tilts.
@@ -99,7 +99,7 @@ func (m *model) coordOf(p Pose) coord {
 	}
 	// r.W = (sin t2, -sin t1 cos t2, cos t1 cos t2)
 	c := coord{pivot.X, pivot.Y, pivot.Z}
-	c[lean+1] = math.Asin(math.Max(-1, math.Min(1, r.W.X)))
+	c[lean+1] = math.Asin(max(-1, min(1, r.W.X)))
 	c[lean] = math.Atan2(-r.W.Y, r.W.Z)
 	// first row of r: (cos t2 cos turn, -cos t2 sin turn, sin t2)
 	c[turn] = math.Atan2(-r.V.X, r.U.X)
