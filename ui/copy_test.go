@@ -13,6 +13,7 @@ import (
 var clipboard = regexp.MustCompile("\x1b\\]52;c;([A-Za-z0-9+/=]*)\a")
 
 func TestAFitsSummaryGoesToTheClipboardAndToAFile(t *testing.T) {
+	t.Parallel()
 	s := start(t, 80, 24, stoneFile(t, "nodule.stone"))
 	s.waits("all decided")
 	s.keys("3", "y")
@@ -40,6 +41,7 @@ func TestAFitsSummaryGoesToTheClipboardAndToAFile(t *testing.T) {
 // The mouse goes to the terminal and comes back; while it is away nothing but its
 // key brings it.
 func TestTheMouseCanBeLeftToTheTerminal(t *testing.T) {
+	t.Parallel()
 	s := start(t, 80, 24, stoneFile(t, "nodule.stone"))
 	s.waits("all decided")
 	s.keys("m")

@@ -43,6 +43,7 @@ func (s *session) keptEdits() {
 
 // However the program ends, the terminal is as it was and the edit is kept.
 func TestEveryWayOutRestoresTheTerminalAndKeepsTheEdits(t *testing.T) {
+	t.Parallel()
 	signal := func(sig syscall.Signal) func(s *session) {
 		return func(s *session) { require.NoError(s.t, s.cmd.Process.Signal(sig)) }
 	}
@@ -65,6 +66,7 @@ func TestEveryWayOutRestoresTheTerminalAndKeepsTheEdits(t *testing.T) {
 		"in a search": {"search", func(s *session) { s.keys("9") }, 1, "a fault of the program's own: broken search"},
 	} {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			s := edited(t, breakEnv+"="+c.env)
 			c.leave(s)
 			require.Equal(t, c.status, s.wait())
@@ -77,6 +79,7 @@ func TestEveryWayOutRestoresTheTerminalAndKeepsTheEdits(t *testing.T) {
 
 // A terminal that goes away (its window is closed) leaves no program behind.
 func TestClosedTerminalEndsTheProgram(t *testing.T) {
+	t.Parallel()
 	s := edited(t)
 	require.NoError(t, s.tty.Close())
 	s.wait()
@@ -84,6 +87,7 @@ func TestClosedTerminalEndsTheProgram(t *testing.T) {
 }
 
 func TestKilledProgramKeepsTheEdits(t *testing.T) {
+	t.Parallel()
 	s := edited(t)
 	s.until("the edit is in the journal", func() bool {
 		journals, _ := filepath.Glob(filepath.Join(filepath.Dir(s.file), ".*journal"))
@@ -114,6 +118,7 @@ func TestKilledProgramKeepsTheEdits(t *testing.T) {
 
 // Suspended, the terminal is the shell's; resumed, screen and mouse are back.
 func TestSuspendAndResume(t *testing.T) {
+	t.Parallel()
 	file := stoneFile(t, "nodule.stone")
 	shell := exec.Command("sh", "-c", `set -m; "$0" "$1"; echo SHELL; stty -a | grep -o -e '-icanon' -e ' icanon'; sleep 0.2; fg >/dev/null; echo END`, os.Args[0], file)
 	s := launch(t, 80, 24, file, shell)
@@ -137,6 +142,7 @@ func TestSuspendAndResume(t *testing.T) {
 // Without a terminal, or on one that can't move its cursor, the program says what
 // to do instead and writes no sequence.
 func TestWithoutATerminal(t *testing.T) {
+	t.Parallel()
 	for name, c := range map[string]struct {
 		script string
 		env    string
@@ -146,6 +152,7 @@ func TestWithoutATerminal(t *testing.T) {
 		"a dumb terminal":   {`"$0" "$1"`, "TERM=dumb"},
 	} {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			file := stoneFile(t, "nodule.stone")
 			s := launch(t, 80, 24, file, exec.Command("sh", "-c", c.script, os.Args[0], file), c.env)
 			require.Equal(t, 1, s.wait())

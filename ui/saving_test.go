@@ -22,6 +22,7 @@ func corner1(t *testing.T, file string) float64 {
 }
 
 func TestASecondWorkbenchOnlyLooks(t *testing.T) {
+	t.Parallel()
 	file := stoneFile(t, "nodule.stone")
 	first := start(t, 80, 24, file)
 	first.waits("all decided")
@@ -46,6 +47,7 @@ func TestASecondWorkbenchOnlyLooks(t *testing.T) {
 }
 
 func TestAFileChangedByAnotherProgramIsNotOverwrittenUnasked(t *testing.T) {
+	t.Parallel()
 	s := edited(t)
 	data, err := os.ReadFile(s.file)
 	require.NoError(t, err)
@@ -75,6 +77,7 @@ func TestAFileChangedByAnotherProgramIsNotOverwrittenUnasked(t *testing.T) {
 // A folder nothing can be written to: the message says so and the edits are kept
 // elsewhere. Root may write anywhere, so that the folder is taken away instead.
 func TestAFailedSaveSaysWhyAndKeepsTheEdits(t *testing.T) {
+	t.Parallel()
 	s := edited(t)
 	require.NoError(t, os.RemoveAll(filepath.Dir(s.file)))
 	s.keys("s")
@@ -91,6 +94,7 @@ func TestAFailedSaveSaysWhyAndKeepsTheEdits(t *testing.T) {
 }
 
 func TestABadFileIsRefusedBeforeTheScreenOpens(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "bad.stone")
 	require.NoError(t, os.WriteFile(file, []byte(`{"format": "cabwright-stone", "version": 1, "outline": "\u001b[31m"}`), 0o644))
 	s := start(t, 80, 24, file)
@@ -102,6 +106,7 @@ func TestABadFileIsRefusedBeforeTheScreenOpens(t *testing.T) {
 // A name with escape sequences and marks that turn the writing round reaches the
 // terminal only as visible signs.
 func TestTextOfAFileNeverReachesTheTerminalRaw(t *testing.T) {
+	t.Parallel()
 	file := stoneFile(t, "nodule.stone")
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)

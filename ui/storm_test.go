@@ -14,6 +14,7 @@ import (
 // A thousand sizes in a row, from one cell up; then the screen is as if nothing
 // had been.
 func TestResizeStorm(t *testing.T) {
+	t.Parallel()
 	s := start(t, 80, 24, stoneFile(t, "nodule.stone"))
 	s.waits("all decided")
 	before := s.screen()

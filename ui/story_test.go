@@ -20,6 +20,7 @@ var sevenCorners = []geometry.Vec2{{X: -13, Y: -2}, {X: -9, Y: -8}, {X: 3, Y: -9
 // The main job by keyboard alone: from no file at all to a saved stone with a
 // chosen fit, and back.
 func TestTheMainJobByKeyboard(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "river.stone")
 	s := start(t, 80, 24, file, realEnv+"=1")
 	s.waits("An empty stone")
@@ -99,6 +100,7 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 // The same by mouse: nothing is typed but the numbers no mouse can give, and
 // those come from its wheel.
 func TestTheMainJobByMouse(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "river.stone")
 	s := start(t, 80, 24, file)
 	s.waits("An empty stone")
