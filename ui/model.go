@@ -166,7 +166,10 @@ func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
 		return tea.Suspend
 	}
 	if f := m.s.Asking(); f != nil {
-		if f.Key(msg) != form.Open && m.s.Asking() == f {
+		switch outcome := f.Key(msg); {
+		case outcome == form.Left:
+			m.s.Leave()
+		case outcome == form.Closed && m.s.Asking() == f:
 			m.s.Ask(nil)
 		}
 		cmd := m.after

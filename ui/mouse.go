@@ -125,7 +125,7 @@ func (m *Model) mouseInForm(kind view.MouseKind, y int) {
 		f.Step(step)
 	case view.Cancel:
 		if !f.Firm {
-			m.s.Ask(nil)
+			m.s.Leave()
 		}
 	}
 }

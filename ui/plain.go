@@ -295,7 +295,7 @@ func (p *plain) fill(ctx context.Context, f *form.Form) {
 			return
 		}
 		if line == "esc" && !f.Firm {
-			p.m.s.Ask(nil)
+			p.m.s.Leave()
 			return
 		}
 		asked := f.At()

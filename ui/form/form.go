@@ -53,6 +53,21 @@ func (f *Form) Step(n int) {
 // Problem returns what Done found wrong with the whole, or "".
 func (f *Form) Problem() string { return f.problem }
 
+// Resume takes up what was typed into a form of the same title that was stepped
+// back from: stepping back discards nothing.
+func (f *Form) Resume(left *Form) {
+	if left == nil || left.Title != f.Title || len(left.Fields) != len(f.Fields) {
+		return
+	}
+	for i, old := range left.Fields {
+		field := f.Fields[i]
+		if old.Label == field.Label && string(old.text) != old.was {
+			field.set(string(old.text))
+			field.fresh = false
+		}
+	}
+}
+
 // Outcome is what a key did to a form.
 type Outcome int
 

@@ -223,6 +223,21 @@ func TestAFirmFormIsNotSteppedBackFrom(t *testing.T) {
 	require.Equal(t, Left, f.Key(key(tea.KeyEsc)))
 }
 
+func TestSteppingBackDiscardsNothing(t *testing.T) {
+	first := twoFields(func(*Form) error { return nil })
+	typeIn(first, "0.6")
+	require.Equal(t, Left, first.Key(key(tea.KeyEsc)))
+	again := twoFields(func(*Form) error { return nil })
+	again.Resume(first)
+	require.Equal(t, 0.6, again.Number(0))
+	require.True(t, again.Blank(1))
+	other := twoFields(func(*Form) error { return nil })
+	other.Title = "Another"
+	other.Resume(first)
+	require.Equal(t, 0.4, other.Number(0))
+	other.Resume(nil)
+}
+
 func TestAnswersInLines(t *testing.T) {
 	f := twoFields(func(*Form) error { return nil })
 	require.Equal(t, Open, f.Answer("9"))

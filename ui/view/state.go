@@ -87,6 +87,7 @@ type State struct {
 
 	status Status
 	ask    *form.Form
+	left   *form.Form // the one stepped back from last
 }
 
 // Site answers at once for a fit that is moved by hand; search.Site is one.

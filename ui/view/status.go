@@ -36,7 +36,17 @@ func (s *State) RefuseEdges(edges [][2]geometry.Vec2, format string, args ...any
 
 // Ask opens a form; the workbench shows it and gives it the keys until it is
 // done or stepped back from.
-func (s *State) Ask(f *form.Form) { s.ask = f }
+func (s *State) Ask(f *form.Form) {
+	if f != nil {
+		f.Resume(s.left)
+		s.left = nil
+	}
+	s.ask = f
+}
+
+// Leave steps back from the open form; what was typed is there again when the
+// same is asked next.
+func (s *State) Leave() { s.ask, s.left = nil, s.ask }
 
 // Asking returns the open form, nil when there is none.
 func (s *State) Asking() *form.Form { return s.ask }
