@@ -36,8 +36,12 @@ type plain struct {
 // How long the dialogue waits for the program's own work before it goes on.
 const (
 	plainWait  = 300 * time.Millisecond // journal entries, surfaces: far less as a rule
-	searchWait = 30 * time.Second       // a search, where its fits are to be listed
+	searchWait = 5 * time.Second        // a search, where its fits are to be listed
 )
+
+// plainLines is the most that a view's figures take: a list of hundreds of fits
+// would bury what follows it.
+const plainLines = 40
 
 // runPlain runs the dialogue until it is left, its input ends or ctx does.
 func runPlain(ctx context.Context, m *Model, in io.Reader, out io.Writer) error {
@@ -53,7 +57,7 @@ func runPlain(ctx context.Context, m *Model, in io.Reader, out io.Writer) error 
 			}
 		}
 	}()
-	m.width, m.height = fullWidth-1, 1000
+	m.width, m.height = fullWidth-1, plainLines+3
 	p.do(m.Init())
 	p.work(plainWait)
 	for first := true; !p.ended && m.fault == nil; first = false {
@@ -250,7 +254,7 @@ func (p *plain) step(cmd tea.Cmd) {
 func (p *plain) figures() {
 	if p.m.at >= 2 {
 		for end := time.Now().Add(searchWait); p.m.s.Searching && time.Now().Before(end); {
-			p.work(time.Second)
+			p.work(100 * time.Millisecond)
 		}
 	}
 	state, _ := p.m.keeper.state(p.m.s)
@@ -259,7 +263,7 @@ func (p *plain) figures() {
 		name = "No name yet"
 	}
 	p.say("%s, %s. View %d, %s.", name, state, p.m.at+1, p.m.views[p.m.at].Name())
-	lines := p.m.views[p.m.at].Render(p.m.s, fullWidth-1, 1000)
+	lines := p.m.views[p.m.at].Render(p.m.s, fullWidth-1, plainLines)
 	for _, l := range lines {
 		if l = strings.TrimRight(l, " "); l != "" {
 			p.say("%s", l)
