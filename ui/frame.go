@@ -209,6 +209,9 @@ func (m *Model) statusLines() []string {
 	if text == "" && m.s.RoughErr != nil {
 		text, status.Role = planner.Visible(m.s.RoughErr.Error()), style.Faint
 	}
+	if text == "" && m.drawn() < fullWidth {
+		text, status.Role = fmt.Sprintf("A drawing needs %dx%d.", fullWidth, fullHeight), style.Faint
+	}
 	if ansi.StringWidth(text) > m.width-ansi.StringWidth(right)-2 {
 		right = ""
 	}
