@@ -49,10 +49,11 @@ func (p *prober) certify(at coord, enough float64) certified {
 
 // limitsAt names the obstacles whose clearance from the posed solid is within
 // the tolerance of the least, nearest first in the field's order.
-func limitsAt(f *field.Field, names []string, m *model, at coord, least, tolerance float64) []string {
+func limitsAt(f *field.Field, names []string, m *model, at coord, tolerance float64) []string {
 	hit := make([]bool, len(names))
 	r := at.rotation()
 	p := newProber(f, m, 0)
+	least := p.value(at, math.Inf(-1))
 	p.place(at, &r, len(m.samples))
 	for i, q := range p.places {
 		if p.floors[i] > least+tolerance {

@@ -24,7 +24,6 @@ type trial struct {
 	limits  []string
 	proved  bool
 	leveled bool // a level pose was looked for
-	asked   bool // a proof was tried and ran out of boxes
 	passed  bool // a taller dome on the same outline fits: not reported
 
 	shown   *Fit // as last shown, at the pose shownAt

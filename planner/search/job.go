@@ -161,36 +161,41 @@ func (j *job) decide(t *trial, open []*trial, budget, soft int) {
 		// Most of what fits at all fits level, and that is soon found or ruled out.
 		t.leveled = true
 		l := newProber(j.field, t.model, 0)
-		res := l.prove(j.ctx, 0, j.tol, j.budget.level, 0)
-		j.boxes += res.boxes
-		if res.found && p.accept(t, res.at, 30) {
-			j.pass(t)
+		if j.chase(l, p, t, j.budget.level, 0) == Fits {
 			return
 		}
 	}
-	for range 8 {
-		res := p.prove(j.ctx, 0, j.tol, budget, soft)
+	if j.chase(p, p, t, budget, soft) == CannotFit {
+		j.ruleOut(t, open)
+	}
+}
+
+// chase runs one proof to its end. Where it meets a pose that turns out to be
+// good only between the samples, these have grown by the accepting and the proof
+// goes on where it was.
+func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
+	h := l.newHunt()
+	for range 40 {
+		res := l.prove(j.ctx, h, 0, j.tol, budget, soft)
 		j.boxes += res.boxes
-		budget -= res.boxes
-		t.bound = min(t.bound, res.bound)
 		if res.value > t.value {
 			t.at, t.value = res.at, res.value
 		}
-		if res.done {
-			j.ruleOut(t, res.bound, open)
-			return
+		if l == p {
+			t.bound = min(t.bound, res.bound)
 		}
-		if !res.found || j.ctx.Err() != nil {
-			t.asked = true
-			return
-		}
-		if p.accept(t, res.at, 30) {
+		switch {
+		case res.done:
+			return CannotFit
+		case !res.found || j.ctx.Err() != nil:
+			return Undecided
+		case p.accept(t, res.at, 30):
 			j.pass(t)
-			return
+			return Fits
 		}
-		// The pose was only good between the samples; those have grown by now.
+		l.fit()
 	}
-	t.asked = true
+	return Undecided
 }
 
 // pass marks the lower domes on the same outline and back: they fit as well.
@@ -203,10 +208,10 @@ func (j *job) pass(fit *trial) {
 }
 
 // ruleOut notes a proof and passes it on to every solid that holds this one.
-func (j *job) ruleOut(t *trial, bound float64, open []*trial) {
-	t.verdict, t.bound = CannotFit, min(bound, -1e-6)
+func (j *job) ruleOut(t *trial, open []*trial) {
+	t.verdict, t.bound = CannotFit, min(t.bound, -1e-6)
 	if t.value > -1e8 {
-		t.limits = limitsAt(j.field, j.names, t.model, t.at, t.value, j.tol)
+		t.limits = limitsAt(j.field, j.names, t.model, t.at, j.tol)
 	}
 	for _, o := range open {
 		if o.verdict != Undecided || o == t || o.passed {
@@ -223,27 +228,20 @@ func (j *job) ruleOut(t *trial, bound float64, open []*trial) {
 func (j *job) perfect(fits []*trial) {
 	for i, t := range fits {
 		p := j.prober(t)
-		budget := j.budget.prove
-		for budget > 0 && j.ctx.Err() == nil {
-			t.lower = p.certify(t.at, math.Inf(1)).lower
-			want := t.lower + j.tol
-			res := p.prove(j.ctx, want, want, budget, budget)
-			budget -= res.boxes
+		t.lower = p.certify(t.at, math.Inf(1)).lower
+		vain := 0 // poses met that turned out no better
+		for h := p.newHunt(); j.ctx.Err() == nil && vain < 12; {
+			res := p.prove(j.ctx, h, t.lower+j.tol, t.lower+j.tol, j.budget.prove, j.budget.prove)
 			j.boxes += res.boxes
-			if res.done {
-				t.proved, t.bound = true, res.bound
+			if t.proved = res.done; !res.found {
 				break
 			}
-			if !res.found {
-				break
-			}
-			before := t.lower
-			old := t.at
+			at, before := t.at, t.lower
 			t.value = math.Inf(-1)
 			p.accept(t, res.at, 30)
 			if t.lower = p.certify(t.at, math.Inf(1)).lower; t.lower <= before+1e-6 {
-				t.at, t.lower = old, before
-				break // the samples cannot tell better poses from worse any more
+				t.at, t.lower = at, before
+				vain++
 			}
 		}
 		j.tell(float64(i+1) / float64(len(fits)))

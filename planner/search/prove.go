@@ -22,13 +22,12 @@ func (h *cells) Pop() any {
 
 // proof is how a branch and bound ended.
 type proof struct {
-	bound   float64 // no pose within the limits has a clearance above this
-	found   bool    // a pose above the wanted clearance was met; the proof stopped there
-	at      coord   // that pose
-	value   float64 // its clearance as the samples see it
-	done    bool    // every box was bounded below the wanted clearance
-	boxes   int
-	stopped bool // the context ended
+	bound float64 // no pose within the limits has a clearance above this
+	found bool    // a pose above the wanted clearance was met; the proof stopped there
+	at    coord   // that pose
+	value float64 // its clearance as the samples see it
+	done  bool    // every box was bounded below the wanted clearance
+	boxes int
 }
 
 // domain is the box of poses that can matter at all: the pivot inside the
@@ -55,70 +54,86 @@ func allowed(c *cell, tiltMax float64) bool {
 	return math.Cos(a)*math.Cos(b) >= math.Cos(tiltMax)-1e-12
 }
 
+// hunt is a branch and bound that can be taken up again: its boxes stay valid
+// when samples are added to the model, which only lower bounds.
+type hunt struct {
+	queue cells
+	left  float64 // the highest bound of the boxes too narrow to divide
+	over  float64 // the highest bound of the boxes pruned
+	boxes int
+	calm  int // boxes after which being undecided within close is enough; 0: not yet
+	tries int
+}
+
+func (p *prober) newHunt() *hunt {
+	return &hunt{queue: cells{p.domain()}, left: math.Inf(-1), over: math.Inf(-1)}
+}
+
 // prove bounds the clearance of every pose: it ends when no box can hold more
-// than want, when a pose above it is met, when none can hold more than close and half
-// as many boxes again, and soft, did not settle it (what is left then is undecided
-// by no more than that), or when the budget of boxes is spent.
+// than want, when a pose above it is met, when none can hold more than close and
+// half as many boxes again, and soft, did not settle it (what is left then is
+// undecided by no more than that), or when the hunt has spent its budget of boxes.
 // want must not be below minus the smallest allowance.
-func (p *prober) prove(ctx context.Context, want, close float64, budget, soft int) proof {
-	res := proof{bound: math.Inf(-1), value: math.Inf(-1)}
-	queue := cells{}
-	queue = append(queue, p.domain())
-	tries := 0
-	left := math.Inf(-1) // the highest bound of the boxes too narrow to divide
-	enough := budget     // boxes after which being undecided within close is enough
-	for len(queue) > 0 {
-		if enough == budget && queue[0].bound < close {
-			enough = res.boxes + res.boxes/2 + soft
+func (p *prober) prove(ctx context.Context, h *hunt, want, close float64, budget, soft int) proof {
+	res := proof{value: math.Inf(-1)}
+	start := h.boxes
+	end := func() proof {
+		res.bound = max(h.left, h.over)
+		if len(h.queue) > 0 {
+			res.bound = max(res.bound, h.queue[0].bound)
 		}
-		if res.boxes >= enough && queue[0].bound < close {
-			res.bound = max(left, max(res.bound, queue[0].bound))
-			return res
+		res.boxes = h.boxes - start
+		return res
+	}
+	for len(h.queue) > 0 {
+		if h.calm == 0 && h.queue[0].bound < close {
+			h.calm = h.boxes + h.boxes/2 + soft
 		}
-		if res.boxes >= budget || (res.boxes%64 == 0 && ctx.Err() != nil) {
-			res.bound = max(left, max(res.bound, queue[0].bound))
-			res.stopped = ctx.Err() != nil
-			return res
+		if h.calm > 0 && h.boxes >= h.calm || h.boxes >= budget || (h.boxes%64 == 0 && ctx.Err() != nil) {
+			return end()
 		}
-		c := heap.Pop(&queue).(cell)
-		res.boxes++
+		c := heap.Pop(&h.queue).(cell)
+		h.boxes++
 		p.met = false
 		bound, next := p.shrink(&c, want)
-		if p.met && p.metValue > want && (p.level || p.metAt.tilt() <= p.tiltMax) {
-			res.found, res.at, res.value, res.bound = true, p.metAt, p.metValue, math.Inf(1)
-			return res
-		}
 		c.bound = min(c.bound, bound)
+		if p.met && p.metValue > want && (p.level || p.metAt.tilt() <= p.tiltMax) {
+			heap.Push(&h.queue, c)
+			res.found, res.at, res.value = true, p.metAt, p.metValue
+			return end()
+		}
 		if c.bound < want {
-			res.bound = max(res.bound, c.bound)
+			h.over = max(h.over, c.bound)
 			continue
 		}
 		if p.widest(&c) < finest {
-			left = max(left, c.bound)
-			enough = min(enough, res.boxes)
+			h.left = max(h.left, c.bound)
+			if h.calm == 0 {
+				h.calm = h.boxes
+			}
 			continue
 		}
 		a, b := p.halve(c)
+		for _, k := range [2]cell{a, b} {
+			if p.level || allowed(&k, p.tiltMax) {
+				heap.Push(&h.queue, k)
+			}
+		}
 		// The programme's own optimum is where a better pose would be: looked at
 		// for the first boxes, then ever more rarely.
-		if res.boxes >= tries {
-			tries = res.boxes + 4 + res.boxes/4
+		if h.boxes >= h.tries {
+			h.tries = h.boxes + 4 + h.boxes/4
 			if at, v := p.tryPoint(&c, next, want); v > res.value {
 				res.at, res.value = at, v
 				if v > want {
-					res.found, res.bound = true, math.Inf(1)
-					return res
+					res.found = true
+					return end()
 				}
 			}
 		}
-		for _, k := range [2]cell{a, b} {
-			if p.level || allowed(&k, p.tiltMax) {
-				heap.Push(&queue, k)
-			}
-		}
 	}
-	res.bound = max(res.bound, left)
-	res.done = left < want
+	end()
+	res.done = h.left < want
 	return res
 }
 

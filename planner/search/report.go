@@ -54,7 +54,7 @@ func (rep reporter) fit(j *job, t *trial) Fit {
 	pose := t.model.pose(t.at)
 	return Fit{
 		Candidate: t.Candidate, Pose: pose, Clearance: t.lower, Proved: t.proved,
-		LimitedBy: limitsAt(j.field, j.names, t.model, t.at, t.value, rep.tolerance),
+		LimitedBy: limitsAt(j.field, j.names, t.model, t.at, rep.tolerance),
 		Volume:    t.volume, Carat: band.Likely, CaratLow: band.Low, CaratHigh: band.High,
 		Colour: rep.colour(t.Candidate, pose),
 	}

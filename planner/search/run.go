@@ -101,7 +101,7 @@ func (o Options) budgets() budgets {
 	if o.TiltMaxDeg == 0 {
 		return budgets{each: 12000, soft: 200, light: 1 << 40, prove: 40000, top: 8}
 	}
-	return budgets{each: 8000, soft: 400, level: 2500, light: 40000, prove: 8000, top: 3}
+	return budgets{each: 5000, soft: 300, level: 2500, light: 40000, prove: 8000, top: 3}
 }
 
 // run is one search over all faces.
@@ -201,7 +201,7 @@ var debug bool
 func (r *run) debug(what string) {
 	if debug {
 		var n [3]int
-		b, asked, open, heavy := 0, 0, 0, 0
+		b, open, heavy := 0, 0, 0
 		best := 0.0
 		for _, t := range r.fits() {
 			best = max(best, t.volume)
@@ -211,9 +211,6 @@ func (r *run) debug(what string) {
 			for _, t := range j.trials {
 				if !t.passed {
 					n[t.verdict]++
-					if t.asked {
-						asked++
-					}
 					if t.verdict == Undecided {
 						open++
 						if t.volume > .99*best {
@@ -223,6 +220,6 @@ func (r *run) debug(what string) {
 				}
 			}
 		}
-		println(what, time.Since(r.start).Milliseconds(), "ms undecided", n[0], "fits", n[1], "cannot", n[2], "boxes", b, "asked", asked, "heavy open", heavy)
+		println(what, time.Since(r.start).Milliseconds(), "ms undecided", n[0], "fits", n[1], "cannot", n[2], "boxes", b, "open", open, "heavy open", heavy)
 	}
 }

@@ -45,7 +45,7 @@ func (s *Site) reading(m *model, at coord) Reading {
 	if exact.least < 0 {
 		clearance = min(exact.least, p.value(at, math.Inf(-1)))
 	}
-	return Reading{Clearance: clearance, LimitedBy: limitsAt(s.field, s.names, m, at, clearance, defaultTolerance)}
+	return Reading{Clearance: clearance, LimitedBy: limitsAt(s.field, s.names, m, at, defaultTolerance)}
 }
 
 // Settle moves a pose to the best clearance near by, with a tilt of at most

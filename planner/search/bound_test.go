@@ -1,0 +1,208 @@
+package search
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"cabwright/geometry"
+	"cabwright/geometry/field"
+	"cabwright/geometry/solid"
+	"cabwright/planner"
+)
+
+// modest are solids that come near to filling a small stone.
+func modest(t testing.TB) []solid.Cabochon {
+	return []solid.Cabochon{
+		cab(t, "oval", 8, 6, 1.8, 0), cab(t, "round", 6, 6, 1.2, 0.8), cab(t, "square", 5, 5, 1, 0),
+		cab(t, "marquise", 10, 5, 1, 1), cab(t, "heart", 7, 7, 2, 0), cab(t, "pear", 8, 6, 2.4, 0), cab(t, "triangle", 6, 6, 1.2, 0.6),
+	}
+}
+
+// poseIn draws a pose of a box.
+func poseIn(r *rand.Rand, c *cell, n int) coord {
+	at := c.at
+	for j := range n {
+		at[j] += between(r, -1, 1) * c.half[j]
+	}
+	return at
+}
+
+// randomCell draws a box of poses: wide ones as at the start of a proof, narrow
+// ones as at its end, and flat ones as a cut leaves them.
+func randomCell(r *rand.Rand, p *prober) cell {
+	d := p.domain()
+	c := cell{at: randomPose(r, p), bound: math.Inf(1)}
+	width := math.Pow(10, between(r, -2.5, 0))
+	for j := 0; j < p.lp.n; j++ {
+		c.half[j] = d.half[j] * width * between(r, 0, 1)
+	}
+	return c
+}
+
+// onStones calls do with probers on random small stones: all solids, both
+// faces, level and tilted.
+func onStones(t testing.TB, r *rand.Rand, n int, do func(f *field.Field, p *prober)) {
+	solids := modest(t)
+	for k := range n {
+		s := smallStone(r)
+		f := fieldOf(t, s)
+		m := newModel(solids[k%len(solids)], r.IntN(2) == 0)
+		do(f, newProber(f, m, []float64{0, 0.26}[r.IntN(2)]))
+	}
+}
+
+// The bound of a box holds for every pose in it, and what shrink cuts off holds
+// no pose with the wanted clearance. The clearance that it is held against is
+// taken on a net that shares nothing with the search's samples: a net sees more
+// clearance than there is, so it may exceed the bound by what lies between its
+// points, and by nothing else.
+func TestBoundOfABoxHolds(t *testing.T) {
+	r := random(11)
+	boxes, cutOff, hits := 0, 0, 0
+	onStones(t, r, manyCells, func(f *field.Field, p *prober) {
+		skin := denseSkin(p.model.solid, 64)
+		for range 6 {
+			c := randomCell(r, p)
+			if r.IntN(2) == 0 {
+				// Where it matters: about a pose that is good.
+				c.at, _ = p.climb(c.at, math.Inf(1), 8)
+			}
+			want := between(r, -0.2, 0.3)
+			whole := c
+			bound, _ := p.shrink(&c, want)
+			boxes++
+			for range 25 {
+				at := poseIn(r, &whole, p.lp.n)
+				exact := denseAndSampled(f, p, skin, at)
+				if exact >= want {
+					hits++
+					require.GreaterOrEqual(t, bound, exact-netError, "pose %v in %+v", at, whole)
+				}
+				gone := false
+				for j := 0; j < p.lp.n; j++ {
+					gone = gone || math.Abs(at[j]-c.at[j]) > c.half[j]+1e-9
+				}
+				if gone && bound >= want {
+					cutOff++
+					require.Less(t, exact, want+netError, "cut off: pose %v, left %+v", at, c)
+				}
+			}
+		}
+	})
+	t.Logf("%d boxes, %d poses with the wanted clearance, %d cut off", boxes, hits, cutOff)
+	require.Greater(t, hits, boxes/4)
+	require.Greater(t, cutOff, boxes/4)
+}
+
+// netError is what denseAndSampled may be too high or the bound too low by, mm:
+// the bound is over the search's own samples, whose clearance joins the net's,
+// so only the field's own error is left: Lower is exact to a few micrometres
+// from below, and the rows, as prove.go says of finest, are as loose.
+const netError = 0.004
+
+// denseAndSampled is the least clearance over a net and the search's samples.
+func denseAndSampled(f *field.Field, p *prober, skin []geometry.Vec3, at coord) float64 {
+	pose := p.model.pose(at)
+	least := denseClearance(f, skin, pose)
+	for _, s := range p.model.samples {
+		least = min(least, f.Lower(pose.Place(p.model.own(s)), least+s.radius)-s.radius)
+	}
+	return least
+}
+
+// value is what the climbs go by: right to about a hundredth of the exact
+// clearance of its samples, from either side, where that is near 0.
+func TestValueNearExact(t *testing.T) {
+	r := random(12)
+	seen := 0
+	onStones(t, r, manySolids/2, func(f *field.Field, p *prober) {
+		for range 10 {
+			at, v := p.climb(randomPose(r, p), math.Inf(1), 12)
+			pose, exact := p.model.pose(at), math.Inf(1)
+			for _, s := range p.model.samples {
+				exact = min(exact, f.Lower(pose.Place(p.model.own(s)), exact+s.radius)-s.radius)
+			}
+			if exact > -0.2 {
+				seen++
+				require.InDelta(t, exact, v, 0.02, "at %v", at)
+			}
+		}
+	})
+	require.Greater(t, seen, 50)
+}
+
+// A climb never ends lower than it began, nor beyond the tilt limit.
+func TestClimbGoesUp(t *testing.T) {
+	r := random(13)
+	gained := 0
+	onStones(t, r, manySolids/2, func(_ *field.Field, p *prober) {
+		for range 10 {
+			from := randomPose(r, p)
+			before := p.value(from, math.Inf(-1))
+			at, v := p.climb(from, math.Inf(1), 20)
+			require.GreaterOrEqual(t, v, before)
+			require.InDelta(t, p.value(at, math.Inf(-1)), v, 1e-12)
+			require.LessOrEqual(t, at.tilt(), p.tiltMax+1e-9)
+			if v > before+0.1 {
+				gained++
+			}
+		}
+	})
+	require.Greater(t, gained, 50)
+}
+
+// What accept takes keeps every allowance on a dense net, and the certified
+// clearance is below the net's but not by more than the resolution and what the
+// net cannot see.
+func TestCertifiedAgainstDenseSampling(t *testing.T) {
+	r := random(14)
+	fits := 0
+	onStones(t, r, manySolids, func(f *field.Field, p *prober) {
+		best, at := math.Inf(-1), coord{}
+		for range 8 {
+			if c, v := p.climb(randomPose(r, p), math.Inf(1), 20); v > best {
+				best, at = v, c
+			}
+		}
+		tr := &trial{Candidate: Candidate{Solid: p.model.solid}, model: p.model, value: -1e9}
+		if !p.accept(tr, at, 30) {
+			return
+		}
+		fits++
+		require.Equal(t, Fits, tr.verdict)
+		full := p.certify(tr.at, math.Inf(1))
+		skin := denseSkin(p.model.solid, 160)
+		dense := denseClearance(f, skin, p.model.pose(tr.at))
+		require.GreaterOrEqual(t, full.lower, 0.0)
+		require.GreaterOrEqual(t, full.least, full.lower)
+		require.LessOrEqual(t, full.lower, dense+1e-6, "%v at %v", p.model.solid, tr.at)
+		require.GreaterOrEqual(t, full.lower, dense-resolution-0.03, "%v at %v", p.model.solid, tr.at)
+		require.InDelta(t, full.least, f.Lower(p.model.pose(tr.at).Place(full.worst), math.Inf(1)), 1e-9, "the worst point is where it says")
+		require.LessOrEqual(t, outside(p.model.solid, geometry.Vec3{X: full.worst.X * (1 - 1e-9), Y: full.worst.Y * (1 - 1e-9), Z: full.worst.Z}), 1e-6)
+	})
+	require.Greater(t, fits, manySolids/4)
+}
+
+// A defect wholly inside a solid touches none of its skin: only a point of the
+// defect tells.
+func TestCertifySeesWhatTheSkinCannot(t *testing.T) {
+	s := slab([]geometry.Vec2{{X: -20, Y: -20}, {X: 20, Y: -20}, {X: 20, Y: 20}, {X: -20, Y: 20}}, 0, 30, 0.5)
+	round := cab(t, "round", 20, 20, 8, 8)
+	s.Pockets = []planner.Pocket{{ID: "P1", Face: planner.Inside, Low: 14.9, High: 15.1,
+		Outline: []geometry.Vec2{{X: -0.2, Y: -0.2}, {X: 0.2, Y: -0.2}, {X: 0.2, Y: 0.2}, {X: -0.2, Y: 0.2}}}}
+	f := fieldOf(t, s)
+	m := newModel(round, false)
+	p := newProber(f, m, 0)
+	at := coord{0, 0, 15}
+	require.Less(t, p.certify(at, math.Inf(1)).lower, 0.0)
+	require.Less(t, p.value(at, math.Inf(-1)), 0.0, "a ball sees it as well")
+	at[0] = 11
+	require.Less(t, p.certify(at, math.Inf(1)).lower, 0.0, "too near the edge of the slab")
+	s.Pockets = nil
+	p = newProber(fieldOf(t, s), m, 0)
+	// The skin is 10 + 0.5 mm from the sides, 30/2 - 8.6 - 0.5 from the faces.
+	require.InDelta(t, 15-8.6-0.5, p.certify(coord{0, 0, 15}, math.Inf(1)).lower, resolution)
+}

@@ -1,0 +1,121 @@
+package search
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	simplex "gonum.org/v1/gonum/optimize/convex/lp"
+)
+
+// exactOptimum solves the programme of lp.go with gonum's simplex method, in its
+// standard form: t = t1 - t2, y = z - 1, slack s and u.
+//
+//	minimise t2 - t1, t1 - t2 - a.z + s = b - sum a, z_j + u_j = 2, all >= 0
+func exactOptimum(t *testing.T, rows []lpRow, n int) float64 {
+	m := len(rows)
+	cols := 2 + n + m + n
+	a := mat.NewDense(m+n, cols, nil)
+	b := make([]float64, m+n)
+	c := make([]float64, cols)
+	c[0], c[1] = -1, 1
+	for i, r := range rows {
+		a.Set(i, 0, 1)
+		a.Set(i, 1, -1)
+		b[i] = r.b
+		for j := range n {
+			a.Set(i, 2+j, -r.a[j])
+			b[i] -= r.a[j]
+		}
+		a.Set(i, 2+n+i, 1)
+	}
+	for j := range n {
+		a.Set(m+j, 2+j, 1)
+		a.Set(m+j, 2+n+m+j, 1)
+		b[m+j] = 2
+	}
+	v, _, err := simplex.Simplex(c, a, b, 1e-10, nil)
+	require.NoError(t, err)
+	return -v
+}
+
+func randomProgramme(r *rand.Rand, n, rows int) []lpRow {
+	out := make([]lpRow, rows)
+	for i := range out {
+		out[i].b = between(r, -1, 1)
+		for j := range n {
+			// Many gradients have level or upright parts: zeros must not upset it.
+			if r.IntN(3) > 0 {
+				out[i].a[j] = between(r, -1, 1) * math.Pow(10, between(r, -2, 0.5))
+			}
+		}
+	}
+	return out
+}
+
+func TestProgrammeOfOneRow(t *testing.T) {
+	for name, c := range map[string]struct {
+		row  lpRow
+		want float64
+	}{
+		"a level row":  {lpRow{b: 0.7}, 0.7},
+		"a steep row":  {lpRow{b: 0.7, a: [dims]float64{1, -2, 0, 0.5, 0, 0}}, 4.2},
+		"below zero":   {lpRow{b: -3}, -3},
+		"opposed pair": {lpRow{b: 1, a: [dims]float64{5}}, 6},
+	} {
+		l := lp{n: dims, rows: []lpRow{c.row}}
+		require.InDelta(t, c.want, l.solve(math.Inf(-1)), 1e-12, name)
+	}
+	// Top against base: the slopes cancel, and only half the room is left.
+	l := lp{n: dims, rows: []lpRow{{b: 1, a: [dims]float64{2: 5}}, {b: 2, a: [dims]float64{2: -5}}}}
+	require.InDelta(t, 1.5, l.solve(math.Inf(-1)), 1e-12)
+	require.InDelta(t, 0.1, l.point()[2], 1e-12)
+}
+
+// Against gonum's simplex method: equal at the end, and never below the optimum
+// when it is stopped early.
+func TestProgrammeAgainstSimplex(t *testing.T) {
+	r := random(1)
+	for k := range manyProgrammes {
+		n := []int{dims, lean}[r.IntN(2)]
+		rows := randomProgramme(r, n, 1+r.IntN(30))
+		want := exactOptimum(t, rows, n)
+		l := lp{n: n, rows: rows}
+		got := l.solve(math.Inf(-1))
+		require.InDelta(t, want, got, 1e-7, "programme %d", k)
+
+		// The point that the climb steps to reaches the optimum.
+		y, least := l.point(), math.Inf(1)
+		for _, row := range rows {
+			v := row.b
+			for j := range n {
+				v += row.a[j] * y[j]
+			}
+			least = min(least, v)
+		}
+		require.InDelta(t, want, least, 1e-6, "programme %d", k)
+
+		// The weights are a convex combination that proves the bound.
+		sum, bound := 0.0, 0.0
+		var slope [dims]float64
+		l.weights(func(row int, w float64) {
+			sum += w
+			bound += w * rows[row].b
+			for j := range n {
+				slope[j] += w * rows[row].a[j]
+			}
+		})
+		for j := range n {
+			bound += math.Abs(slope[j])
+		}
+		require.InDelta(t, 1, sum, 1e-6)
+		require.InDelta(t, want, bound, 1e-6)
+
+		enough := want + between(r, 0, 3)
+		l = lp{n: n, rows: rows}
+		require.GreaterOrEqual(t, l.solve(enough), want-1e-7, "stopped early")
+		require.GreaterOrEqual(t, l.value(), want-1e-7)
+	}
+}

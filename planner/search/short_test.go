@@ -1,0 +1,13 @@
+//go:build !long
+
+package search
+
+// How much the routine run tries; `go test -tags long` tries far more.
+const (
+	manyProgrammes = 1500
+	manyPoses      = 300
+	manySolids     = 40
+	manyCells      = 60
+	manyTwins      = 6
+	long           = false
+)
