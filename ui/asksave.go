@@ -93,6 +93,10 @@ func (m *Model) askSaveAs() {
 	})
 }
 
+// noteLines is how many lines a question may be preceded by: what is compared
+// must leave room for the question on 18 lines.
+const noteLines = 8
+
 // askRecover asks what to do with the edits of an earlier session that ended
 // before they were saved.
 func (m *Model) askRecover(found *stonefile.Recovery, notes []string) {
@@ -102,6 +106,9 @@ func (m *Model) askRecover(found *stonefile.Recovery, notes []string) {
 	}
 	if found.FileChanged {
 		notes = append([]string{"The file has been changed since those edits were made."}, notes...)
+	}
+	if len(notes) > noteLines {
+		notes = append(notes[:noteLines-1:noteLines-1], fmt.Sprintf("and %d differences more", len(notes)-noteLines+1))
 	}
 	ways := []string{"recover them", "compare them with the file", "discard them"}
 	m.choose(title, "What shall become of them", notes, true, ways, func(i int) error {
