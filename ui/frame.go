@@ -189,10 +189,10 @@ func (m *Model) title() string {
 	}
 	state, role := m.keeper.state(m.s)
 	room := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(state) - 4
-	if room < 8 {
-		return view.Fit(left.String(), m.width)
+	right := m.s.Style.Paint(role, state)
+	if room >= 8 { // fewer letters of a name tell nothing
+		right = ansi.Truncate(name, room, "…") + "  " + right
 	}
-	right := ansi.Truncate(name, room, "…") + "  " + m.s.Style.Paint(role, state)
 	gap := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(right)
 	return left.String() + strings.Repeat(" ", max(1, gap)) + right
 }
