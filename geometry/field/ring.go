@@ -210,7 +210,15 @@ func (r *ring) estimate(p geometry.Vec2) float64 {
 			e := &r.edges[i]
 			d = min(d, e.n.X*(p.X-e.a.X)+e.n.Y*(p.Y-e.a.Y))
 		}
-		return d
+		if d >= 0 {
+			return d
+		}
+		// Off a corner the edges' lines are all nearer than the polygon.
+		d = math.Inf(1)
+		for i := range r.edges {
+			d = min(d, r.edges[i].to(p))
+		}
+		return -d
 	}
 	return r.lower(p, math.Inf(1))
 }
