@@ -80,7 +80,9 @@ func (p *prism) addWall(e *edge) {
 	k := geometry.Vec3{X: e.a.X, Y: e.a.Y}
 	along, out := geometry.Vec3{X: e.d.X, Y: e.d.Y}, geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
 	if zh > zl {
-		p.facets = append(p.facets, newFacet(k, along, geometry.Vec3{Z: 1}, out, [2]float64{0, e.length}, [2]float64{zl, zh}, p.behind(e)))
+		f := newFacet(k, along, geometry.Vec3{Z: 1}, out, [2]float64{0, e.length}, [2]float64{zl, zh}, p.behind(e))
+		f.back = p.floorBehind(zl, zh, f.thick)
+		p.facets = append(p.facets, f)
 	}
 	if !p.ring.convex {
 		return
@@ -97,6 +99,30 @@ func (p *prism) addWall(e *edge) {
 	if r > 0 && !math.IsInf(r, 1) {
 		p.discs = append(p.discs, disc{m.Add(e.n.Scale(r)), r})
 	}
+}
+
+// floorBehind returns by how much the floor can stand proud of the facet's own
+// range of heights within thick behind it: there the prism is that much shorter.
+func (p *prism) floorBehind(zl, zh, thick float64) float64 {
+	if p.floor == nil {
+		return 0
+	}
+	const step = 0.2 // mm: the floor rises between the points by its slope at most
+	lo, hi := geometry.Bounds(p.Polygon)
+	proud, n := 0.0, 0
+	for x := lo.X; x < hi.X+step; x += step {
+		for y := lo.Y; y < hi.Y+step; y += step {
+			if p.ring.signed(geometry.Vec2{X: x, Y: y}) < -step {
+				continue
+			}
+			low, high := p.span(x, y)
+			proud = max(proud, max(low-zl, zh-high))
+			if n++; n > 10000 {
+				return p.floor.steep * thick
+			}
+		}
+	}
+	return min(p.floor.steep*thick, proud+p.floor.steep*step/math.Sqrt2)
 }
 
 // pieces is split for a wall with a floor, and the whole wall for one without.

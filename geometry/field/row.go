@@ -53,6 +53,7 @@ type facet struct {
 	lo1, hi1 float64
 	lo2, hi2 float64
 	thick    float64
+	back     float64 // how much shorter along a2 the obstacle may be behind the facet
 	la1, la2 float64 // lengths of a1, a2
 	pn       float64 // lengths in plan of n, d1, d2
 	p1, p2   float64
@@ -118,7 +119,11 @@ func (f *facet) row(p geometry.Vec3, reach Reach, allowance float64) Row {
 		s, n = -s, n.Scale(-1)
 	}
 	over := beyond(f.d1.Dot(v), reach.along(f.p1, f.d1.Z), f.lo1, f.hi1)*f.la1 + beyond(f.d2.Dot(v), reach.along(f.p2, f.d2.Z), f.lo2, f.hi2)*f.la2
-	value, slope, slack := wall(s, reach.along(f.pn, f.n.Z), over, f.thick)
+	away := reach.along(f.pn, f.n.Z)
+	if s < away {
+		over += f.back
+	}
+	value, slope, slack := wall(s, away, over, f.thick)
 	return Row{Value: value - allowance, Gradient: n.Scale(slope), Slack: slack}
 }
 

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -133,4 +134,9 @@ func randomPose(r *rand.Rand, p *prober) coord {
 		c[j] += between(r, -1, 1) * d.half[j]
 	}
 	return within(c, p.tiltMax)
+}
+
+// proveAlone asks whether any pose keeps more than want, with nothing known yet.
+func proveAlone(p *prober, want float64, budget int) proof {
+	return p.prove(context.Background(), p.newHunt(), want, want, budget, budget)
 }
