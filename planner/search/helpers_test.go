@@ -140,3 +140,13 @@ func randomPose(r *rand.Rand, p *prober) coord {
 func proveAlone(p *prober, want float64, budget int) proof {
 	return p.prove(context.Background(), p.newHunt(), want, want, budget, budget)
 }
+
+// ask decides a solid on a field as the search does: looked for and proved, with
+// nothing known before.
+func ask(f *field.Field, m *model, tiltMax float64) (*trial, Verdict) {
+	p := newProber(f, m, tiltMax)
+	tr := &trial{Candidate: Candidate{Solid: m.solid}, model: m, volume: m.solid.Volume(), value: -1e9, bound: 1e9}
+	j := &job{ctx: context.Background(), field: f, tol: 0.05, tiltMax: tiltMax, trials: []*trial{tr}}
+	verdict := j.chase(p, p, tr, 200000, 200000)
+	return tr, verdict
+}
