@@ -76,6 +76,7 @@ func (p *prism) addWall(e *edge) {
 		}
 		p.mesh.quad(at(q.a, lo0), at(q.b, lo1), at(q.b, hi1), at(q.a, hi0))
 		p.mesh.error = max(p.mesh.error, q.stray)
+		p.addPiece(e, q, lo0, lo1, hi0, hi1)
 	}
 	k := geometry.Vec3{X: e.a.X, Y: e.a.Y}
 	along, out := geometry.Vec3{X: e.d.X, Y: e.d.Y}, geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
@@ -99,6 +100,26 @@ func (p *prism) addWall(e *edge) {
 	if r > 0 && !math.IsInf(r, 1) {
 		p.discs = append(p.discs, disc{m.Add(e.n.Scale(r)), r})
 	}
+}
+
+// addPiece makes the facet of one piece of a wall with a floor: its edge follows
+// the floor, which the whole wall's facet only clears at its highest point.
+func (p *prism) addPiece(e *edge, q piece, lo0, lo1, hi0, hi1 float64) {
+	if p.floor == nil {
+		return
+	}
+	z0, z1, up := lo0+q.stray, lo1+q.stray, [2]float64{0, math.Inf(1)}
+	if math.IsInf(lo0, -1) {
+		z0, z1, up = hi0-q.stray, hi1-q.stray, [2]float64{math.Inf(-1), 0}
+	}
+	k := geometry.Vec3{X: q.a.X, Y: q.a.Y, Z: z0}
+	along := geometry.Vec3{X: q.b.X, Y: q.b.Y, Z: z1}.Sub(k)
+	length := along.Norm()
+	if length < 1e-9 {
+		return
+	}
+	out := geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
+	p.facets = append(p.facets, newFacet(k, along.Scale(1/length), geometry.Vec3{Z: 1}, out, [2]float64{0, length}, up, 0))
 }
 
 // floorBehind returns by how much the floor can stand proud of the facet's own
