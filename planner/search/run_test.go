@@ -1,0 +1,195 @@
+package search
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"runtime"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cabwright/planner"
+)
+
+// written is a plan as bytes, the time it took apart.
+func written(t *testing.T, p Plan) []byte {
+	p.Elapsed = 0
+	b, err := json.Marshal(p)
+	require.NoError(t, err)
+	return b
+}
+
+// The same stone gives the same plan, byte for byte, on one core and on two,
+// with someone watching and without.
+func TestSamePlanEveryTime(t *testing.T) {
+	for name, opt := range map[string]Options{
+		"nodule":    {Shapes: []string{"oval"}, Sides: []int{1}, Level: true},
+		"one-crack": {Shapes: []string{"marquise", Freeform}, Sides: []int{1}, TiltMaxDeg: 5},
+	} {
+		s := demo(t, name)
+		var first []byte
+		for i, workers := range []int{1, 2} {
+			opt.Workers = workers
+			emit := func(Plan) {}
+			if i == 1 {
+				emit = nil
+			}
+			p, err := Run(context.Background(), s, opt, emit)
+			require.NoError(t, err)
+			require.NotEmpty(t, p.Fits, name)
+			if first == nil {
+				first = written(t, p)
+			}
+			require.True(t, bytes.Equal(first, written(t, p)), "%s with %d workers, run %d", name, workers, i)
+		}
+	}
+}
+
+// A cancelled search returns at once with what it has, and leaves nothing running.
+func TestCancel(t *testing.T) {
+	s := demo(t, "one-crack")
+	before := runtime.NumGoroutine()
+	late := 0
+	for _, after := range []time.Duration{0, 30 * time.Millisecond, 120 * time.Millisecond, 350 * time.Millisecond, 800 * time.Millisecond} {
+		ctx, cancel := context.WithCancel(context.Background())
+		var ended time.Time
+		timer := time.AfterFunc(after, func() { ended = time.Now(); cancel() })
+		p, err := Run(ctx, s, Options{}, func(Plan) {})
+		waited := time.Since(ended)
+		require.NoError(t, err)
+		require.False(t, timer.Stop(), "the search was done before it was cancelled")
+		require.Equal(t, Cancelled, p.Stopped)
+		for _, f := range p.Fits {
+			require.GreaterOrEqual(t, f.Clearance, 0.0)
+		}
+		if waited > 50*time.Millisecond && p.Elapsed > after {
+			late++
+			t.Logf("cancelled after %v, back %v later", after, waited)
+		}
+		cancel()
+	}
+	// Making the field ready is not cut short, and another process may have the
+	// processor for a moment.
+	assert.LessOrEqual(t, late, 2)
+	for wait := 0; runtime.NumGoroutine() > before && wait < 100; wait++ {
+		time.Sleep(5 * time.Millisecond)
+	}
+	require.LessOrEqual(t, runtime.NumGoroutine(), before, "nothing is left running")
+}
+
+// What is shown on the way is never wrong: progress only grows, every fit keeps
+// its allowances, and the order is that of the rank.
+func TestSnapshots(t *testing.T) {
+	s := demo(t, "one-crack")
+	site, err := Open(s)
+	require.NoError(t, err)
+	var seen []Plan
+	last, err := Run(context.Background(), s, Options{Shapes: []string{"round", Freeform}, Sides: []int{1}, TiltMaxDeg: 4}, func(p Plan) { seen = append(seen, p) })
+	require.NoError(t, err)
+	require.NotEmpty(t, seen)
+	progress := 0.0
+	for _, p := range append(seen, last) {
+		require.GreaterOrEqual(t, p.Progress, progress-1e-9, "progress goes back")
+		require.LessOrEqual(t, p.Progress, 1.0)
+		progress = p.Progress
+		for i, f := range p.Fits {
+			require.GreaterOrEqual(t, f.Clearance, 0.0)
+			require.True(t, i == 0 || p.Fits[i-1].Carat >= f.Carat)
+		}
+	}
+	require.Equal(t, 1.0, last.Progress)
+	// Every fit of the end, and some of the way, read again on their own.
+	check := last.Fits
+	for i := 0; i < len(seen); i += max(1, len(seen)/3) {
+		if n := len(seen[i].Fits); n > 0 {
+			check = append(check, seen[i].Fits[0], seen[i].Fits[n-1])
+		}
+	}
+	for i, f := range check {
+		r := site.Clearance(f.Solid, f.Pose)
+		require.GreaterOrEqual(t, r.Clearance, 0.0, "%+v", f.Candidate)
+		if i < len(last.Fits) {
+			require.InDelta(t, f.Clearance, r.Clearance, 0.01, "%+v", f.Candidate)
+			require.NotEmpty(t, f.LimitedBy)
+		}
+		require.Equal(t, f.Face == planner.Base, f.Pose.Axes.W.Z < 0)
+	}
+}
+
+// The tallest dome that fits is kept for every outline and back; no candidate is
+// told twice, and none of a plan that ran to its end is left out.
+func TestEveryCandidateOnce(t *testing.T) {
+	s := demo(t, "slab")
+	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval", "heart"}, Level: true}, nil)
+	require.NoError(t, err)
+	type key struct {
+		face  planner.Face
+		shape string
+		l, w  float64
+		back  string
+	}
+	keyOf := func(c Candidate) key {
+		return key{c.Face, c.Solid.Outline.Shape, c.Solid.Outline.Length, c.Solid.Outline.Width, c.BackStyle}
+	}
+	fits := map[key]float64{}
+	for _, f := range p.Fits {
+		_, twice := fits[keyOf(f.Candidate)]
+		require.False(t, twice, "%+v", f.Candidate)
+		fits[keyOf(f.Candidate)] = f.Solid.Dome
+	}
+	met := map[key]bool{}
+	for k := range fits {
+		met[k] = true
+	}
+	for _, o := range p.RuledOut {
+		k := keyOf(o.Candidate)
+		met[k] = true
+		if dome, fit := fits[k]; fit {
+			require.Greater(t, o.Solid.Dome, dome, "only taller domes are refused where one fits: %+v", o.Candidate)
+		}
+		if o.Verdict == CannotFit {
+			require.Less(t, o.Bound, 0.0)
+		} else {
+			require.Equal(t, Undecided, o.Verdict)
+		}
+	}
+	// 24 outlines, 3 backs, 2 faces; the smallest have too little left within a wall.
+	require.Equal(t, 24, p.Sizes)
+	require.GreaterOrEqual(t, len(met), 24*3*2-12)
+}
+
+// A stone without a solid is an error, not an empty plan.
+func TestNoSolid(t *testing.T) {
+	s := demo(t, "slab")
+	s.Top, s.Base = s.Base, s.Top
+	_, err := Run(context.Background(), s, Options{}, nil)
+	require.ErrorIs(t, err, planner.ErrNoSolid)
+	_, err = Open(s)
+	require.ErrorIs(t, err, planner.ErrNoSolid)
+}
+
+// Settling a pose that was moved by hand finds more room near by, within the
+// tilt, and says what Clearance says there.
+func TestSettle(t *testing.T) {
+	s := demo(t, "one-crack")
+	site, err := Open(s)
+	require.NoError(t, err)
+	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval"}, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: true}, nil)
+	require.NoError(t, err)
+	require.NotEmpty(t, p.Fits)
+	for _, f := range p.Fits[:min(4, len(p.Fits))] {
+		pose := f.Pose
+		pose.Origin.X += 0.25
+		pose.Origin.Z -= 0.2
+		moved := site.Clearance(f.Solid, pose)
+		require.Less(t, moved.Clearance, f.Clearance+1e-3+0.5)
+		back, r := site.Settle(f.Candidate, pose, 0)
+		require.GreaterOrEqual(t, r.Clearance, moved.Clearance)
+		require.GreaterOrEqual(t, r.Clearance, -0.05, "%+v", f.Candidate)
+		require.InDelta(t, r.Clearance, site.Clearance(f.Solid, back).Clearance, 1e-9+0.01)
+		require.InDelta(t, 1, back.Axes.W.Z, 1e-9, "kept level")
+	}
+}

@@ -1,0 +1,112 @@
+package search
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"sort"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"cabwright/geometry/field"
+	"cabwright/planner"
+)
+
+// bruteForce looks for the best pose of a solid the slow way: many random poses
+// by the field's tables on a coarse net, the best of them shaken ever more
+// gently, and what comes out measured on a dense net with the exact field. It
+// shares the field with the search and nothing else.
+func bruteForce(r *rand.Rand, f *field.Field, m *model, tiltMax float64, tries int) (Pose, float64) {
+	p := newProber(f, m, tiltMax) // for its domain only
+	coarse := denseSkin(m.solid, 12)
+	type seen struct {
+		at coord
+		v  float64
+	}
+	var all []seen
+	for range tries {
+		at := randomPose(r, p)
+		all = append(all, seen{at, estimated(f, coarse, m.pose(at))})
+	}
+	sort.Slice(all, func(i, k int) bool { return all[i].v > all[k].v })
+	fine := denseSkin(m.solid, 28)
+	best, where := math.Inf(-1), Pose{}
+	for _, s := range all[:4] {
+		at, v := s.at, estimated(f, fine, m.pose(s.at))
+		fails := 0
+		for step := 1.0; step > 0.004; {
+			next := at
+			for j := 0; j < p.lp.n; j++ {
+				width := step
+				if j >= turn {
+					width /= m.solid.Outline.Length / 2
+				}
+				next[j] += width * r.NormFloat64() / 2
+			}
+			next = within(next, tiltMax)
+			if u := estimated(f, fine, m.pose(next)); u > v {
+				at, v, fails = next, u, 0
+			} else if fails++; fails > 25 {
+				step, fails = step*0.6, 0
+			}
+		}
+		if u := denseClearance(f, denseSkin(m.solid, 96), m.pose(at)); u > best {
+			best, where = u, m.pose(at)
+		}
+	}
+	return where, best
+}
+
+// On random small stones no pose that brute force finds beats a proved clearance
+// by more than the tolerance, or keeps the allowances where it is proved that
+// none does, or beats the bound given.
+func TestBruteForceTwin(t *testing.T) {
+	r := random(21)
+	asked := map[Verdict]int{}
+	proved := 0
+	for k := range manyTwins {
+		s := smallStone(r)
+		opt := Options{
+			Shapes: [][]string{{"oval"}, {"round", "marquise"}, {"square"}, {"pear"}, {"heart", "triangle"}}[k%5],
+			Faces:  [][]planner.Face{{planner.Top}, {planner.Base}}[k%2], Sides: []int{1 + k/2%2}, Level: k%3 != 2,
+		}
+		plan, err := Run(context.Background(), s, opt, nil)
+		require.NoError(t, err)
+		f := fieldOf(t, s)
+		tilt := plan.TiltMaxDeg * math.Pi / 180
+		for i, fit := range plan.Fits {
+			if i >= 4 && !long {
+				break
+			}
+			m := newModel(fit.Solid, fit.Face == planner.Base)
+			asked[Fits]++
+			if dense := denseClearance(f, denseSkin(fit.Solid, 120), fit.Pose); dense < 0.4 {
+				// Further from all obstacles field.Lower gives away more than that.
+				require.GreaterOrEqual(t, dense, fit.Clearance-1e-6)
+			}
+			if fit.Proved {
+				proved++
+				_, best := bruteForce(r, f, m, tilt, 600)
+				require.LessOrEqual(t, best, fit.Clearance+plan.Tolerance+netError, "stone %d: %+v", k, fit.Candidate)
+			}
+		}
+		// The refused ones nearest to fitting are the likeliest to be wrong.
+		for i, out := range plan.RuledOut {
+			if i >= 3 && !long {
+				break
+			}
+			asked[out.Verdict]++
+			m := newModel(out.Solid, out.Face == planner.Base)
+			pose, best := bruteForce(r, f, m, tilt, 600)
+			if out.Verdict == CannotFit {
+				require.Less(t, out.Bound, 0.0)
+				require.Less(t, best, netError, "stone %d: %+v fits at %+v", k, out.Candidate, pose)
+			}
+			require.LessOrEqual(t, best, out.Bound+netError+0.02, "stone %d: %+v at %+v", k, out.Candidate, pose)
+		}
+	}
+	t.Logf("%d fits, %d of them proved, %d refused, %d undecided", asked[Fits], proved, asked[CannotFit], asked[Undecided])
+	require.Greater(t, proved, manyTwins/3)
+	require.Greater(t, asked[CannotFit], manyTwins)
+}
