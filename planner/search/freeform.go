@@ -150,22 +150,34 @@ func (ff *freeform) volume(at Pose, width float64) (float64, float64) {
 	if poly == nil {
 		return 0, width
 	}
-	c := ff.body(width)
+	// What can be cut of it: heights follow the real width, so an outline wider than
+	// the one that the heights were taken for is scaled down to it.
+	scale := min(1, width/found)
+	c := ff.body(min(width, found))
 	r := c.RimRatio()
-	area := geometry.Area(poly)
-	// The solid's volume per area of its outline (see solid.Cabochon.Volume). An
-	// outline wider than the one that the heights were taken for does not count
-	// for more.
-	return area * (c.Wall*(1+r+r*r)/3 + 2.0/3*(c.Dome*r*r+c.BackDepth())), found
+	// The solid's volume per area of its outline (see solid.Cabochon.Volume).
+	return geometry.Area(poly) * scale * scale * (c.Wall*(1+r+r*r)/3 + 2.0/3*(c.Dome*r*r+c.BackDepth())), found
 }
 
 // improve moves the pose and the width uphill.
 func (ff *freeform) improve(m *model, start coord, width float64, tiltMax float64) (coord, float64, float64) {
 	at := start
 	best, found := ff.volume(m.pose(at), width)
-	width = found
-	best, _ = ff.volume(m.pose(at), width)
-	for step := 0.6; step > 0.08; step /= 2 {
+	// adapt takes the width between the present one and the one found that gives
+	// most, for the wider the stone, the higher its dome and the less room is left.
+	adapt := func(pose Pose) {
+		for _, share := range []float64{1, 0.5, 0.25} {
+			w := width + share*(found-width)
+			if v, f := ff.volume(pose, w); v > best*1.0005 {
+				best, found, width = v, f, w
+				return
+			}
+		}
+	}
+	for range 4 {
+		adapt(m.pose(at))
+	}
+	for step := 0.6; step > 0.02; step /= 2 {
 		for moved := true; moved; {
 			moved = false
 			for k := 0; k < 10; k++ {
@@ -185,11 +197,9 @@ func (ff *freeform) improve(m *model, start coord, width float64, tiltMax float6
 				next = within(next, tiltMax)
 				v, w := ff.volume(m.pose(next), width)
 				if v > best*1.0005 {
-					at, best, moved = next, v, true
+					at, best, found, moved = next, v, w, true
 					if math.Abs(w-width) > 0.05 {
-						if v2, _ := ff.volume(m.pose(next), w); v2 > best {
-							best, width = v2, w
-						}
+						adapt(m.pose(at))
 					}
 				}
 			}
@@ -202,10 +212,11 @@ func (ff *freeform) improve(m *model, start coord, width float64, tiltMax float6
 // the exact check accepts it.
 func (ff *freeform) finish(m *model, at coord, width float64) *trial {
 	pose := m.pose(at)
-	poly, _ := ff.shape(pose, width, 3*freeformRays)
+	poly, found := ff.shape(pose, width, 3*freeformRays)
 	if poly == nil {
 		return nil
 	}
+	fitting := min(1, width/found)
 	// The length axis is square to the narrow way.
 	way := geometry.NarrowWay(poly)
 	turned := make([]geometry.Vec2, len(poly))
@@ -218,9 +229,10 @@ func (ff *freeform) finish(m *model, at coord, width float64) *trial {
 	for scale := 1.0; scale > 0.9; scale -= 0.002 {
 		scaled := make([]geometry.Vec2, len(turned))
 		for i, p := range turned {
-			scaled[i] = p.Scale(scale)
+			scaled[i] = p.Scale(scale * fitting)
 		}
-		o, err := outline.Freeform(scaled)
+		// Scaled down, its corners are sharper than they may be.
+		o, err := outline.Freeform(geometry.Rounded(scaled, ff.radius))
 		if err != nil {
 			return nil
 		}
