@@ -1,0 +1,198 @@
+package search
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"sync/atomic"
+	"syscall"
+	"testing"
+	"time"
+
+	"gonum.org/v1/gonum/optimize"
+)
+
+// cpu is the processor time that this process has used, which other work on the
+// machine hardly lengthens.
+func cpu() time.Duration {
+	var u syscall.Rusage
+	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}
+
+// evolve is the baseline: gonum's CMA-ES with restarts from random poses, on the
+// field and the samples that the climb uses, until it first reaches the clearance
+// wanted. It gives up after a number of evaluations.
+func evolve(p *prober, want float64, seed uint64, most int) (evaluations int, reached bool) {
+	r := random(seed)
+	n := p.lp.n
+	d := p.domain()
+	stop := false
+	f := func(x []float64) float64 {
+		at := coord{}
+		for j := range n {
+			// Every variable in units of about a millimetre at the solid's edge.
+			at[j] = x[j] / max(1, p.leverOf(j))
+		}
+		if at.tilt() > p.tiltMax {
+			return 10 + at.tilt() // beyond the limit
+		}
+		evaluations++
+		v := p.value(at, math.Inf(-1))
+		if v >= want {
+			reached, stop = true, true
+		}
+		return -v
+	}
+	for run := uint64(0); !reached && evaluations < most; run++ {
+		x := make([]float64, n)
+		for j := range n {
+			x[j] = (d.at[j] + between(r, -1, 1)*d.half[j]) * max(1, p.leverOf(j))
+		}
+		problem := optimize.Problem{Func: f, Status: func() (optimize.Status, error) {
+			if stop || evaluations >= most {
+				return optimize.Success, nil
+			}
+			return optimize.NotTerminated, nil
+		}}
+		method := &optimize.CmaEsChol{InitStepSize: 1.5, Src: rand.NewPCG(seed, run)}
+		_, _ = optimize.Minimize(problem, x, &optimize.Settings{FuncEvaluations: 4000, Converger: &optimize.FunctionConverge{Absolute: 1e-5, Iterations: 40}}, method)
+	}
+	return evaluations, reached
+}
+
+// hunted is what a climb from some starts and a proof to its end find for one
+// size: the best clearance by the samples, and the processor time when it was
+// met and when it was proved that none is better by more than 0.05 mm.
+type hunted struct {
+	at          coord
+	value       float64
+	met, proved time.Duration
+	boxes       int
+	done        bool
+}
+
+func huntOf(p *prober, budget int) hunted {
+	start := cpu()
+	res := hunted{value: math.Inf(-1)}
+	for _, d := range p.field.Deepest(3, 3) {
+		for k := range 2 {
+			if at, v := p.climb(coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}, math.Inf(1), 30); v > res.value {
+				res.at, res.value, res.met = at, v, cpu()-start
+			}
+		}
+	}
+	for h := p.newHunt(); ; {
+		out := p.prove(context.Background(), h, res.value+0.05, res.value+0.05, budget, budget)
+		res.boxes += out.boxes
+		if !out.found {
+			res.done, res.proved = out.done, cpu()-start
+			return res
+		}
+		if at, v := p.climb(out.at, math.Inf(1), 30); v > res.value {
+			res.at, res.value, res.met = at, v, cpu()-start
+		}
+	}
+}
+
+// benchmarkAgainstEvolution has one size hunted, and then lets the baseline look
+// for as good a pose, by the same samples and field. x_faster is the ratio of the
+// processor times to the pose, x_proved that to the pose and its proof.
+func benchmarkAgainstEvolution(b *testing.B, tiltMax float64, length, width, dome float64) {
+	f := fieldOf(b, demo(b, "one-crack"))
+	var found, proof, base time.Duration
+	boxes, evaluations, gaveUp, open := 0, 0, 0, 0
+	for b.Loop() {
+		m := newModel(cab(b, "oval", length, width, dome, 0), false)
+		res := huntOf(newProber(f, m, tiltMax), 400000)
+		found, proof, boxes = found+res.met, proof+res.proved, boxes+res.boxes
+		if !res.done {
+			open++
+		}
+		for seed := range uint64(5) {
+			start := cpu()
+			// Half a hundredth less will do for the baseline.
+			n, reached := evolve(newProber(f, m, tiltMax), res.value-0.005, seed, 200000)
+			base += (cpu() - start) / 5
+			evaluations += n / 5
+			if !reached {
+				gaveUp++
+			}
+		}
+	}
+	n := float64(b.N)
+	b.ReportMetric(found.Seconds()*1e3/n, "ms_to_pose")
+	b.ReportMetric(proof.Seconds()*1e3/n, "ms_to_proof")
+	b.ReportMetric(base.Seconds()*1e3/n, "ms_baseline")
+	b.ReportMetric(base.Seconds()/found.Seconds(), "x_faster")
+	b.ReportMetric(base.Seconds()/proof.Seconds(), "x_proved")
+	b.ReportMetric(float64(boxes)/n, "boxes")
+	b.ReportMetric(float64(evaluations)/n, "evaluations")
+	b.ReportMetric(float64(open)/n, "unproved")
+	b.ReportMetric(float64(gaveUp)/n, "gave_up_of_5")
+}
+
+// The sizes are the largest oval of the medium style that fits level, and that
+// which fits with a low dome: little room is left to find.
+func BenchmarkEvolutionLevel14x12(b *testing.B) { benchmarkAgainstEvolution(b, 0, 14, 12, 3.6) }
+func BenchmarkEvolutionLevel16x12(b *testing.B) { benchmarkAgainstEvolution(b, 0, 16, 12, 2.4) }
+func BenchmarkEvolutionTilt14x12(b *testing.B) {
+	benchmarkAgainstEvolution(b, 15*math.Pi/180, 14, 12, 3.6)
+}
+func BenchmarkEvolutionTilt16x12(b *testing.B) {
+	benchmarkAgainstEvolution(b, 15*math.Pi/180, 16, 12, 2.4)
+}
+
+// benchmarkTable plans the whole preset table on the demo stone of the design's
+// measure: 28 x 20 x 9 mm, a crack and two pockets.
+func benchmarkTable(b *testing.B, opt Options) {
+	s := demo(b, "one-crack")
+	var used, first time.Duration
+	peak, undecided, fits := uint64(0), 0, 0
+	for b.Loop() {
+		runtime.GC()
+		var stop atomic.Bool
+		done := make(chan struct{})
+		go func() { // the heap, every few milliseconds
+			defer close(done)
+			var m runtime.MemStats
+			for !stop.Load() {
+				runtime.ReadMemStats(&m)
+				peak = max(peak, m.HeapAlloc)
+				time.Sleep(10 * time.Millisecond)
+			}
+		}()
+		start, wall := cpu(), time.Now()
+		seen := false
+		p, err := Run(context.Background(), s, opt, func(p Plan) {
+			if !seen && len(p.Fits) > 0 {
+				seen = true
+				first += time.Since(wall)
+			}
+		})
+		used += cpu() - start
+		stop.Store(true)
+		<-done
+		if err != nil || len(p.Fits) == 0 {
+			b.Fatal("nothing fits:", err)
+		}
+		fits += len(p.Fits)
+		for _, o := range p.RuledOut {
+			if o.Verdict == Undecided && o.Solid.Volume() > 0.99*p.Fits[0].Volume {
+				undecided++
+			}
+		}
+	}
+	n := float64(b.N)
+	b.ReportMetric(first.Seconds()*1e3/n, "ms_wall_to_first_fit")
+	b.ReportMetric(used.Seconds()*1e3/n, "ms_cpu")
+	b.ReportMetric(float64(peak)/1e6, "peak_MB")
+	b.ReportMetric(float64(fits)/n, "fits")
+	b.ReportMetric(float64(undecided)/n, "undecided_heavy")
+}
+
+func BenchmarkTableLevel(b *testing.B) { benchmarkTable(b, Options{Level: true}) }
+func BenchmarkTableTilt(b *testing.B)  { benchmarkTable(b, Options{}) }

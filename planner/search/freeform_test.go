@@ -1,0 +1,134 @@
+package search
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cabwright/geometry"
+	"cabwright/geometry/outline"
+	"cabwright/planner"
+)
+
+// freeformsOf plans a demo stone with every calibrated size of one back and the
+// freeforms, level.
+func freeformsOf(t *testing.T, name string, opt Options) (best map[planner.Face]Fit, free []Fit) {
+	opt.Level = true
+	p, err := Run(context.Background(), demo(t, name), opt, nil)
+	require.NoError(t, err)
+	best = map[planner.Face]Fit{}
+	for _, f := range p.Fits {
+		if f.Solid.Outline.Shape == Freeform {
+			free = append(free, f)
+		} else if f.Volume > best[f.Face].Volume {
+			best[f.Face] = f
+		}
+	}
+	return best, free
+}
+
+// A freeform is worth cutting only where it outweighs the calibrated sizes.
+func TestFreeformBeatsCalibrated(t *testing.T) {
+	names, shapes := []string{"one-crack"}, []string{"pear", "octagon", "oval", Freeform}
+	if long {
+		names, shapes = []string{"one-crack", "nugget", "nodule", "two-faces", "seam", "slab"}, nil
+	}
+	for _, name := range names {
+		best, free := freeformsOf(t, name, Options{Shapes: shapes, Sides: []int{1}, Faces: []planner.Face{planner.Top}})
+		require.NotEmpty(t, free, name)
+		for _, f := range free {
+			b := best[f.Face]
+			t.Logf("%s %s: freeform %.2f ct %.1fx%.1f, best size %s %gx%g %.2f ct", name, f.Face, f.Carat,
+				f.Solid.Outline.Length, f.Solid.Outline.Width, b.Solid.Outline.Shape, b.Solid.Outline.Length, b.Solid.Outline.Width, b.Carat)
+			assert.Greater(t, f.Volume, b.Volume, "%s %s", name, f.Face)
+		}
+	}
+}
+
+// The outline is convex, nowhere sharper than asked, and as long and wide as said;
+// the stone keeps every allowance on a dense net, and weighs what quadrature says.
+func TestFreeformOutline(t *testing.T) {
+	for _, radius := range []float64{0, 3} {
+		least := radius
+		if least == 0 {
+			least = 1.5 // common practice, the default
+		}
+		s := demo(t, "one-crack")
+		p, err := Run(context.Background(), s, Options{Shapes: []string{"round", Freeform}, Level: true, CornerRadius: radius}, nil)
+		require.NoError(t, err)
+		f := fieldOf(t, s)
+		seen := 0
+		for _, fit := range p.Fits {
+			o := fit.Solid.Outline
+			if o.Shape != Freeform {
+				continue
+			}
+			seen++
+			poly := o.Polygon
+			for i, a := range poly {
+				b, c := poly[(i+1)%len(poly)], poly[(i+2)%len(poly)]
+				require.Greater(t, b.Sub(a).Cross(c.Sub(b)), -1e-9, "turns the wrong way at %v", b)
+			}
+			lo, hi := geometry.Bounds(poly)
+			require.InDelta(t, o.Length, hi.X-lo.X, 1e-9)
+			require.InDelta(t, o.Width, hi.Y-lo.Y, 1e-9)
+			require.GreaterOrEqual(t, o.Length, o.Width-1e-9)
+			require.Greater(t, sharpest(poly), 0.97*least, "%+v", fit.Candidate)
+			require.GreaterOrEqual(t, denseClearance(f, denseSkin(fit.Solid, 200), fit.Pose), 0.0)
+			require.InEpsilon(t, fit.Solid.Volume(), fit.Volume, 1e-12)
+		}
+		require.GreaterOrEqual(t, seen, 2)
+	}
+}
+
+// sharpest is the least radius of curvature of a convex polygon that stands for a
+// smooth curve: an arc of radius r turns by l/r over a length l. It is taken over
+// stretches of more than 20 degrees, as single corners of a polygon say nothing.
+func sharpest(poly []geometry.Vec2) float64 {
+	n := len(poly)
+	edge := func(i int) geometry.Vec2 { return poly[(i+1)%n].Sub(poly[i%n]) }
+	least := math.Inf(1)
+	for i := range n {
+		turned, length := 0.0, 0.0
+		for k := 1; k < n && turned < math.Pi/9; k++ {
+			a, b := edge(i+k-1), edge(i+k)
+			turned += math.Atan2(a.Cross(b), a.Dot(b))
+			length += b.Norm()
+		}
+		// The corner that ends the stretch turns by half on either side, and so does
+		// the first: what lies between is shorter than an arc that turns as much.
+		if turned > 0 {
+			least = min(least, length/turned)
+		}
+	}
+	return least
+}
+
+func TestSharpestOfACircle(t *testing.T) {
+	o, err := outline.New("round", 6, 6)
+	require.NoError(t, err)
+	require.InDelta(t, 3, sharpest(o.Points(72)), 0.01)
+	require.Less(t, sharpest(vertices(1, 0, 0, 4, 0, 4, 4, 0, 4)), 4.0)
+}
+
+// In a level slab over a disc the greatest freeform is nearly the disc less its
+// allowance: at least 97% of its area, and never more.
+func TestFreeformInADisc(t *testing.T) {
+	o, err := outline.New("round", 20, 20)
+	require.NoError(t, err)
+	s := slab(o.Points(120), 0, 9, 0.5)
+	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval", Freeform}, Level: true, Sides: []int{1}, Faces: []planner.Face{planner.Top}}, nil)
+	require.NoError(t, err)
+	best := 0.0
+	for _, f := range p.Fits {
+		if f.Solid.Outline.Shape == Freeform {
+			best = max(best, f.Solid.Outline.Area())
+		}
+	}
+	whole := math.Pi * 9.5 * 9.5
+	require.LessOrEqual(t, best, whole)
+	require.Greater(t, best, 0.97*whole)
+}
