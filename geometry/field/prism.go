@@ -21,7 +21,8 @@ type Prism struct {
 type prism struct {
 	Prism
 	ring     *ring
-	facets   []facet
+	facets   []facet // whole walls
+	edges    []facet // pieces of walls along a floor, for narrow boxes
 	discs    []disc
 	mesh     mesh
 	zLo, zHi float64 // a window that covers the body
@@ -119,7 +120,7 @@ func (p *prism) addPiece(e *edge, q piece, lo0, lo1, hi0, hi1 float64) {
 		return
 	}
 	out := geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
-	p.facets = append(p.facets, newFacet(k, along.Scale(1/length), geometry.Vec3{Z: 1}, out, [2]float64{0, length}, up, 0))
+	p.edges = append(p.edges, newFacet(k, along.Scale(1/length), geometry.Vec3{Z: 1}, out, [2]float64{0, length}, up, 0))
 }
 
 // floorBehind returns by how much the floor can stand proud of the facet's own
@@ -195,6 +196,16 @@ func (p *prism) rows(at geometry.Vec3, reach Reach, limit float64, out []Row) []
 	for i := range p.facets {
 		f := &p.facets[i]
 		if s := f.n.Dot(at.Sub(f.k)); s-p.Allowance < best.Value+best.Slack {
+			try(f.bound(at, reach, p.Allowance))
+		}
+	}
+	for i := range p.edges {
+		if full > wideReach {
+			break
+		}
+		f := &p.edges[i]
+		// Seen from behind, another wall is nearer.
+		if s := f.n.Dot(at.Sub(f.k)); s >= 0 && s-p.Allowance < best.Value+best.Slack {
 			try(f.bound(at, reach, p.Allowance))
 		}
 	}
