@@ -60,6 +60,7 @@ func onStones(t testing.TB, r *rand.Rand, n int, do func(f *field.Field, p *prob
 // clearance than there is, so it may exceed the bound by what lies between its
 // points, and by nothing else.
 func TestBoundOfABoxHolds(t *testing.T) {
+	t.Parallel()
 	r := random(11)
 	boxes, cutOff, hits := 0, 0, 0
 	onStones(t, r, manyCells, func(f *field.Field, p *prober) {
@@ -163,6 +164,7 @@ func TestClimbGoesUp(t *testing.T) {
 // clearance is below the net's but not by more than the resolution and what the
 // net cannot see.
 func TestCertifiedAgainstDenseSampling(t *testing.T) {
+	t.Parallel()
 	r := random(14)
 	fits, near := 0, 0
 	onStones(t, r, 2*manySolids, func(f *field.Field, p *prober) {

@@ -150,6 +150,7 @@ func giveBacks() []giveBack {
 // clearance within the tolerance of what is left, and no heavier one on that
 // face and back.
 func TestGiveBack(t *testing.T) {
+	t.Parallel()
 	for _, g := range giveBacks() {
 		t.Run(g.String(), func(t *testing.T) {
 			c := g.solid(t)

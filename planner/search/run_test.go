@@ -25,9 +25,10 @@ func written(t *testing.T, p Plan) []byte {
 // The same stone gives the same plan, byte for byte, on one core and on two,
 // with someone watching and without.
 func TestSamePlanEveryTime(t *testing.T) {
+	t.Parallel()
 	for name, opt := range map[string]Options{
-		"nodule":    {Shapes: []string{"oval"}, Sides: []int{1}, Level: true},
-		"one-crack": {Shapes: []string{"marquise", Freeform}, Sides: []int{1}, TiltMaxDeg: 5},
+		"nodule":    {Shapes: []string{"round"}, Sides: []int{1}, Level: true},
+		"one-crack": {Shapes: []string{"marquise", Freeform}, Sides: []int{1}, TiltMaxDeg: 3},
 	} {
 		s := demo(t, name)
 		var first []byte
@@ -123,7 +124,7 @@ func TestSnapshots(t *testing.T) {
 // told twice, and none of a plan that ran to its end is left out.
 func TestEveryCandidateOnce(t *testing.T) {
 	s := demo(t, "slab")
-	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval", "heart"}, Level: true}, nil)
+	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval", "heart"}, Sides: []int{2}, Level: true}, nil)
 	require.NoError(t, err)
 	type key struct {
 		face  planner.Face
@@ -156,9 +157,9 @@ func TestEveryCandidateOnce(t *testing.T) {
 			require.Equal(t, Undecided, o.Verdict)
 		}
 	}
-	// 24 outlines, 3 backs, 2 faces; the smallest have too little left within a wall.
+	// 24 outlines, 2 backs, 2 faces; the smallest have too little left within a wall.
 	require.Equal(t, 24, p.Sizes)
-	require.GreaterOrEqual(t, len(met), 24*3*2-12)
+	require.GreaterOrEqual(t, len(met), 24*2*2-8)
 }
 
 // A stone without a solid is an error, not an empty plan.
@@ -177,7 +178,7 @@ func TestSettle(t *testing.T) {
 	s := demo(t, "one-crack")
 	site, err := Open(s)
 	require.NoError(t, err)
-	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval"}, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: true}, nil)
+	p, err := Run(context.Background(), s, Options{Shapes: []string{"round"}, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: true}, nil)
 	require.NoError(t, err)
 	require.NotEmpty(t, p.Fits)
 	for _, f := range p.Fits[:min(4, len(p.Fits))] {

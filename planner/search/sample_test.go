@@ -77,6 +77,7 @@ func TestSamplesLieInTheSolid(t *testing.T) {
 // the face of a flat back aside, which is sampled thinly: what touches it is met
 // at its rim or found by the exact check.
 func TestSamplesCoverTheSkin(t *testing.T) {
+	t.Parallel()
 	set := presets.Builtin()
 	for _, o := range sizes(set, Options{}) {
 		for _, back := range []float64{0, o.Width * 0.2} {

@@ -7,7 +7,7 @@ const (
 	manyProgrammes = 1500
 	manyPoses      = 300
 	manySolids     = 40
-	manyCells      = 60
-	manyTwins      = 6
+	manyCells      = 40
+	manyTwins      = 4
 	long           = false
 )
