@@ -104,4 +104,8 @@ func TestWeights(t *testing.T) {
 	assert.InDelta(t, body.Volume()*shrunk*1.74/200, fit.CaratLow, 1e-9)
 	grown := (1 + 0.1/14) * (1 + 0.1/10) * (1 + 0.1/body.Height())
 	assert.InDelta(t, body.Volume()*grown*2.2/200, fit.CaratHigh, 1e-9)
+	r.stone.SG = 0
+	fit = r.reporter(nil).fit(&job{field: f, names: names}, tr)
+	assert.InDelta(t, body.Volume()*grown*1.93/200, fit.CaratHigh, 1e-9, "GIA Lab Notes, Spring 2016")
+	assert.InDelta(t, body.Volume()*shrunk*1.74/200, fit.CaratLow, 1e-9)
 }

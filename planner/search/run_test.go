@@ -66,6 +66,7 @@ func TestCancel(t *testing.T) {
 		for _, f := range p.Fits {
 			require.GreaterOrEqual(t, f.Clearance, 0.0)
 		}
+		require.Less(t, waited, 250*time.Millisecond)
 		if waited > 50*time.Millisecond && p.Elapsed > after {
 			late++
 			t.Logf("cancelled after %v, back %v later", after, waited)

@@ -87,7 +87,7 @@ func TestSamplesCoverTheSkin(t *testing.T) {
 			}
 			m := newModel(c, false)
 			// 110 points at most go round the outline, so a large one has wider gaps.
-			apart := max(spacing, perimeter(c)/110)
+			apart := max(0.9, perimeter(c)/110)
 			for _, p := range denseSkin(c, 60) {
 				if back == 0 && p.Z == 0 {
 					continue
