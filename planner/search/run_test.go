@@ -195,3 +195,21 @@ func TestSettle(t *testing.T) {
 		require.InDelta(t, 1, back.Axes.W.Z, 1e-9, "kept level")
 	}
 }
+
+// A proof looks at the context every few boxes, and can be taken up again.
+func TestProofStops(t *testing.T) {
+	f := fieldOf(t, demo(t, "one-crack"))
+	p := newProber(f, newModel(cab(t, "oval", 18, 13, 5, 0), false), 0.2)
+	whole := p.prove(context.Background(), p.newHunt(), 0, 0, 500, 500)
+	require.Equal(t, 500, whole.boxes, "a proof that takes long")
+	ctx, cancel := context.WithCancel(context.Background())
+	h := p.newHunt()
+	first := p.prove(ctx, h, 0, 0, 100, 500)
+	require.Equal(t, 100, first.boxes)
+	cancel()
+	stopped := p.prove(ctx, h, 0, 0, 500, 500)
+	require.Less(t, stopped.boxes, 64)
+	require.False(t, stopped.done)
+	rest := p.prove(context.Background(), h, 0, 0, 500, 500)
+	require.Equal(t, whole.bound, rest.bound, "no box is lost on the way")
+}
