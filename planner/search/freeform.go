@@ -1,7 +1,9 @@
 package search
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"cabwright/geometry"
 	"cabwright/geometry/outline"
@@ -45,17 +47,17 @@ func (ff *freeform) profiles(width float64) []profile {
 	c := ff.body(width)
 	r := c.RimRatio()
 	out := []profile{{1, 0}, {r, c.Wall}, {0, c.Wall + c.Dome}, {0.6, c.Wall / 2}}
-	for _, a := range []float64{0.35, 0.75, 1.15} {
+	for _, a := range []float64{0.25, 0.5, 0.75, 1, 1.25} {
 		s, co := math.Sincos(a)
 		out = append(out, profile{r * co, c.Wall + c.Dome*s})
 	}
 	if back := c.BackDepth(); back > 0 {
-		for _, a := range []float64{0.35, 0.75, 1.15, math.Pi / 2} {
+		for _, a := range []float64{0.25, 0.5, 0.75, 1, 1.25, math.Pi / 2} {
 			s, co := math.Sincos(a)
 			out = append(out, profile{co, -back * s})
 		}
 	} else {
-		out = append(out, profile{0.75, 0}, profile{0.5, 0})
+		out = append(out, profile{0.8, 0}, profile{0.6, 0}, profile{0.4, 0})
 	}
 	return out
 }
@@ -226,7 +228,7 @@ func (ff *freeform) finish(m *model, at coord, width float64) *trial {
 	u := pose.Axes.U.Scale(way.Y).Sub(pose.Axes.V.Scale(way.X))
 	v := pose.Axes.U.Scale(way.X).Add(pose.Axes.V.Scale(way.Y))
 	pose.Axes = geometry.Mat3{U: u, V: v, W: pose.Axes.W}
-	for scale := 1.0; scale > 0.9; scale -= 0.002 {
+	for scale := 1.0; scale > 0.8; scale -= 0.004 {
 		scaled := make([]geometry.Vec2, len(turned))
 		for i, p := range turned {
 			scaled[i] = p.Scale(scale * fitting)
@@ -253,31 +255,53 @@ func (ff *freeform) finish(m *model, at coord, width float64) *trial {
 	return nil
 }
 
+// from returns the freeform found from a calibrated fit, if it is heavier than best.
+func (ff *freeform) from(start, best *trial) *trial {
+	at, width, hope := ff.improve(start.model, start.at, start.Solid.Outline.Width, ff.j.tiltMax)
+	if best != nil && hope <= best.volume {
+		return nil
+	}
+	t := ff.finish(start.model, at, width)
+	if t == nil {
+		// The way there led over something that the rays did not meet.
+		t = ff.finish(start.model, start.at, start.Solid.Outline.Width)
+	}
+	if t == nil || best != nil && t.volume <= best.volume {
+		return nil
+	}
+	return t
+}
+
+// freeformStarts is how many of the heaviest calibrated fits a freeform is started
+// from: their poses and dome styles differ.
+const freeformStarts = 5
+
 // freeforms adds to the job's trials the best freeform for every back, started
-// from the poses of the heaviest calibrated fits with that back.
+// from the heaviest calibrated fits with that back.
 func (j *job) freeforms(set *presets.Set, radius float64) {
 	wall, _ := set.Wall(set.Defaults.Wall)
 	for _, back := range set.BackStyles {
-		var start *trial
+		var starts []*trial
 		for _, t := range j.trials {
-			if t.verdict == Fits && !t.passed && t.BackStyle == back.Key && t.size >= 0 && (start == nil || t.volume > start.volume) {
-				start = t
+			if t.verdict == Fits && !t.passed && t.BackStyle == back.Key && t.size >= 0 {
+				starts = append(starts, t)
 			}
 		}
-		if start == nil || j.ctx.Err() != nil {
-			continue
-		}
+		slices.SortStableFunc(starts, func(a, b *trial) int { return cmp.Compare(b.volume, a.volume) })
 		var best *trial
-		for _, style := range set.DomeStyles {
-			// A dome much taller than the one that the best calibrated size has does not
-			// fit there either.
-			if start.Solid.Dome < style.HeightByWidth*start.Solid.Outline.Width*0.99 {
-				continue
-			}
-			ff := &freeform{j: j, set: set, back: back, style: style, wall: wall, radius: radius}
-			at, width, _ := ff.improve(start.model, start.at, start.Solid.Outline.Width, j.tiltMax)
-			if t := ff.finish(start.model, at, width); t != nil && (best == nil || t.volume > best.volume) {
-				best = t
+		for k, start := range starts[:min(len(starts), freeformStarts)] {
+			for _, style := range set.DomeStyles {
+				// A taller dome than the calibrated size has does not fit there either, and
+				// lower ones are tried at the best pose alone.
+				lower := start.Solid.Dome > style.HeightByWidth*start.Solid.Outline.Width*1.01
+				taller := start.Solid.Dome < style.HeightByWidth*start.Solid.Outline.Width*0.99
+				if taller || lower && k > 0 || j.ctx.Err() != nil {
+					continue
+				}
+				ff := &freeform{j: j, set: set, back: back, style: style, wall: wall, radius: radius}
+				if t := ff.from(start, best); t != nil {
+					best = t
+				}
 			}
 		}
 		if best != nil {
