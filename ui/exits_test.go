@@ -63,6 +63,7 @@ func TestEveryWayOutRestoresTheTerminalAndKeepsTheEdits(t *testing.T) {
 		"in View":     {"view", func(s *session) { s.keys("9") }, 1, "a fault of the program's own: broken view"},
 		"in Cmd":      {"cmd", func(s *session) { s.keys("9") }, 1, "a fault of the program's own: broken cmd"},
 		"in a batch":  {"batch", func(s *session) { s.keys("9") }, 1, "a fault of the program's own: broken cmd"},
+		"in a worker": {"worker", func(s *session) { s.keys("9") }, 1, "a fault of the program's own: broken search"},
 		"in a search": {"search", func(s *session) { s.keys("9") }, 1, "a fault of the program's own: broken search"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -6,6 +6,8 @@ import (
 	"runtime/debug"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/geometry"
 )
 
 // fault is a mistake of the program's own, caught so that the terminal can be
@@ -26,6 +28,9 @@ func (f fault) report() error {
 	}
 	defer file.Close()
 	fmt.Fprintf(file, "%v\n\n%s", f, f.stack)
+	if p, ok := f.what.(geometry.Panic); ok {
+		fmt.Fprintf(file, "\nwhere it happened:\n%s", p.Stack)
+	}
 	return fmt.Errorf("%w; what is needed to mend it is in %s", f, file.Name())
 }
 

@@ -78,6 +78,8 @@ func (b *broken) Actions(s *view.State) []keys.Action {
 			return tea.Batch(fault, tea.Batch(fault, fault))
 		case "search":
 			s.SetOptions(search.Options{TiltMaxDeg: brokenTilt})
+		case "worker":
+			s.SetOptions(search.Options{TiltMaxDeg: brokenTilt, Workers: 2})
 		}
 		return nil
 	}})
@@ -98,6 +100,7 @@ const brokenTilt = 1
 // whether they fit.
 func fakeSearch(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error) {
 	if opt.TiltMaxDeg == brokenTilt {
+		geometry.SideBySide(opt.Workers, func(int) { panic("broken search") })
 		panic("broken search")
 	}
 	whole := fakePlan(stone)

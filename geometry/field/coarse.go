@@ -2,7 +2,6 @@ package field
 
 import (
 	"math"
-	"sync"
 
 	"cabwright/geometry"
 )
@@ -30,17 +29,11 @@ func (f *Field) Prepare(workers int) {
 	g.lo = lo.Sub(geometry.Vec3{X: step, Y: step, Z: step})
 	g.nx, g.ny, g.nz = int(span.X/step)+4, int(span.Y/step)+4, int(span.Z/step)+4
 	g.value = make([]float32, g.nx*g.ny*g.nz)
-	var wg sync.WaitGroup
-	for w := range workers {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for k := w; k < g.nz; k += workers {
-				f.fill(k)
-			}
-		}()
-	}
-	wg.Wait()
+	geometry.SideBySide(workers, func(w int) {
+		for k := w; k < g.nz; k += workers {
+			f.fill(k)
+		}
+	})
 }
 
 // fill computes one layer. Half a micrometre covers the rounding to 32 bits.

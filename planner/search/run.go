@@ -8,6 +8,7 @@ import (
 	"sync"
 	"time"
 
+	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/presets"
 )
@@ -132,15 +133,7 @@ func (r *run) stage(begun, span float64, stage func(*job)) {
 		}
 		return
 	}
-	var wg sync.WaitGroup
-	for _, j := range r.jobs {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			stage(j)
-		}()
-	}
-	wg.Wait()
+	geometry.SideBySide(len(r.jobs), func(i int) { stage(r.jobs[i]) })
 }
 
 // fits returns all trials that fit, in the order of rank.
