@@ -60,7 +60,7 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 
 	s.keys("3")
 	s.until("there are fits", func() bool {
-		return strings.Contains(s.screen(), " mm") && !strings.Contains(s.screen(), " 0 fit: all")
+		return strings.Contains(s.screen(), "fit: all") && !strings.Contains(s.screen(), " 0 fit: all")
 	})
 	s.keys("T")
 	s.waits("double")
