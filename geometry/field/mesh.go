@@ -63,41 +63,77 @@ func (m *mesh) distance(p geometry.Vec3, enough float64) float64 {
 	return best - m.error
 }
 
-// distance returns the distance from p to the triangle (C. Ericson, Real-Time
+// sharpen returns the row of the ball about the mesh's point nearest to p where
+// that is the better one: it is within a few micrometres at p itself, but is only
+// worth its price for points that hardly move. The obstacle's own nearest point
+// lies within the mesh's error of the mesh's.
+func (m *mesh) sharpen(r Row, p geometry.Vec3, reach Reach, allowance float64) Row {
+	if reach.Full() > narrowReach || r.Value < 0 {
+		return r
+	}
+	if k, ok := m.nearest(p, r.Value+r.Slack+allowance); ok {
+		if b, ok := ball(p, k, reach, allowance); ok {
+			b.Slack += m.error
+			if b.Value+b.Slack < r.Value+r.Slack {
+				return b
+			}
+		}
+	}
+	return r
+}
+
+// nearest returns the point of the mesh nearest to p, if it is nearer than limit.
+func (m *mesh) nearest(p geometry.Vec3, limit float64) (at geometry.Vec3, ok bool) {
+	best := limit
+	for i := range m.tri {
+		t := &m.tri[i]
+		if v := p.Sub(t.mid); v.Dot(v) < (best+t.radius)*(best+t.radius) {
+			q := t.nearest(p)
+			if d := p.Sub(q).Norm(); d < best {
+				best, at, ok = d, q, true
+			}
+		}
+	}
+	return at, ok
+}
+
+// distance returns the distance from p to the triangle.
+func (t *triangle) distance(p geometry.Vec3) float64 { return p.Sub(t.nearest(p)).Norm() }
+
+// nearest returns the triangle's point nearest to p (C. Ericson, Real-Time
 // Collision Detection, 2005, section 5.1.5: the Voronoi regions in turn).
-func (t *triangle) distance(p geometry.Vec3) float64 {
+func (t *triangle) nearest(p geometry.Vec3) geometry.Vec3 {
 	ab, ac, ap := t.b.Sub(t.a), t.c.Sub(t.a), p.Sub(t.a)
 	d1, d2 := ab.Dot(ap), ac.Dot(ap)
 	if d1 <= 0 && d2 <= 0 {
-		return ap.Norm()
+		return t.a
 	}
 	bp := p.Sub(t.b)
 	d3, d4 := ab.Dot(bp), ac.Dot(bp)
 	if d3 >= 0 && d4 <= d3 {
-		return bp.Norm()
+		return t.b
 	}
 	vc := d1*d4 - d3*d2
 	if vc <= 0 && d1 >= 0 && d3 <= 0 {
-		return ap.Sub(ab.Scale(d1 / (d1 - d3))).Norm()
+		return t.a.Add(ab.Scale(d1 / (d1 - d3)))
 	}
 	cp := p.Sub(t.c)
 	d5, d6 := ab.Dot(cp), ac.Dot(cp)
 	if d6 >= 0 && d5 <= d6 {
-		return cp.Norm()
+		return t.c
 	}
 	vb := d5*d2 - d1*d6
 	if vb <= 0 && d2 >= 0 && d6 <= 0 {
-		return ap.Sub(ac.Scale(d2 / (d2 - d6))).Norm()
+		return t.a.Add(ac.Scale(d2 / (d2 - d6)))
 	}
 	va := d3*d6 - d5*d4
 	if va <= 0 && d4-d3 >= 0 && d5-d6 >= 0 {
 		w := (d4 - d3) / ((d4 - d3) + (d5 - d6))
-		return bp.Sub(t.c.Sub(t.b).Scale(w)).Norm()
+		return t.b.Add(t.c.Sub(t.b).Scale(w))
 	}
 	den := va + vb + vc
-	if den <= 0 { // a sliver without area: its edges were tried above
-		return min(ap.Norm(), min(bp.Norm(), cp.Norm()))
+	if den <= 0 { // a sliver without area: one of its corners is as good
+		return t.a
 	}
-	q := ap.Sub(ab.Scale(vb / den)).Sub(ac.Scale(vc / den))
-	return q.Norm()
+	return t.a.Add(ab.Scale(vb / den)).Add(ac.Scale(vc / den))
 }

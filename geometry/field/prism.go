@@ -227,6 +227,7 @@ func (p *prism) rows(at geometry.Vec3, reach Reach, limit float64, out []Row) []
 		}
 	}
 	p.ends(at, reach, best.Value+best.Slack, try)
+	best = p.mesh.sharpen(best, at, reach, p.Allowance)
 	if best.Value-full < limit {
 		out = append(out, best)
 	}

@@ -38,8 +38,13 @@ var facetStrays = [2]float64{0.06, 0.005}
 
 const meshStray = 0.002
 
-// wideReach is the reach, mm, above which the long facets are asked.
-const wideReach = 0.8
+// wideReach is the reach, mm, above which the long facets are asked; below
+// narrowReach the nearest point of the mesh is, which is exact but dearer and only
+// serves where points hardly move.
+const (
+	wideReach   = 0.8
+	narrowReach = 0.25
+)
 
 func newSheet(s Sheet) *sheet {
 	out := &sheet{allowance: s.Allowance, long: true}
@@ -138,6 +143,7 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []R
 			best = r
 		}
 	}
+	best = s.mesh.sharpen(best, p, reach, s.allowance)
 	if best.Value-full < limit {
 		out = append(out, best)
 	}
