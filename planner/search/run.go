@@ -57,17 +57,12 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 	for _, t := range r.fits() {
 		best = max(best, t.volume)
 	}
-	r.debug("find")
 	r.stage(0.2, 0.5, func(j *job) { j.refute(best) })
-	r.debug("refute")
 	r.prove()
-	r.debug("prove")
 	if opt.wantsFreeform() {
 		r.stage(0.8, 0.1, func(j *job) { j.freeforms(set, opt.CornerRadius) })
 	}
-	r.debug("freeform")
 	r.stage(0.9, 0.1, func(j *job) { j.measure() })
-	r.debug("measure")
 	plan := r.gather(1)
 	plan.Stopped = r.reason(ctx)
 	return plan, nil
@@ -187,32 +182,4 @@ func (r *run) reason(ctx context.Context) StopReason {
 		}
 	}
 	return Complete
-}
-
-var debug bool
-
-func (r *run) debug(what string) {
-	if debug {
-		var n [3]int
-		b, open, heavy := 0, 0, 0
-		best := 0.0
-		for _, t := range r.fits() {
-			best = max(best, t.volume)
-		}
-		for _, j := range r.jobs {
-			b += j.boxes
-			for _, t := range j.trials {
-				if !t.passed {
-					n[t.verdict]++
-					if t.verdict == Undecided {
-						open++
-						if t.volume > .99*best {
-							heavy++
-						}
-					}
-				}
-			}
-		}
-		println(what, time.Since(r.start).Milliseconds(), "ms undecided", n[0], "fits", n[1], "cannot", n[2], "boxes", b, "open", open, "heavy open", heavy)
-	}
 }
