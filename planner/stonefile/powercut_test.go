@@ -114,6 +114,7 @@ func TestASaveOutlivesAPowerCut(t *testing.T) {
 	tried, wrong := savesCut(goodSaver, 50)
 	require.Empty(t, wrong)
 	require.Greater(t, tried, 1000)
+	t.Logf("%d power cuts", tried)
 	for _, bad := range badSavers {
 		_, wrong := savesCut(bad, 50)
 		require.NotEmpty(t, wrong, "the saver %s passes", bad.name)
