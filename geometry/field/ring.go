@@ -17,7 +17,6 @@ type ring struct {
 	step    float64
 	nx, ny  int
 	nearest []int32 // for many corners only: index of the edge nearest to a node
-	far     float64
 }
 
 type edge struct {

@@ -136,11 +136,6 @@ func randomPose(r *rand.Rand, p *prober) coord {
 	return within(c, p.tiltMax)
 }
 
-// proveAlone asks whether any pose keeps more than want, with nothing known yet.
-func proveAlone(p *prober, want float64, budget int) proof {
-	return p.prove(context.Background(), p.newHunt(), want, want, budget, budget)
-}
-
 // ask decides a solid on a field as the search does: looked for and proved, with
 // nothing known before.
 func ask(f *field.Field, m *model, tiltMax float64) (*trial, Verdict) {
