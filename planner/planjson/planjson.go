@@ -161,10 +161,21 @@ func ruledOutOf(r search.RuledOut, why string) ruledOut {
 
 func vector(v geometry.Vec3) vec3 { return vec3{exact(v.X), exact(v.Y), exact(v.Z)} }
 
+// polygon returns the corners without those that are printed like the one
+// before: an edge of no length would have no direction for a reader.
 func polygon(pts []geometry.Vec2) []vec2 {
 	var out []vec2
+	same := func(a, b vec2) bool {
+		return bytes.Equal(decimal(float64(a[0]), exactDigits), decimal(float64(b[0]), exactDigits)) &&
+			bytes.Equal(decimal(float64(a[1]), exactDigits), decimal(float64(b[1]), exactDigits))
+	}
 	for _, p := range pts {
-		out = append(out, vec2{exact(p.X), exact(p.Y)})
+		if q := (vec2{exact(p.X), exact(p.Y)}); len(out) == 0 || !same(q, out[len(out)-1]) {
+			out = append(out, q)
+		}
+	}
+	if n := len(out); n > 1 && same(out[0], out[n-1]) {
+		out = out[:n-1]
 	}
 	return out
 }

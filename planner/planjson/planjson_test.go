@@ -168,6 +168,12 @@ func TestEmptyPlanHasEmptyLists(t *testing.T) {
 	require.Contains(t, out, `"ruled_out": []`)
 }
 
+func TestPolygonHasNoEdgeOfNoLength(t *testing.T) {
+	raw, err := json.Marshal(polygon([]geometry.Vec2{{X: 1}, {X: 1, Y: 1e-11}, {Y: 1}, {Y: 1}, {X: -1}, {X: 1}}))
+	require.NoError(t, err)
+	require.Equal(t, "[[1,0],[0,1],[-1,0]]", string(raw))
+}
+
 func TestSamePlanSameBytes(t *testing.T) {
 	require.Equal(t, written(t, sample(t)), written(t, sample(t)))
 }
