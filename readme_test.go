@@ -155,6 +155,16 @@ func (s *terminalScreen) key(t *testing.T, key string) {
 	require.NoError(t, err)
 }
 
+// still is the screen without its status line, the last but one, which tells how
+// far the search is.
+func (s *terminalScreen) still() string {
+	lines := strings.Split(strings.TrimRight(s.vt.String(), "\n"), "\n")
+	if _, rows := s.vt.Size(); len(lines) == rows {
+		lines[rows-2] = ""
+	}
+	return steady(strings.Join(lines, "\n"))
+}
+
 // wait returns the screen once it is as wanted, or once it has stayed the same
 // for a second, or after a minute whatever it is.
 func (s *terminalScreen) wait(t *testing.T, want string) string {
@@ -162,7 +172,7 @@ func (s *terminalScreen) wait(t *testing.T, want string) string {
 	const settle = time.Second
 	last, since := "", time.Now()
 	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		now := steady(s.vt.String())
+		now := s.still()
 		if want != "" && now == want {
 			return now
 		}
