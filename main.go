@@ -13,6 +13,7 @@ import (
 	"cabwright/planner"
 	"cabwright/planner/command"
 	"cabwright/planner/search"
+	"cabwright/presets"
 	"cabwright/ui"
 	"cabwright/ui/canvas"
 	"cabwright/ui/drawing"
@@ -29,14 +30,13 @@ func run() int {
 	signal.Ignore(syscall.SIGPIPE)
 	return command.Run(os.Args[1:],
 		command.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Progress: term.IsTerminal(os.Stderr.Fd())},
-		command.Hooks{Workbench: workbench, Draw: draw, Search: search.Run, Demo: demo})
+		command.Hooks{Workbench: workbench, Draw: draw, Search: find, Demo: demo})
 }
 
 func workbench(ctx context.Context, b command.Bench) error {
 	return ui.Run(ctx, ui.Config{
 		Path: b.Path, Demo: b.Demo, Plain: b.Plain, ASCII: b.ASCII, Presets: b.Presets,
-		In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Search: search.Run,
-		Open: open,
+		In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Search: find, Open: open,
 	})
 }
 
@@ -46,6 +46,13 @@ func draw(stone planner.Stone, fit *search.Fit, width, height int, ascii bool) [
 		mode = canvas.ASCII
 	}
 	return drawing.Best(stone, fit, width, height, mode)
+}
+
+// find searches among the built-in sizes and the cutter's own. What is wrong with
+// the latter's file has been said by then.
+func find(ctx context.Context, s planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error) {
+	set, _, _ := presets.Load()
+	return search.RunWith(ctx, s, set, opt, emit)
 }
 
 // open keeps a nil site from hiding in an interface that is not nil.

@@ -114,19 +114,37 @@ func (m *Model) askRecover(found *stonefile.Recovery, notes []string) {
 	m.choose(title, "What shall become of them", notes, true, ways, func(i int) error {
 		switch i {
 		case 0:
-			stone, err := m.keeper.store.Recover()
-			if err != nil {
-				return err
+			m.after = func() tea.Msg {
+				stone, err := m.keeper.store.Recover()
+				return settledMsg{stone: &stone, err: err}
 			}
-			return m.s.Do("Recover unsaved edits", func(planner.Stone) (planner.Stone, error) { return stone, nil })
+			return nil
 		case 1:
 			m.askRecover(found, planner.Differences(m.s.Stone(), found.Stone))
 			return nil
 		}
-		if err := m.keeper.store.Discard(); err != nil {
-			return err
-		}
-		m.s.Say(style.Text, "Discarded: the stone is as it was saved.")
+		m.after = func() tea.Msg { return settledMsg{err: m.keeper.store.Discard()} }
 		return nil
 	})
+}
+
+// settledMsg says what came of an earlier session's edits: the stone with them,
+// nil when they were discarded, or why neither could be done.
+type settledMsg struct {
+	stone *planner.Stone
+	err   error
+}
+
+// settled takes the answer about an earlier session's edits.
+func (m *Model) settled(msg settledMsg) {
+	switch {
+	case msg.err != nil:
+		m.s.Say(style.Bad, "%v", msg.err)
+	case msg.stone == nil:
+		m.s.Say(style.Text, "Discarded: the stone is as it was saved.")
+	default:
+		if err := m.s.Do("Recover unsaved edits", func(planner.Stone) (planner.Stone, error) { return *msg.stone, nil }); err != nil {
+			m.s.Say(style.Bad, "%v", err)
+		}
+	}
 }

@@ -103,6 +103,9 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 		return nil
 	case keptMsg:
 		return m.kept(msg)
+	case settledMsg:
+		m.settled(msg)
+		return nil
 	case copiedMsg:
 		m.copied(msg)
 		return nil
