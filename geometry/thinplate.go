@@ -197,7 +197,7 @@ func (s *ThinPlate) Curvature(x, y, reach float64) (at Sheet, change float64) {
 			// r - reach >= 3/4 r here.
 			change += math.Abs(w) * 23 * reach * reach / (0.5625 * r2)
 		} else {
-			change += math.Abs(w) * (2*math.Log((math.Sqrt(r2)+reach)/floor) + 2)
+			change += math.Abs(w) * (2*math.Log(math.Max(floor, math.Sqrt(r2)+reach)/floor) + 2)
 		}
 	}
 	change += reach * math.Sqrt(xxx*xxx+3*xxy*xxy+3*xyy*xyy+yyy*yyy)
