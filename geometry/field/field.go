@@ -53,9 +53,10 @@ func (f *Field) AddSheet(s Sheet) {
 		from = f.top
 	}
 	s.plate = from.plate
-	// Carried on above the surface the sheet stays outside the body unless it
-	// leans over more than the surface falls away.
-	s.open = math.Hypot(s.Into.X, s.Into.Y)*from.steep < 1
+	// Carried on above the surface the sheet stays outside the body, unless it
+	// leans over more than the surface falls away; a point there bounds the clearance
+	// by the skin's allowance, so it may stand for the sheet's when that is no larger.
+	s.open = math.Hypot(s.Into.X, s.Into.Y)*from.steep < 1 && s.Allowance <= f.body.Skin
 	f.sheets = append(f.sheets, newSheet(s))
 }
 

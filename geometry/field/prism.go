@@ -265,8 +265,9 @@ func (p *prism) ends(at geometry.Vec3, reach Reach, limit float64, try func(Row)
 }
 
 func (p *prism) lower(at geometry.Vec3, enough float64) float64 {
-	if d := p.mesh.toBox(at) - p.mesh.error - p.Allowance; d >= enough {
-		return d
+	// Within the box the point may be inside.
+	if box := p.mesh.toBox(at); box > 0 && box-p.mesh.error-p.Allowance >= enough {
+		return box - p.mesh.error - p.Allowance
 	}
 	d := p.mesh.distance(at, math.Inf(1))
 	lo, hi := p.span(at.X, at.Y)

@@ -54,7 +54,12 @@ func newSheet(s Sheet) *sheet {
 			continue
 		}
 		across := s.across(a, b)
-		long, fine := split(s.plate, a, b, facetStrays[0], across), split(s.plate, a, b, facetStrays[1], across)
+		// A facet keeps its stray off the sheet's upper and lower edges, upright or
+		// not: no more than half the depth may go that way, nor much of the edges.
+		divided := func(limit, edge float64) []piece {
+			return split(s.plate, a, b, limit, max(across, limit/min(edge, s.Depth/4)))
+		}
+		long, fine := divided(facetStrays[0], 0.3), divided(facetStrays[1], 0.05)
 		for level, pieces := range [2][]piece{long, fine} {
 			for _, piece := range pieces {
 				out.fine = append(out.fine, level == 1)

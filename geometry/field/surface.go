@@ -154,5 +154,27 @@ func (s *surface) under(t touch) float64 {
 	}
 	// Vertical gap at p itself, from the touching point and the steepest slope.
 	h := t.depth*t.n.Z - s.steep*math.Hypot(t.depth*math.Hypot(t.n.X, t.n.Y), t.aside)
-	return max(0, h) / math.Sqrt(1+s.steep*s.steep)
+	return max(max(0, h)/math.Sqrt(1+s.steep*s.steep), s.shells(t))
+}
+
+// shells bounds the distance from below where the surface turns too fast for one
+// paraboloid. A point of the surface at the offset o beside p's foot on the tangent
+// plane lies at most its drop under that plane, so it is at least
+// hypot(depth - drop, o) away; the drop grows with the offset, and is taken at the
+// far end of each of a number of shells, the offset at the near end. In plan the
+// point is further off than o by no more than the drop times the slope; as the
+// surfaces asked are less steep than 1 in 1 there, the drop is below the offset.
+func (s *surface) shells(t touch) float64 {
+	const parts = 24
+	lean := math.Hypot(t.n.X, t.n.Y)
+	if lean > 0.5 || s.steep > 1 {
+		return 0
+	}
+	best := t.depth
+	for k := range parts {
+		near, far := t.depth*float64(k)/parts, t.depth*float64(k+1)/parts
+		drop := s.dip.off((far+t.aside)/(1-lean), t.i, t.j)
+		best = min(best, math.Hypot(max(0, t.depth-drop), near))
+	}
+	return best
 }
