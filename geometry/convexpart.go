@@ -9,10 +9,10 @@ import "math"
 // With x = 1/radius, three neighbouring directions are convex where
 // 2 cos(2 pi/n) x_i <= x_(i-1) + x_(i+1), and a straight cut is x = cos(theta - phi)/d.
 // The deepest dent is cut off first, by the line through its tip that leaves the
-// most area, and so on until none is left. Each cut is the best for itself; the
-// whole need not be the largest convex part there is (that problem, the potato
-// peeling of Goodman 1981 and of Chang and Yap 1986, is far dearer), but it is
-// when there is one dent.
+// most area of those 4.5 degrees apart, and so on until none is left. Each cut is
+// the best for itself; the whole need not be the largest convex part there is (that
+// problem, the potato peeling of Goodman 1981 and of Chang and Yap 1986, is far
+// dearer), but it comes near it when there is one dent.
 func ConvexPart(radii []float64) []float64 {
 	n := len(radii)
 	step := 2 * math.Pi / float64(n)
@@ -94,14 +94,18 @@ func Rounded(poly []Vec2, radius float64) []Vec2 {
 			return nil
 		}
 	}
-	var out []Vec2
+	// An edge that the disc just touches leaves its two corners in one spot.
+	var corners []Vec2
 	for i, p := range inner {
-		before, after := p.Sub(inner[(i+len(inner)-1)%len(inner)]), inner[(i+1)%len(inner)].Sub(p)
-		if before.Norm() < 1e-9 || after.Norm() < 1e-9 {
-			continue
+		if p.Sub(inner[(i+1)%len(inner)]).Norm() >= 1e-9 {
+			corners = append(corners, p)
 		}
+	}
+	var out []Vec2
+	for i, p := range corners {
+		before, after := p.Sub(corners[(i+len(corners)-1)%len(corners)]), corners[(i+1)%len(corners)].Sub(p)
 		from := math.Atan2(-before.X, before.Y) // direction of the outer normal
-		turn := math.Atan2(before.Cross(after), before.Dot(after))
+		turn := math.Atan2(math.Max(0, before.Cross(after)), before.Dot(after))
 		steps := math.Max(1, math.Ceil(turn/(5*math.Pi/180)))
 		for k := 0.0; k <= steps; k++ {
 			s, c := math.Sincos(from + turn*k/steps)
