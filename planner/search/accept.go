@@ -20,7 +20,7 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 		if value < 0 {
 			return t.verdict == Fits
 		}
-		exact := p.certify(at, 0)
+		exact := p.certify(at, math.Inf(1))
 		if exact.lower >= 0 && (t.verdict != Fits || value > t.value-1e-9) {
 			t.verdict, t.lower, t.at, t.value = Fits, exact.lower, at, value
 			return true

@@ -247,14 +247,3 @@ func (j *job) perfect(fits []*trial) {
 		j.tell(float64(i+1) / float64(len(fits)))
 	}
 }
-
-// measure finds the clearance of every fit on the exact geometry, of which the
-// search so far only knew that it is not below 0.
-func (j *job) measure() {
-	for i, t := range j.trials {
-		if t.verdict == Fits && !t.passed && t.size >= 0 && j.ctx.Err() == nil {
-			t.lower = j.prober(t).certify(t.at, math.Inf(1)).lower
-			j.tell(float64(i) / float64(len(j.trials)))
-		}
-	}
-}

@@ -157,11 +157,12 @@ func (p *prober) shrink(c *cell, want float64) (float64, [dims]float64) {
 		if left <= 0 {
 			return want - 1e-9, y
 		}
-		if left > 0.6 {
-			p.cut(c, lo, hi)
+		p.cut(c, lo, hi)
+		// A box around a pose that has just what is wanted, and no more, could be
+		// cut without end: below finest it tells no more.
+		if left > 0.6 || p.widest(c) < finest {
 			return bound, y
 		}
-		p.cut(c, lo, hi)
 	}
 }
 

@@ -60,9 +60,8 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 	r.stage(0.2, 0.5, func(j *job) { j.refute(best) })
 	r.prove()
 	if opt.wantsFreeform() {
-		r.stage(0.8, 0.1, func(j *job) { j.freeforms(set, opt.CornerRadius) })
+		r.stage(0.8, 0.2, func(j *job) { j.freeforms(set, opt.CornerRadius) })
 	}
-	r.stage(0.9, 0.1, func(j *job) { j.measure() })
 	plan := r.gather(1)
 	plan.Stopped = r.reason(ctx)
 	return plan, nil
