@@ -23,14 +23,11 @@ import (
 //go:embed testdata/stones/nodule.stone
 var demo []byte
 
-func main() { os.Exit(run()) }
-
-func run() int {
+func main() {
 	// A write to a closed pipe is then an error like any other, not the end.
 	signal.Ignore(syscall.SIGPIPE)
-	return command.Run(os.Args[1:],
-		command.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Progress: term.IsTerminal(os.Stderr.Fd())},
-		command.Hooks{Workbench: workbench, Draw: draw, Search: find, Demo: demo})
+	std := command.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Progress: term.IsTerminal(os.Stderr.Fd())}
+	os.Exit(command.Run(os.Args[1:], std, command.Hooks{Workbench: workbench, Draw: draw, Search: find, Demo: demo}))
 }
 
 func workbench(ctx context.Context, b command.Bench) error {
@@ -41,15 +38,11 @@ func workbench(ctx context.Context, b command.Bench) error {
 }
 
 func draw(stone planner.Stone, fit *search.Fit, width, height int, ascii bool) []string {
-	mode := canvas.Braille
-	if ascii {
-		mode = canvas.ASCII
-	}
+	mode := map[bool]canvas.Mode{false: canvas.Braille, true: canvas.ASCII}[ascii]
 	return drawing.Best(stone, fit, width, height, mode)
 }
 
-// find searches among the built-in sizes and the cutter's own. What is wrong with
-// the latter's file has been said by then.
+// find searches among the built-in sizes and the cutter's own.
 func find(ctx context.Context, s planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error) {
 	set, _, _ := presets.Load()
 	return search.RunWith(ctx, s, set, opt, emit)

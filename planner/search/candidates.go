@@ -24,7 +24,7 @@ type trial struct {
 	limits  []string
 	proved  bool
 	leveled bool // a level pose was looked for
-	passed  bool // a taller dome on the same outline fits: not reported
+	passed  bool // a fuller solid on the same outline and as many sides fits: not reported
 
 	shown   *Fit // as last shown, at the pose shownAt
 	shownAt coord
@@ -46,18 +46,18 @@ func sizes(set *presets.Set, opt Options) []outline.Outline {
 }
 
 // trialsFor lists every solid asked about on one face: each outline with each
-// back that the options allow and each dome style, the tallest first.
+// back that the options allow and each dome style; for an outline and number of
+// sides the fullest first, so that the first that fits is the one to keep. With a
+// flat back that is the tallest dome.
 func trialsFor(set *presets.Set, outlines []outline.Outline, face planner.Face, opt Options) []*trial {
 	wall, _ := set.Wall(set.Defaults.Wall)
-	styles := slices.Clone(set.DomeStyles)
-	sort.SliceStable(styles, func(i, j int) bool { return styles[i].HeightByWidth > styles[j].HeightByWidth })
 	var out []*trial
 	for i, o := range outlines {
 		for _, back := range set.BackStyles {
 			if len(opt.Sides) > 0 && !slices.Contains(opt.Sides, back.Sides()) {
 				continue
 			}
-			for _, style := range styles {
+			for _, style := range set.DomeStyles {
 				dome := style.HeightByWidth * o.Width
 				c := solid.Cabochon{Outline: o, Wall: wall.Height, WallLeanDeg: wall.LeanDeg, Dome: dome, Sides: back.Sides()}
 				if c.Sides == 2 {
@@ -73,5 +73,15 @@ func trialsFor(set *presets.Set, outlines []outline.Outline, face planner.Face, 
 			}
 		}
 	}
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := out[i], out[j]
+		if a.size != b.size {
+			return a.size < b.size
+		}
+		if a.Solid.Sides != b.Solid.Sides {
+			return a.Solid.Sides < b.Solid.Sides
+		}
+		return a.volume > b.volume
+	})
 	return out
 }

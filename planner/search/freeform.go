@@ -283,7 +283,7 @@ func (j *job) freeforms(set *presets.Set, radius float64) {
 	for _, back := range set.BackStyles {
 		var starts []*trial
 		for _, t := range j.trials {
-			if t.verdict == Fits && !t.passed && t.BackStyle == back.Key && t.size >= 0 {
+			if t.verdict == Fits && t.BackStyle == back.Key && t.size >= 0 {
 				starts = append(starts, t)
 			}
 		}

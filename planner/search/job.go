@@ -18,7 +18,7 @@ type job struct {
 	face    planner.Face
 	tiltMax float64
 	tol     float64
-	trials  []*trial // by outline area, then back, then dome from tall to low
+	trials  []*trial // by outline area, then sides, then from full to light
 	inside  *containment
 	tell    func(share float64) // something was decided; the share of the stage that is done
 	report  reporter
@@ -48,8 +48,8 @@ func (j *job) prober(t *trial) *prober {
 // climbed for: the next sizes take off about half a millimetre.
 const hopeless = -0.5
 
-// find climbs for every outline from the small to the large, back by back, and
-// keeps the tallest dome that fits.
+// find climbs for every outline from the small to the large and keeps, single-
+// and double-sided, the fullest solid that fits.
 func (j *job) find() {
 	type key struct{ back, dome string }
 	lost := map[key]int{} // how many sizes in a row were hopeless
@@ -60,26 +60,18 @@ func (j *job) find() {
 		}
 	}
 	seeds := len(pool)
-	done := map[int]map[string]bool{}
 	for i, t := range j.trials {
 		if j.ctx.Err() != nil {
 			return
 		}
 		k := key{t.BackStyle, t.DomeStyle}
-		if done[t.size] == nil {
-			done[t.size] = map[string]bool{}
-		}
-		if done[t.size][t.BackStyle] {
-			t.passed = true
-			continue
-		}
-		if lost[k] >= 12 {
+		if t.passed || lost[k] >= 12 {
 			continue
 		}
 		p := j.prober(t)
 		at := j.bestSeed(p, pool)
 		if j.startFrom(p, t, at) {
-			done[t.size][t.BackStyle] = true
+			j.pass(t)
 			lost[k] = 0
 			if len(pool) < seeds+8 {
 				pool = append(pool, t.at)
@@ -198,10 +190,11 @@ func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
 	return Undecided
 }
 
-// pass marks the lower domes on the same outline and back: they fit as well.
+// pass marks what need not be asked any more: the lighter domes and backs on
+// the same outline, single- or double-sided as it is.
 func (j *job) pass(fit *trial) {
 	for _, t := range j.trials {
-		if t.size == fit.size && t.BackStyle == fit.BackStyle && t.Solid.Dome < fit.Solid.Dome {
+		if t != fit && t.size == fit.size && t.Solid.Sides == fit.Solid.Sides && t.volume <= fit.volume {
 			t.passed = true
 		}
 	}

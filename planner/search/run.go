@@ -94,7 +94,7 @@ func (o Options) filled() Options {
 
 func (o Options) budgets() budgets {
 	if o.TiltMaxDeg == 0 {
-		return budgets{each: 12000, soft: 200, light: 1 << 40, prove: 40000, top: 8}
+		return budgets{each: 8000, soft: 200, light: 1 << 40, prove: 40000, top: 8}
 	}
 	return budgets{each: 5000, soft: 300, level: 2500, light: 40000, prove: 8000, top: 3}
 }
