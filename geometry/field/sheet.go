@@ -25,7 +25,6 @@ type sheet struct {
 	facets    []facet
 	stray     []float64 // the sheet stays within this of each facet
 	fine      []bool    // whether a facet is one of the fine ones
-	long      bool      // there are long ones beside them for every part of the path
 	mesh      mesh
 	allowance float64
 }
@@ -34,7 +33,7 @@ type sheet struct {
 // as it is added to every upper bound: long facets serve wide boxes, where running
 // over a short one's end costs more, and fine ones narrow boxes. The mesh strays by
 // no more than 2 micrometres, a twenty-fifth of the usual tolerance.
-var facetStrays = [2]float64{0.06, 0.005}
+var facetStrays = [2]float64{0.15, 0.005}
 
 const meshStray = 0.002
 
@@ -47,7 +46,7 @@ const (
 )
 
 func newSheet(s Sheet) *sheet {
-	out := &sheet{allowance: s.Allowance, long: true}
+	out := &sheet{allowance: s.Allowance}
 	for i := 0; i+1 < len(s.Path); i++ {
 		a, b := s.Path[i], s.Path[i+1]
 		if a == b {
@@ -133,9 +132,9 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []R
 		return out
 	}
 	best := Row{Value: math.Inf(1)}
-	wide := full > wideReach
+	wide, narrow := full > wideReach, full < narrowReach
 	for i := range s.facets {
-		if s.fine[i] && wide && s.long || !s.fine[i] && !wide {
+		if s.fine[i] && wide || !s.fine[i] && narrow {
 			continue
 		}
 		f := &s.facets[i]
