@@ -40,6 +40,11 @@ func (b *bends) within(i, j int, radius float64) float64 {
 	return b.whole
 }
 
+// around is within for a spot anywhere in the square of node (i, j).
+func (b *bends) around(i, j int, radius float64) float64 {
+	return b.within(i, j, max(radius, b.radii[0]*1.001))
+}
+
 // over returns how far a surface with these second derivatives can rise over
 // its tangent plane at node (i, j) within radius: the second derivative along a
 // ray is at most the largest value within the distance gone, and is integrated
