@@ -69,6 +69,12 @@ func (f *Field) AddPit(polygon []geometry.Vec2, fromTop bool, depth, allowance f
 	if fromTop {
 		p.floor = f.top
 	}
+	// The floor has to be known wherever the pit goes, be it beside the body.
+	if lo, hi := geometry.Bounds(polygon); !p.floor.covers(lo, hi) {
+		lo, hi = geometry.Bounds([]geometry.Vec2{lo, hi, p.floor.origin, p.floor.end()})
+		step := max(p.floor.step, max(hi.X-lo.X, hi.Y-lo.Y)/160)
+		p.floor = newSurface(p.floor.plate, p.floor.sign, lo, hi, step)
+	}
 	f.AddPrism(p)
 }
 

@@ -44,6 +44,11 @@ func newPrism(in Prism, zLo, zHi float64) *prism {
 	for i := range p.ring.edges {
 		p.addWall(&p.ring.edges[i])
 	}
+	if f := p.floor; f != nil {
+		// The box holds the floor between the walls as well.
+		z := f.sign * p.sink()
+		p.mesh.lo.Z, p.mesh.hi.Z = min(p.mesh.lo.Z, z), max(p.mesh.hi.Z, z)
+	}
 	return p
 }
 
@@ -243,10 +248,11 @@ func (p *prism) ends(at geometry.Vec3, reach Reach, limit float64, try func(Row)
 			return
 		}
 		foot := geometry.Vec2{X: t.k.X, Y: t.k.Y}
-		over := max(0, reach.Full()+r.Slack+t.aside-p.ring.signed(foot))
+		over := max(0, t.radius+r.Slack-p.ring.signed(foot))
+		around := geometry.Vec2{X: t.radius, Y: t.radius}
 		if over == 0 {
 			try(r)
-		} else if t.depth > reach.Full() {
+		} else if t.depth > reach.Full() && p.floor.covers(foot.Sub(around), foot.Add(around)) {
 			// Sliding along the floor to the polygon climbs by its slope at most.
 			r.Slack += over * math.Sqrt(1+p.floor.steep*p.floor.steep)
 			try(r)
@@ -277,20 +283,62 @@ func (p *prism) lower(at geometry.Vec3, enough float64) float64 {
 		return -exit - p.Allowance
 	}
 	if p.floor != nil {
-		// The nearest point of the floor is the foot of the perpendicular where that
-		// lies over the polygon; elsewhere it is on the edge that the walls share.
-		q := p.floor.flip(at)
-		t := p.floor.foot(q, -p.depth)
-		if t.depth > 0 {
-			foot := geometry.Vec2{X: q.X + t.depth*t.n.X, Y: q.Y + t.depth*t.n.Y}
-			if p.ring.signed(foot) > -t.aside {
-				d = min(d, p.floor.lower(at, -p.depth, math.Inf(1)))
-			}
-		}
+		d = min(d, p.toFloor(at, d, enough+p.Allowance))
 	} else if inPlan {
 		d = min(d, max(lo-at.Z, at.Z-hi))
 	}
 	return d - p.Allowance
+}
+
+// toFloor bounds from below the distance from a point in front of the floor to
+// the part of it over the polygon, given that to the walls. A point of the floor
+// that is nearer than the edge, which the walls share, is the foot of a
+// perpendicular. The squared distance, as a function of the place in plan, has a
+// Hessian of at least 1 - gap m, with the largest gap in height and the largest
+// second derivative of the floor nearby: where that is positive there is one foot
+// only, no further from the one found than the slope left there over that.
+func (p *prism) toFloor(at geometry.Vec3, walls, enough float64) float64 {
+	beside := max(0, -p.ring.signed(at.XY()))
+	least := min(walls, enough)
+	d := max(beside, p.floor.lower(at, -p.depth, least))
+	if d >= least {
+		return d
+	}
+	q := p.floor.flip(at)
+	t := p.floor.foot(q, -p.depth)
+	for range 6 {
+		if t = p.floor.closer(t, q, -p.depth); t.aside < 1e-6 {
+			break
+		}
+	}
+	foot := t.k.XY()
+	size := foot.Sub(at.XY()).Norm() + walls
+	m := max(0, max(p.floor.dip.around(t.i, t.j, size), p.floor.rise.around(t.i, t.j, size)))
+	gap := max(walls, math.Abs(t.k.Z-q.Z)) + m*size*size/8
+	if left := 1 - gap*m; left > 0 {
+		miss := t.aside / t.n.Z / left
+		if p.ring.signed(foot) < -miss || t.k.Z-q.Z+p.floor.steep*miss < 0 {
+			return walls
+		}
+	}
+	return d
+}
+
+// sink is the lowest that the floor can come over the polygon, in its own sense of up.
+func (p *prism) sink() float64 {
+	f := p.floor
+	lo, hi := geometry.Bounds(p.Polygon)
+	i0, j0 := f.at(lo.X, lo.Y)
+	i1, j1 := f.at(hi.X, hi.Y)
+	low, reach := math.Inf(1), f.step*math.Sqrt2/2
+	for j := j0; j <= j1; j++ {
+		for i := i0; i <= i1; i++ {
+			n := f.nodes[j*f.nx+i]
+			down := float64(f.dip.least[0][j*f.nx+i])
+			low = min(low, n.z-math.Hypot(n.zx, n.zy)*reach-max(0, down)*reach*reach/2)
+		}
+	}
+	return low - p.depth
 }
 
 // estimate is the distance from p to the walls and the ends, negative inside,
