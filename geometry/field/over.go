@@ -33,8 +33,12 @@ func (f *Field) Over(corners []geometry.Vec3, radius, sag, enough float64) (lowe
 		for _, p := range corners {
 			d = min(d, s.lower(p, 0, cut+skin))
 		}
+		// No point of the patch is further from the surface than far, nor is in plan
+		// what it is nearest to.
 		i, j := s.at(corners[0].X, corners[0].Y)
-		m := max(0, s.rise.within(i, j, 2*radius+math.Abs(d)*min(1, s.steep)+s.step))
+		r, _ := s.row(corners[0], 0, Reach{}, 0)
+		far := max(0, r.Value+r.Slack) + 2*radius
+		m := max(0, s.rise.within(i, j, 2*radius+far*min(1, s.steep)+s.step))
 		if d <= 0 {
 			m = math.Inf(1)
 		}
