@@ -62,8 +62,9 @@ func newSheet(s Sheet) *sheet {
 		for level, pieces := range [2][]piece{long, fine} {
 			for _, piece := range pieces {
 				out.fine = append(out.fine, level == 1)
-				out.facets = append(out.facets, s.facet(piece))
-				out.stray = append(out.stray, piece.stray*across)
+				f, stray := s.facet(piece)
+				out.facets = append(out.facets, f)
+				out.stray = append(out.stray, stray)
 			}
 		}
 		for _, piece := range split(s.plate, a, b, meshStray, 1) {
@@ -88,18 +89,22 @@ func (s *Sheet) across(a, b geometry.Vec2) float64 {
 	return math.Abs(n.Z) / max(n.Norm(), 1e-12)
 }
 
-func (s *Sheet) facet(piece piece) facet {
+// facet returns the flat piece of the sheet, and how far the sheet strays from it.
+func (s *Sheet) facet(piece piece) (facet, float64) {
 	p, q := s.on(piece.a), s.on(piece.b)
 	along := q.Sub(p)
 	l := along.Norm()
-	upper := 0.0
+	f := newFacet(p, along.Scale(1/l), s.Into, geometry.Vec3{}, [2]float64{0, l}, [2]float64{0, s.Depth}, 0)
+	// Where the surface strays up or down, the sheet's edges go this far along Into;
+	// a sheet shallower than twice that is somewhere near its own middle.
+	inset := piece.stray * math.Abs(f.d2.Z)
+	short := max(0, inset-s.Depth/2)
+	inset = min(inset, s.Depth/2)
+	f.lo2, f.hi2 = inset, s.Depth-inset
 	if s.open {
-		upper = math.Inf(-1)
-	} else {
-		// The true edge may lie this much further in.
-		upper = piece.stray
+		f.lo2 = math.Inf(-1)
 	}
-	return newFacet(p, along.Scale(1/l), s.Into, geometry.Vec3{}, [2]float64{0, l}, [2]float64{upper, max(upper, s.Depth-piece.stray)}, 0)
+	return f, piece.stray*s.across(piece.a, piece.b) + short*f.la2
 }
 
 // piece is a straight part of a path over which the surface strays from a
