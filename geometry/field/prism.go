@@ -143,7 +143,11 @@ func (p *prism) floorBehind(zl, zh, thick float64) float64 {
 				continue
 			}
 			low, high := p.span(x, y)
-			proud = max(proud, max(low-zl, zh-high))
+			if p.floor.sign > 0 { // the other end goes on for ever
+				proud = max(proud, low-zl)
+			} else {
+				proud = max(proud, zh-high)
+			}
 			if n++; n > 10000 {
 				return p.floor.steep * thick
 			}
