@@ -188,3 +188,26 @@ func TestCurvatureBoundsItsOwnChange(t *testing.T) {
 	require.Greater(t, used, 40000)
 	require.Greater(t, most, 0.5, "the bound is so wide that the test could not fail")
 }
+
+// Readings that are the same on either side of the middle leave no third
+// derivatives there, so that the bound is the remainder's alone.
+func TestCurvatureBoundsTheRemainder(t *testing.T) {
+	for _, order := range []float64{2, 4} {
+		var readings []Vec3
+		for k := range 8 {
+			a := float64(k) * math.Pi / 4
+			readings = append(readings, Vec3{8 * math.Cos(a), 8 * math.Sin(a), math.Cos(order * a)})
+		}
+		s, err := FitThinPlate(readings)
+		require.NoError(t, err)
+		reach := 8 / 4.01
+		here, change := s.Curvature(0, 0, reach)
+		lo, hi := here.eigen()
+		for k := range 90 {
+			sn, c := math.Sincos(float64(k) * math.Pi / 45)
+			there, _ := s.Curvature(reach*c, reach*sn, 0)
+			l, h := there.eigen()
+			require.LessOrEqual(t, math.Max(math.Abs(l-lo), math.Abs(h-hi)), change)
+		}
+	}
+}

@@ -16,7 +16,7 @@ import (
 func TestRowsHoldAgainstTheTwin(t *testing.T) {
 	const tolerance = 1e-6 // the twin's pattern search ends well below that
 	checked := 0
-	for seed := uint64(0); seed < 45; seed++ {
+	for seed := uint64(0); seed < 32; seed++ {
 		w := draw(t, seed)
 		r := rand.New(rand.NewPCG(seed, 12))
 		for range 12 {
@@ -37,7 +37,7 @@ func TestRowsHoldAgainstTheTwin(t *testing.T) {
 			}
 		}
 	}
-	require.Greater(t, checked, 20000)
+	require.Greater(t, checked, 15000)
 }
 
 // within draws a displacement, often one at the edge of the reach.
