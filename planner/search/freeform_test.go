@@ -40,7 +40,7 @@ func TestFreeformBeatsCalibrated(t *testing.T) {
 		names, shapes = []string{"one-crack", "nugget", "nodule", "two-faces", "seam", "slab"}, nil
 	}
 	for _, name := range names {
-		best, free := freeformsOf(t, name, Options{Shapes: shapes, Sides: []int{1}, Faces: []planner.Face{planner.Top}})
+		best, free := freeformsOf(t, name, Options{Shapes: shapes, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: raced})
 		require.NotEmpty(t, free, name)
 		for _, f := range free {
 			b := best[f.Face]

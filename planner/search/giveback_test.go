@@ -154,6 +154,9 @@ func TestGiveBack(t *testing.T) {
 	t.Parallel()
 	var given atomic.Int32
 	all := giveBacks()
+	if raced {
+		all = all[:2]
+	}
 	for _, g := range all {
 		t.Run(g.String(), func(t *testing.T) {
 			c := g.solid(t)

@@ -10,4 +10,5 @@ const (
 	manyCells      = 1500
 	manyTwins      = 50
 	long           = true
+	raced          = false
 )

@@ -30,6 +30,9 @@ func TestSamePlanEveryTime(t *testing.T) {
 		"nodule":    {Shapes: []string{"round"}, Sides: []int{1}, Level: true},
 		"one-crack": {Shapes: []string{"marquise", Freeform}, Sides: []int{1}, TiltMaxDeg: 3},
 	} {
+		if raced {
+			opt.Sides, opt.Shapes = []int{1}, []string{"marquise"}
+		}
 		s := demo(t, name)
 		var first []byte
 		for i, workers := range []int{1, 2} {
@@ -66,7 +69,7 @@ func TestCancel(t *testing.T) {
 		for _, f := range p.Fits {
 			require.GreaterOrEqual(t, f.Clearance, 0.0)
 		}
-		require.Less(t, waited, 250*time.Millisecond)
+		require.Less(t, waited, map[bool]time.Duration{false: 250 * time.Millisecond, true: 2 * time.Second}[raced])
 		if waited > 50*time.Millisecond && p.Elapsed > after {
 			late++
 			t.Logf("cancelled after %v, back %v later", after, waited)
@@ -75,7 +78,7 @@ func TestCancel(t *testing.T) {
 	}
 	// Making the field ready is not cut short, and another process may have the
 	// processor for a moment.
-	assert.LessOrEqual(t, late, 2)
+	assert.LessOrEqual(t, late, map[bool]int{false: 2, true: 5}[raced])
 	for wait := 0; runtime.NumGoroutine() > before && wait < 100; wait++ {
 		time.Sleep(5 * time.Millisecond)
 	}

@@ -1,4 +1,4 @@
-//go:build !long
+//go:build !long && !race
 
 package search
 
@@ -10,4 +10,5 @@ const (
 	manyCells      = 40
 	manyTwins      = 4
 	long           = false
+	raced          = false
 )
