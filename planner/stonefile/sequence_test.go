@@ -143,7 +143,7 @@ func TestTheLargestStoneDoesNotFreezeTheKeys(t *testing.T) {
 		do()
 		took := time.Since(start)
 		t.Logf("%-28s %v", what, took)
-		require.Less(t, took, limit*patience/time.Second, what)
+		require.Less(t, took, limit*(patience/time.Second), what)
 	}
 	var text []byte
 	timed("format", 200*time.Millisecond, func() { text = format(stone) })
