@@ -9,8 +9,9 @@
 //   - Rows: linear upper bounds on D around a point. They are what a proof that
 //     something cannot fit is built of, so each one is optimistic.
 //   - Lower: a lower bound on D at a point, from the exact surfaces. It is what
-//     a fit is accepted by, so it is pessimistic; near an obstacle it is exact to
-//     a few micrometres.
+//     a fit is accepted by, so it is pessimistic; near an obstacle that
+//     bends gently it is exact to a few micrometres, deep inside strongly bent
+//     surfaces it can be some tenths of a millimetre too low.
 //
 // Lengths are millimetres.
 package field

@@ -41,6 +41,7 @@ func (t planText) String() string {
 	} else {
 		b.WriteString("\n" + t.best())
 		b.WriteString("\n" + t.fits())
+		b.WriteString(t.freeformRemark())
 	}
 	b.WriteString(t.misses())
 	b.WriteString(t.undecided())

@@ -14,10 +14,10 @@ import (
 // Freeform is the name of the shape of freeform fits.
 const Freeform = "freeform"
 
-// freeformRadius is the least radius of curvature of a freeform's outline, mm,
+// FreeformRadius is the least radius of curvature of a freeform's outline, mm,
 // where the options do not say: a bezel is hard to set round anything sharper
 // (common practice).
-const freeformRadius = 1.5
+const FreeformRadius = 1.5
 
 // freeform looks for the freeform of greatest volume on one face with one back.
 // With wall, dome, back and pose given, every direction from the centre can be

@@ -81,7 +81,7 @@ func (o Options) filled() Options {
 		o.Tolerance = defaultTolerance
 	}
 	if o.CornerRadius == 0 {
-		o.CornerRadius = freeformRadius
+		o.CornerRadius = FreeformRadius
 	}
 	if o.Rank == "" {
 		o.Rank = ByCarat

@@ -17,7 +17,7 @@ type Site struct {
 
 // Reading is the live answer for one pose of one solid.
 type Reading struct {
-	Clearance float64  // mm, exact to a few micrometres from below; negative when an allowance is broken
+	Clearance float64  // mm, from below (see field.Field.Lower); negative when an allowance is broken
 	LimitedBy []string // obstacles within the tolerance of the least
 }
 
