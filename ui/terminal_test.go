@@ -46,11 +46,18 @@ func launch(t testing.TB, cols, rows int, file string, cmd *exec.Cmd, env ...str
 	cmd.Env = append([]string{
 		"PATH=" + os.Getenv("PATH"), "HOME=" + home, "XDG_STATE_HOME=" + home, "TMPDIR=" + home, "TERM=tmux-256color", "LANG=C.UTF-8", childEnv + "=1",
 	}, env...)
-	tty, err := pty.StartWithSize(cmd, &pty.Winsize{Cols: uint16(cols), Rows: uint16(rows)})
+	// The line discipline is noted before the program can have changed it.
+	tty, slave, err := pty.Open()
 	require.NoError(t, err)
-	s := &session{t: t, cmd: cmd, tty: tty, term: vt10x.New(vt10x.WithSize(cols, rows)), ended: make(chan struct{}), file: file}
-	s.state, err = unix.IoctlGetTermios(int(tty.Fd()), unix.TCGETS)
+	require.NoError(t, pty.Setsize(tty, &pty.Winsize{Cols: uint16(cols), Rows: uint16(rows)}))
+	state, err := unix.IoctlGetTermios(int(tty.Fd()), unix.TCGETS)
 	require.NoError(t, err)
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = slave, slave, slave
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
+	err = cmd.Start()
+	slave.Close()
+	require.NoError(t, err)
+	s := &session{t: t, cmd: cmd, tty: tty, term: vt10x.New(vt10x.WithSize(cols, rows)), ended: make(chan struct{}), file: file, state: state}
 	go func() {
 		defer close(s.ended)
 		buf := make([]byte, 32<<10)
