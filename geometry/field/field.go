@@ -88,7 +88,9 @@ func (f *Field) Obstacles() int { return 1 + len(f.sheets) + len(f.prisms) }
 
 // Rows appends to out upper bounds on the clearance around p that hold for
 // displacements within reach, leaving out those that cannot fall below limit.
-func (f *Field) Rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []Row {
+// span may be nil; it must not go beyond the reach, and gives rows that are Bent
+// where these are lower.
+func (f *Field) Rows(p geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
 	full := reach.Full()
 	skin := f.body.Skin
 	n := len(out)
@@ -103,13 +105,13 @@ func (f *Field) Rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []R
 		out[n].Obstacle = Skin
 	}
 	for i, s := range f.sheets {
-		out = s.rows(p, reach, limit, out)
+		out = s.rows(p, reach, span, limit, out)
 		for ; n < len(out); n++ {
 			out[n].Obstacle = 1 + i
 		}
 	}
 	for i, q := range f.prisms {
-		out = q.rows(p, reach, limit, out)
+		out = q.rows(p, reach, span, limit, out)
 		for ; n < len(out); n++ {
 			out[n].Obstacle = 1 + len(f.sheets) + i
 		}

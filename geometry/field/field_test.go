@@ -29,7 +29,7 @@ func TestRowsAreUpperBounds(t *testing.T) {
 		for range 12 {
 			p := s.place(r)
 			reach := Reach{Plan: uniform(r, 0, 3) * r.Float64(), Rise: uniform(r, 0, 3) * r.Float64()}
-			rows := s.field.Rows(p, reach, math.Inf(1), nil)
+			rows := s.field.Rows(p, reach, nil, math.Inf(1), nil)
 			for range 3 {
 				a := uniform(r, 0, 2*math.Pi)
 				q := reach.Plan * math.Sqrt(r.Float64())
@@ -214,6 +214,6 @@ func BenchmarkRows(b *testing.B) {
 	s := newSpecimen(r)
 	var rows []Row
 	for b.Loop() {
-		rows = s.field.Rows(s.place(r), Reach{0.3, 0.2}, 1, rows[:0])
+		rows = s.field.Rows(s.place(r), Reach{0.3, 0.2}, nil, 1, rows[:0])
 	}
 }

@@ -26,6 +26,7 @@ type prism struct {
 	discs    []disc
 	mesh     mesh
 	zLo, zHi float64 // a window that covers the body
+	lid      lid     // where there is a floor
 }
 
 // disc is a circle inside the polygon that touches one of its edges.
@@ -48,6 +49,7 @@ func newPrism(in Prism, zLo, zHi float64) *prism {
 		// The box holds the floor between the walls as well.
 		z := f.sign * p.sink()
 		p.mesh.lo.Z, p.mesh.hi.Z = min(p.mesh.lo.Z, z), max(p.mesh.hi.Z, z)
+		p.lid = p.newLid()
 	}
 	return p
 }
@@ -191,7 +193,7 @@ func (p *prism) behind(e *edge) float64 {
 	return depth
 }
 
-func (p *prism) rows(at geometry.Vec3, reach Reach, limit float64, out []Row) []Row {
+func (p *prism) rows(at geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
 	full := reach.Full()
 	if p.mesh.toBox(at)-p.Allowance-full >= limit {
 		return out
@@ -236,6 +238,9 @@ func (p *prism) rows(at geometry.Vec3, reach Reach, limit float64, out []Row) []
 		}
 	}
 	p.ends(at, reach, best.Value+best.Slack, try)
+	if span != nil && p.ring.convex && best.Slack > slight && full < bentReach {
+		try(cornerRow(at, span, p.Allowance, p.distance))
+	}
 	best = p.mesh.sharpen(best, at, reach, p.Allowance)
 	if best.Value-full < limit {
 		out = append(out, best)

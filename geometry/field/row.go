@@ -25,11 +25,21 @@ func (r Reach) along(plan, z float64) float64 { return r.Plan*plan + r.Rise*math
 // or p + e lies in the obstacle itself, where D is at most minus the allowance.
 // A bound of zero or more is therefore never contradicted; a search may prune
 // with any threshold that is not below minus the smallest allowance.
+//
+// A row that is Bent was made for a Span instead: for every displacement of it
+//
+//	D(p + e) <= Value + sum_j Coef_j y_j + Slack,
+//
+// and Gradient is not used. Strain tells how much of the slack each variable
+// brings.
 type Row struct {
 	Value    float64
 	Gradient geometry.Vec3
 	Slack    float64
 	Obstacle int // index of the obstacle in the field
+
+	Bent         bool
+	Coef, Strain [Moves]float64
 }
 
 // ball bounds by the distance to one point k of an obstacle:

@@ -22,7 +22,7 @@ func TestRowsHoldAgainstTheTwin(t *testing.T) {
 		for range 12 {
 			p := w.inside(r)
 			reach := Reach{Plan: 4 * math.Pow(r.Float64(), 2), Rise: 4 * math.Pow(r.Float64(), 2)}
-			rows := w.f.Rows(p, reach, math.Inf(1), nil)
+			rows := w.f.Rows(p, reach, nil, math.Inf(1), nil)
 			for range 6 {
 				e := within(r, reach)
 				d, in := w.w.each(p.Add(e))

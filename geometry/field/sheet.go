@@ -25,6 +25,7 @@ type sheet struct {
 	facets    []facet
 	stray     []float64 // the sheet stays within this of each facet
 	fine      []bool    // whether a facet is one of the fine ones
+	runs      []run     // how the sheet goes on beside a facet
 	mesh      mesh
 	allowance float64
 }
@@ -43,6 +44,13 @@ const meshStray = 0.002
 const (
 	wideReach   = 0.8
 	narrowReach = 0.25
+)
+
+// A bent row is asked for where a plain one has more slack than slight, and the
+// point moves by less than bentReach: both are mm, and only a matter of time spent.
+const (
+	slight    = 0.002
+	bentReach = 3
 )
 
 func newSheet(s Sheet) *sheet {
@@ -74,6 +82,7 @@ func newSheet(s Sheet) *sheet {
 			out.mesh.error = max(out.mesh.error, piece.stray)
 		}
 	}
+	out.join()
 	return out
 }
 
@@ -131,7 +140,7 @@ func split(plate *geometry.ThinPlate, a, b geometry.Vec2, limit, weight float64)
 	return append(split(plate, a, mid, limit, weight), split(plate, mid, b, limit, weight)...)
 }
 
-func (s *sheet) rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []Row {
+func (s *sheet) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
 	full := reach.Full()
 	if s.mesh.toBox(p)-s.allowance-full >= limit {
 		return out
@@ -152,11 +161,35 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, limit float64, out []Row) []R
 			best = r
 		}
 	}
+	if span != nil && best.Slack > slight && full < bentReach {
+		if r, ok := s.bent(p, span, wide); ok && r.Value+r.Slack < best.Value+best.Slack {
+			best = r
+		}
+	}
 	best = s.mesh.sharpen(best, p, reach, s.allowance)
 	if best.Value-full < limit {
 		out = append(out, best)
 	}
 	return out
+}
+
+// bent returns the row of the facet nearest to the middle of the span, with the
+// sheet beside it.
+func (s *sheet) bent(p geometry.Vec3, span *Span, wide bool) (Row, bool) {
+	mid := p.Add(span.Shift)
+	best, at := math.Inf(1), -1
+	for i := range s.runs {
+		if s.fine[i] == wide {
+			continue
+		}
+		if d := s.runs[i].distance(mid); d < best {
+			best, at = d, i
+		}
+	}
+	if at < 0 {
+		return Row{}, false
+	}
+	return cornerRow(p, span, s.allowance, s.runs[at].distance), true
 }
 
 func (s *sheet) lower(p geometry.Vec3, enough float64) float64 {

@@ -50,7 +50,7 @@ func TestRowsHoldBeyondTheTangentPlane(t *testing.T) {
 		x, y := 6*r.Float64()-3, 4*r.Float64()-2
 		p := geometry.Vec3{X: x, Y: y, Z: top.At(x, y) - 1.5*r.Float64()}
 		reach := Reach{Plan: 5, Rise: 5}
-		rows := f.Rows(p, reach, math.Inf(1), nil)
+		rows := f.Rows(p, reach, nil, math.Inf(1), nil)
 		for range 5 {
 			e := within(r, reach)
 			q := p.Add(e)
@@ -123,7 +123,7 @@ func TestLowerIsNeverPositiveOutside(t *testing.T) {
 // rowsHold checks the rows at p, by displacements within reach, against the twin.
 func rowsHold(t *testing.T, f *Field, w *twin, r *rand.Rand, p geometry.Vec3, reach Reach) {
 	t.Helper()
-	rows := f.Rows(p, reach, math.Inf(1), nil)
+	rows := f.Rows(p, reach, nil, math.Inf(1), nil)
 	for range 5 {
 		e := within(r, reach)
 		d, in := w.each(p.Add(e))

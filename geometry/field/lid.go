@@ -1,0 +1,100 @@
+package field
+
+import (
+	"math"
+
+	"cabwright/geometry"
+)
+
+// lid is a plane that a pit's floor nowhere rises above (in the floor's own sense
+// of up) over the polygon: z = at + slope . (x, y).
+type lid struct {
+	at    float64
+	slope geometry.Vec2
+	steep float64 // length of slope
+	sin   float64 // of the plane with the horizontal, cosine: what a drop is along its normal
+}
+
+// newLid fits the plane: parallel to the floor at the middle of the polygon's
+// box, as high as any node near the polygon needs. Over the square of a node the
+// floor is at most its tangent plane and what its second derivatives add.
+func (p *prism) newLid() lid {
+	f := p.floor
+	lo, hi := geometry.Bounds(p.Polygon)
+	i, j := f.at((lo.X+hi.X)/2, (lo.Y+hi.Y)/2)
+	mid := f.nodes[j*f.nx+i]
+	l := lid{slope: geometry.Vec2{X: mid.zx, Y: mid.zy}, at: math.Inf(-1)}
+	l.steep = l.slope.Norm()
+	l.sin = 1 / math.Sqrt(1+l.steep*l.steep)
+	i0, j0 := f.at(lo.X, lo.Y)
+	i1, j1 := f.at(hi.X, hi.Y)
+	half := f.step / 2
+	for j := j0; j <= j1; j++ {
+		for i := i0; i <= i1; i++ {
+			x, y := f.origin.X+float64(i)*f.step, f.origin.Y+float64(j)*f.step
+			if p.ring.signed(geometry.Vec2{X: x, Y: y}) < -f.step*math.Sqrt2/2 {
+				continue
+			}
+			n := f.nodes[j*f.nx+i]
+			up := max(0, float64(f.rise.least[0][j*f.nx+i]))
+			top := n.z - l.slope.X*x - l.slope.Y*y +
+				(math.Abs(n.zx-l.slope.X)+math.Abs(n.zy-l.slope.Y))*half + up*half*half
+			l.at = max(l.at, top)
+		}
+	}
+	l.at -= p.depth
+	return l
+}
+
+// distance is a convex function that is at least the signed distance from q to a
+// prism over a convex polygon (negative inside): that to the part of it above the
+// lid, or between its ends. Moved onto the polygon, q meets the lid no higher than
+// the lid's slope over the way; the signed distance to a corner of two half-planes
+// is convex and grows in both.
+func (p *prism) distance(q geometry.Vec3) float64 {
+	x := p.ring.outside(q.XY())
+	v := max(p.Low-q.Z, q.Z-p.High)
+	if f := p.floor; f != nil {
+		l := &p.lid
+		v = l.at + l.slope.X*q.X + l.slope.Y*q.Y - f.sign*q.Z + l.steep*max(0, x)
+		if v < 0 {
+			v *= l.sin
+		}
+	}
+	if v <= 0 {
+		return max(x, v)
+	}
+	if x <= 0 {
+		return v
+	}
+	return math.Sqrt(x*x + v*v)
+}
+
+// outside returns the signed distance in plan from q to a convex polygon,
+// negative inside.
+func (r *ring) outside(q geometry.Vec2) float64 {
+	in, out := math.Inf(-1), math.Inf(1)
+	for i := range r.edges {
+		e := &r.edges[i]
+		v := q.Sub(e.a)
+		s := -e.n.Dot(v)
+		if s <= 0 {
+			in = max(in, s)
+			continue
+		}
+		u := e.d.Dot(v)
+		switch {
+		case u < 0:
+			out = min(out, v.Dot(v))
+		case u > e.length:
+			w := v.Sub(e.d.Scale(e.length))
+			out = min(out, w.Dot(w))
+		default:
+			out = min(out, s*s)
+		}
+	}
+	if math.IsInf(out, 1) {
+		return in
+	}
+	return math.Sqrt(out)
+}
