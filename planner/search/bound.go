@@ -50,6 +50,7 @@ type prober struct {
 	near     []int32         // samples worth a row
 	floors   []float64       // cheap lower bounds of clearance less radius
 	raw      []field.Row
+	span     field.Span
 	tiltMax  float64 // radians
 	slant    float64 // sine of the largest lean in the box of tilts
 	lowest   int     // the sample that decided value last
@@ -330,14 +331,18 @@ func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3) {
 	s := &p.model.samples[i]
 	reach := p.reach(c, s, place)
 	full := reach.Full()
-	p.raw = p.field.Rows(place, reach, p.ceiling+s.radius, p.raw[:0])
-	if len(p.raw) == 0 {
-		return
-	}
 	var by [3]geometry.Vec3
 	n := p.lp.n - turn
 	for k := 0; k < n; k++ {
 		by[k] = f.by[k].Apply(s.at)
+	}
+	var span *field.Span
+	if !p.straight {
+		span = p.spanOf(c, f, s, by[:n])
+	}
+	p.raw = p.field.Rows(place, reach, span, p.ceiling+s.radius, p.raw[:0])
+	if len(p.raw) == 0 {
+		return
 	}
 	for k := range p.raw {
 		r := &p.raw[k]
@@ -345,13 +350,19 @@ func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3) {
 			p.ceiling = v
 		}
 		row := lpRow{b: r.Value - s.radius, obstacle: r.Obstacle, sample: i + 1}
-		g := r.Gradient
-		row.a[0], row.a[1], row.a[2] = g.X*c.half[0], g.Y*c.half[1], g.Z*c.half[2]
-		for j := 0; j < n; j++ {
-			row.a[turn+j] = g.Dot(by[j]) * c.half[turn+j]
-		}
-		if !p.straight {
-			row.b += p.slack(c, f, s, r, by[:n], &row.strain)
+		if r.Bent {
+			row.a = r.Coef
+			row.b += r.Slack
+			row.strain = r.Strain
+		} else {
+			g := r.Gradient
+			row.a[0], row.a[1], row.a[2] = g.X*c.half[0], g.Y*c.half[1], g.Z*c.half[2]
+			for j := 0; j < n; j++ {
+				row.a[turn+j] = g.Dot(by[j]) * c.half[turn+j]
+			}
+			if !p.straight {
+				row.b += p.slack(c, f, s, r, by[:n], &row.strain)
+			}
 		}
 		row.low = row.b
 		for j := 0; j < p.lp.n; j++ {
@@ -361,6 +372,36 @@ func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3) {
 			p.lp.rows = append(p.lp.rows, row)
 		}
 	}
+}
+
+// spanOf says how a sample moves within the cell: in proportion to each variable,
+// and beside that along the arcs that the angles make of it. The second-order
+// part of one angle alone is never negative: half of the most it can be is taken
+// as a shift. The rest and the third order go into the bow.
+func (p *prober) spanOf(c *cell, f *frame, s *sample, by []geometry.Vec3) *field.Span {
+	sp := &p.span
+	*sp = field.Span{N: p.lp.n}
+	sp.By[0].X, sp.By[1].Y, sp.By[2].Z = c.half[0], c.half[1], c.half[2]
+	angles := 0.0
+	for j := range by {
+		hj := c.half[turn+j]
+		sp.By[turn+j] = by[j].Scale(hj)
+		angles += hj
+		for k := j; k < len(by); k++ {
+			q := f.twice[j][k].Apply(s.at).Scale(hj * c.half[turn+k])
+			if j == k {
+				q = q.Scale(0.25)
+				sp.Shift = sp.Shift.Add(q)
+			}
+			sp.Bow += q.Norm()
+		}
+	}
+	arm := s.lever
+	if p.level {
+		arm = s.flat
+	}
+	sp.Bow += angles * angles * angles / 6 * arm
+	return sp
 }
 
 // slack is what a row can miss within the cell, beside its own linear part:
