@@ -121,21 +121,22 @@ func (p *prober) value(at coord, stop float64) float64 {
 }
 
 // reach returns how far a sample can move within the cell: by the translations,
-// by the arc of the turn about the vertical, and by the tilts (whose axes are
-// square to each other), which move it mostly up and down: a tilt by h about a
-// level axis takes a point sideways by h times its height at most, and by h^2/2
-// times its lever beyond that; the second tilt's axis is itself tilted by the first.
+// by the tilts (whose axes are square to each other), which move it mostly up and
+// down: a tilt by h about a level axis takes a point sideways by h times its
+// height at most, and by h^2/2 times its lever beyond that; the second tilt's axis
+// is itself tilted by the first; and by the arc of the turn about the vertical.
 func (p *prober) reach(c *cell, s *sample, place geometry.Vec3) field.Reach {
-	r := field.Reach{Plan: math.Sqrt(c.half[0]*c.half[0]+c.half[1]*c.half[1]) + c.half[turn]*s.flat, Rise: c.half[2]}
+	r := field.Reach{Plan: math.Sqrt(c.half[0]*c.half[0] + c.half[1]*c.half[1]), Rise: c.half[2]}
 	if p.level {
+		r.Plan += c.half[turn] * s.flat
 		return r
 	}
 	h := math.Hypot(c.half[lean], c.half[lean+1])
-	// The turn's axis leans with the solid: by at most sin(tilt) it lifts.
 	away := h * s.lever
 	height := math.Abs(place.Z - c.at[2])
-	r.Plan += min(away, h*height+h*h/2*s.lever+c.half[lean+1]*p.slant*s.flat)
-	r.Rise += away + c.half[turn]*s.flat*p.slant
+	aside := min(away, h*height+h*h/2*s.lever+c.half[lean+1]*p.slant*s.flat)
+	r.Plan += aside + c.half[turn]*min(s.lever, math.Hypot(place.X-c.at[0], place.Y-c.at[1])+aside)
+	r.Rise += away
 	return r
 }
 

@@ -93,7 +93,11 @@ func (j *job) bestSeed(p *prober, pool []coord) coord {
 	for _, c := range pool {
 		for _, turned := range [2]float64{0, math.Pi / 2} {
 			q := c
-			q[turn] += turned
+			if turned > 0 {
+				q[turn] += turned
+				// The plane of the girdle stays as it was, but for the second order.
+				q[lean], q[lean+1] = c[lean+1], -c[lean]
+			}
 			if v := p.value(q, best); v > best {
 				best, at = v, q
 			}

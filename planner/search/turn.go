@@ -7,8 +7,10 @@ import (
 )
 
 // coord is a pose in the search's own six numbers: the pivot's x, y, z, the turn,
-// and two tilts (radians). The rotation is RotX(tilt1) RotY(tilt2) RotZ(turn); the
-// dome axis then leans from the vertical by arccos(cos tilt1 cos tilt2).
+// and two tilts (radians). The rotation is RotZ(turn) RotX(tilt1) RotY(tilt2); the
+// dome axis then leans from the vertical by arccos(cos tilt1 cos tilt2). Heights do
+// not depend on the turn, which comes last: most contacts are with top and base,
+// and their rows have no second-order part of turn and tilt together.
 type coord [dims]float64
 
 const (
@@ -18,7 +20,7 @@ const (
 
 // rotation returns the rotation of a pose.
 func (c coord) rotation() geometry.Mat3 {
-	return geometry.RotX(c[lean]).Mul(geometry.RotY(c[lean+1])).Mul(geometry.RotZ(c[turn]))
+	return geometry.RotZ(c[turn]).Mul(geometry.RotX(c[lean])).Mul(geometry.RotY(c[lean+1]))
 }
 
 // tilt returns the angle between the dome axis and the vertical.
@@ -43,14 +45,13 @@ func newFrame(c coord, level bool) frame {
 		f.by[0], f.twice[0][0] = dz, ddz
 		return f
 	}
-	xy := x.Mul(y)
-	f := frame{r: xy.Mul(z)}
-	dxy, xdy := dx.Mul(y), x.Mul(dy)
-	f.by = [3]geometry.Mat3{xy.Mul(dz), dxy.Mul(z), xdy.Mul(z)}
-	f.twice[0] = [3]geometry.Mat3{xy.Mul(ddz), dxy.Mul(dz), xdy.Mul(dz)}
-	f.twice[1][1] = ddx.Mul(y).Mul(z)
-	f.twice[1][2] = dx.Mul(dy).Mul(z)
-	f.twice[2][2] = x.Mul(ddy).Mul(z)
+	xy, dxy, xdy := x.Mul(y), dx.Mul(y), x.Mul(dy)
+	f := frame{r: z.Mul(xy)}
+	f.by = [3]geometry.Mat3{dz.Mul(xy), z.Mul(dxy), z.Mul(xdy)}
+	f.twice[0] = [3]geometry.Mat3{ddz.Mul(xy), dz.Mul(dxy), dz.Mul(xdy)}
+	f.twice[1][1] = z.Mul(ddx).Mul(y)
+	f.twice[1][2] = z.Mul(dx).Mul(dy)
+	f.twice[2][2] = z.Mul(x).Mul(ddy)
 	return f
 }
 
@@ -97,11 +98,11 @@ func (m *model) coordOf(p Pose) coord {
 	if m.flip {
 		r = r.Mul(geometry.Mat3{U: geometry.Vec3{X: 1}, V: geometry.Vec3{Y: -1}, W: geometry.Vec3{Z: -1}})
 	}
-	// r.W = (sin t2, -sin t1 cos t2, cos t1 cos t2)
+	// Third row of r: (-cos t1 sin t2, sin t1, cos t1 cos t2).
 	c := coord{pivot.X, pivot.Y, pivot.Z}
-	c[lean+1] = math.Asin(max(-1, min(1, r.W.X)))
-	c[lean] = math.Atan2(-r.W.Y, r.W.Z)
-	// first row of r: (cos t2 cos turn, -cos t2 sin turn, sin t2)
-	c[turn] = math.Atan2(-r.V.X, r.U.X)
+	c[lean] = math.Asin(max(-1, min(1, r.V.Z)))
+	c[lean+1] = math.Atan2(-r.U.Z, r.W.Z)
+	// Second column of r: (-sin turn cos t1, cos turn cos t1, sin t1).
+	c[turn] = math.Atan2(-r.V.X, r.V.Y)
 	return c
 }

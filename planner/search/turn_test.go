@@ -130,3 +130,30 @@ func TestTiltLimit(t *testing.T) {
 		}
 	})
 }
+
+// Whatever way a square stone lies within the tilt limit, one of the ways that
+// look the same has its turn within the range that is searched.
+func TestTurnRangeMissesNoOrientation(t *testing.T) {
+	const tilt = 15 * math.Pi / 180
+	for shape, length := range map[string]float64{"square": 12, "triangle": 12, "oval": 16, "pear": 16} {
+		p := newProber(nil, newModel(cab(t, shape, length, 12, 3, 0), false), tilt)
+		half, widest := p.turnRange()/2, 0.0
+		ways := int(math.Round(2 * math.Pi / p.model.period))
+		rapid.Check(t, func(t *rapid.T) {
+			c := coord{}
+			axis, by := rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "axis"), rapid.Float64Range(0, tilt).Draw(t, "by")
+			c[lean] = math.Asin(math.Sin(by) * math.Sin(axis))
+			c[lean+1] = math.Atan2(math.Sin(by)*math.Cos(axis), math.Cos(by))
+			c[turn] = rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "turn")
+			nearest := math.Inf(1)
+			for k := range ways {
+				at := geometry.Vec3{Z: -p.model.pivot} // about the pivot
+				pose := Pose{Origin: at, Axes: c.rotation().Mul(geometry.RotZ(float64(k) * p.model.period))}
+				nearest = min(nearest, math.Abs(p.model.coordOf(pose)[turn]))
+			}
+			widest = max(widest, nearest)
+			require.LessOrEqual(t, nearest, half+1e-9)
+		})
+		require.Greater(t, widest, 0.75*half, "a range this wide is searched in vain")
+	}
+}
