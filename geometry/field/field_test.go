@@ -115,6 +115,39 @@ func TestAtLeastIsBelowLower(t *testing.T) {
 	}
 }
 
+// over bounds a patch from its corners, and gives the least clearance at these.
+func over(f *Field, corners []geometry.Vec3, radius, sag float64) (lower, least float64) {
+	v := f.Around(corners[0], 2*radius+sag, math.Inf(1))
+	var all []*Corner
+	least = math.Inf(1)
+	for _, p := range corners {
+		c := v.Corner(p, math.Inf(1))
+		all, least = append(all, &c), min(least, v.Least(&c))
+	}
+	return v.Over(all, radius, sag), least
+}
+
+// What a vicinity leaves out has at least the limit as its clearance all over
+// the ball.
+func TestVicinityLeavesOutOnlyWhatCannotMatter(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	left := 0
+	for range 30 {
+		s := newSpecimen(r)
+		for range 20 {
+			c, size, limit := s.place(r), uniform(r, 0, 4), uniform(r, -0.5, 3)
+			v := s.field.Around(c, size, limit)
+			if len(v.sheets)+len(v.prisms) < s.field.Obstacles()-1 {
+				left++
+			}
+			p := c.Add(geometry.Vec3{X: uniform(r, -1, 1), Y: uniform(r, -1, 1), Z: uniform(r, -1, 1)}.Scale(size / math.Sqrt(3)))
+			at := v.Corner(p, math.Inf(1))
+			require.InDelta(t, min(limit, s.field.Lower(p, math.Inf(1))), min(limit, v.Least(&at)), exactness, "at %v, ball of %g, limit %g", p, size, limit)
+		}
+	}
+	require.Greater(t, left, 50)
+}
+
 // A point within sag of the corners' hull keeps at least what Over says.
 func TestOverIsBelowEveryPointOfThePatch(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 10))
@@ -127,7 +160,7 @@ func TestOverIsBelowEveryPointOfThePatch(t *testing.T) {
 				corners = append(corners, c.Add(geometry.Vec3{X: uniform(r, -1, 1), Y: uniform(r, -1, 1), Z: uniform(r, -1, 1)}.Scale(size/math.Sqrt(3))))
 			}
 			sag := size / 8
-			bound, least := s.field.Over(corners, size, sag, math.Inf(1))
+			bound, least := over(s.field, corners, size, sag)
 			require.LessOrEqual(t, bound, least+1e-12)
 			for range 6 {
 				w := [4]float64{r.Float64(), r.Float64(), r.Float64(), r.Float64()}

@@ -353,14 +353,6 @@ func (p *prism) sink() float64 {
 // estimate is the distance from p to the walls and the ends, negative inside,
 // less the allowance.
 func (p *prism) estimate(at geometry.Vec3) float64 {
-	lo, hi := p.span(at.X, at.Y)
-	up := max(lo-at.Z, at.Z-hi) // above 0: outside in height
-	plan := -p.ring.estimate(at.XY())
-	if plan <= 0 {
-		return max(plan, up) - p.Allowance
-	}
-	if up > 0 {
-		return math.Hypot(plan, up) - p.Allowance
-	}
-	return plan - p.Allowance
+	d, _ := p.slope(at)
+	return d - p.Allowance
 }

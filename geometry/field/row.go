@@ -137,12 +137,25 @@ func (f *facet) row(p geometry.Vec3, reach Reach, allowance float64) Row {
 	return Row{Value: value - allowance, Gradient: n.Scale(slope), Slack: slack}
 }
 
-// nearest returns the facet's point nearest to p when a1 and a2 are square to
-// each other, and one near it otherwise; any point of the facet is a valid one.
+// nearest returns the facet's point nearest to p: the foot, or where that is not
+// on the facet the point that moving along one edge's direction after the other
+// (three times is enough for what lean and slope there are) leads to. Any point of
+// the facet is a valid one for a bound.
 func (f *facet) nearest(p geometry.Vec3) geometry.Vec3 {
 	v := p.Sub(f.k)
-	c1 := max(f.lo1, min(f.hi1, f.d1.Dot(v)))
-	c2 := max(f.lo2, min(f.hi2, f.d2.Dot(v)))
+	c1, c2 := f.d1.Dot(v), f.d2.Dot(v)
+	if c1 < f.lo1 || c1 > f.hi1 || c2 < f.lo2 || c2 > f.hi2 {
+		c1 = max(f.lo1, min(f.hi1, c1))
+		across := f.a1.Dot(f.a2)
+		v1, v2 := f.a1.Dot(v), f.a2.Dot(v)
+		for range 3 {
+			c2 = max(f.lo2, min(f.hi2, (v2-c1*across)/(f.la2*f.la2)))
+			c1 = max(f.lo1, min(f.hi1, (v1-c2*across)/(f.la1*f.la1)))
+			if across == 0 {
+				break
+			}
+		}
+	}
 	return f.k.Add(f.a1.Scale(c1)).Add(f.a2.Scale(c2))
 }
 

@@ -198,12 +198,5 @@ func (s *sheet) lower(p geometry.Vec3, enough float64) float64 {
 
 // estimate returns the distance from p to the fine facets, less the allowance.
 func (s *sheet) estimate(p geometry.Vec3) float64 {
-	best := math.Inf(1)
-	for i := range s.facets {
-		if s.fine[i] {
-			v := p.Sub(s.facets[i].nearest(p))
-			best = min(best, v.Dot(v))
-		}
-	}
-	return math.Sqrt(best) - s.allowance
+	return p.Sub(s.nearest(p)).Norm() - s.allowance
 }

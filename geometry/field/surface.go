@@ -135,18 +135,21 @@ func (s *surface) row(p geometry.Vec3, lift float64, reach Reach, allowance floa
 func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	q := s.flip(p)
 	t := s.foot(q, lift)
-	d := s.under(t)
-	if d >= enough {
-		return d
+	d := math.Inf(-1)
+	if t.depth >= enough {
+		// The table may do.
+		if d = s.under(t); d >= enough {
+			return d
+		}
 	}
 	// Two exact steps bring the touching point to the foot within micrometres.
 	for range 3 {
 		t = s.closer(t, q, lift)
-		d = max(d, s.under(t))
 		if t.aside < 1e-4 {
 			break
 		}
 	}
+	d = max(d, s.under(t))
 	if d < t.depth-1e-6 {
 		gap := s.sign*s.plate.At(q.X, q.Y) + lift - q.Z
 		if gap >= 0 {

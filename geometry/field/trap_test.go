@@ -259,7 +259,7 @@ func TestOverAllowsForWhatIsBetweenItsCorners(t *testing.T) {
 		}
 		const radius, sag = 0.3, 0.02
 		v := geometry.Vec3{X: radius}
-		lower, least := f.Over([]geometry.Vec3{c.mid.Add(v), c.mid.Sub(v)}, radius, sag, 9)
+		lower, least := over(f, []geometry.Vec3{c.mid.Add(v), c.mid.Sub(v)}, radius, sag)
 		require.Greater(t, least, 0.6, c.name)
 		require.LessOrEqual(t, lower, 0.6-sag+0.001, "%s: %v is 0.6 from it", c.name, c.mid)
 		require.Greater(t, lower, 0.3, c.name)

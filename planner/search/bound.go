@@ -48,6 +48,7 @@ type prober struct {
 	lp       lp
 	places   []geometry.Vec3 // of the samples, at the pose asked about
 	near     []int32         // samples worth a row
+	picked   []int32         // those chosen
 	floors   []float64       // cheap lower bounds of clearance less radius
 	raw      []field.Row
 	span     field.Span
@@ -57,7 +58,6 @@ type prober struct {
 	met      bool    // bracket met a pose with the wanted clearance
 	metAt    coord
 	metValue float64
-	straight bool    // rows carry no slack: see gather
 	ceiling  float64 // least bound that moves nothing: clearance at the centre plus reach
 }
 
@@ -198,7 +198,7 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 		}
 		i := p.lowest
 		p.lp.rows = p.lp.rows[:len(p.lp.rows)-1]
-		p.sampleRows(c, &f, i, f.r.Apply(p.model.samples[i].at).Add(geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}))
+		p.sampleRows(c, &f, i, p.centred(c, &f, i))
 		p.trim()
 		before := bound
 		if bound = min(bound, min(p.ceiling, p.lp.solve(enough))); bound > before-0.002 && k > 1 {
@@ -216,26 +216,35 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 	return bound
 }
 
-// addWorst adds rows for some samples (of the first among) that, by their cheap floors at the
-// pose they are placed at, may be worst off there, one of each neighbourhood;
-// false if none can be below enough.
+// addWorst adds rows for the samples that pickWorst picks; false if none can be
+// below enough.
 func (p *prober) addWorst(c *cell, f *frame, enough float64, most, among int) bool {
+	least := p.pickWorst(enough, most, among)
+	for _, i := range p.picked {
+		p.sampleRows(c, f, int(i), p.centred(c, f, int(i)))
+	}
+	return least < enough
+}
+
+// pickWorst picks some samples (of the first among) that, by their cheap floors at
+// the pose they are placed at, may be worst off there, one of each neighbourhood.
+// It returns the least floor.
+func (p *prober) pickWorst(enough float64, most, among int) (least float64) {
 	const neighbourhood = 1.5 // mm: a contact's rows differ little within it
 	// The floors are up to half a step of the coarse grid off; those this far above
 	// the least are not the worst.
 	const margin = 1.2
-	least := math.Inf(1)
+	least = math.Inf(1)
 	for _, v := range p.floors[:among] {
 		least = min(least, v)
 	}
 	limit := min(enough, least+margin)
-	p.near = p.near[:0]
+	p.near, p.picked = p.near[:0], p.picked[:0]
 	for i, v := range p.floors[:among] {
 		if v < limit {
 			p.near = append(p.near, int32(i))
 		}
 	}
-	centre := geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}
 	for k := 0; k < most && len(p.near) > 0; k++ {
 		best := 0
 		for n, i := range p.near {
@@ -244,6 +253,7 @@ func (p *prober) addWorst(c *cell, f *frame, enough float64, most, among int) bo
 			}
 		}
 		pick := p.near[best]
+		p.picked = append(p.picked, pick)
 		at, kept := p.places[pick], p.near[:0]
 		for _, i := range p.near {
 			if v := p.places[i].Sub(at); v.Dot(v) >= neighbourhood*neighbourhood {
@@ -251,13 +261,12 @@ func (p *prober) addWorst(c *cell, f *frame, enough float64, most, among int) bo
 			}
 		}
 		p.near = kept
-		p.sampleRows(c, f, int(pick), f.r.Apply(p.model.samples[pick].at).Add(centre))
 	}
-	return least < enough
+	return least
 }
 
-// gather fills the programme with the rows around one pose without slack: the
-// linear model that a local climb follows, not a bound.
+// gather fills the programme with the slopes around one pose: the linear model
+// that a local climb follows, not a bound.
 func (p *prober) gather(c *cell) {
 	f := newFrame(c.at, p.level)
 	p.lp.rows = p.lp.rows[:0]
@@ -267,28 +276,70 @@ func (p *prober) gather(c *cell) {
 		n = p.model.few
 	}
 	first := p.place(c.at, &f.r, n)
-	p.straight = true
-	p.sampleRows(c, &f, first, p.places[first])
+	p.slopes(c, &f, first, p.places[first])
 	for i := range p.places[:n] {
 		if i != first && p.floors[i]-p.reach(c, &p.model.samples[i], p.places[i]).Full() < p.ceiling {
-			p.sampleRows(c, &f, i, p.places[i])
+			p.slopes(c, &f, i, p.places[i])
 		}
 	}
-	p.straight = false
 	p.trim()
 }
 
-// more adds rows, still about the cell's centre, for the samples worst off at
+// more adds slopes, still about the cell's centre, for the samples worst off at
 // another pose of it.
 func (p *prober) more(c *cell, pose coord) {
 	f := newFrame(c.at, p.level)
 	r := pose.rotation()
 	n := len(p.model.samples)
 	p.place(pose, &r, n)
-	p.straight = true
-	p.addWorst(c, &f, math.Inf(1), 8, n)
-	p.straight = false
+	p.pickWorst(math.Inf(1), 8, n)
+	for _, i := range p.picked {
+		p.slopes(c, &f, int(i), p.centred(c, &f, int(i)))
+	}
 	p.trim()
+}
+
+// farSight is the reach, mm, above which a climb follows the field's bounds, not
+// its slopes: these are flatter where an obstacle is thinner than the step, and so
+// let it step over. Of some values tried, climbs from random poses ended highest
+// with this.
+const farSight = 0.9
+
+// slopes adds the linear model of one sample, placed at the cell's centre pose.
+func (p *prober) slopes(c *cell, f *frame, i int, place geometry.Vec3) {
+	s := &p.model.samples[i]
+	full := p.reach(c, s, place).Full()
+	if full > farSight {
+		p.raw = p.field.Rows(place, p.reach(c, s, place), nil, p.ceiling+s.radius, p.raw[:0])
+	} else {
+		p.raw = p.field.Slopes(place, p.ceiling+s.radius+full, p.raw[:0])
+	}
+	for k := range p.raw {
+		r := &p.raw[k]
+		row := lpRow{b: r.Value - s.radius, obstacle: r.Obstacle, sample: i + 1}
+		p.ceiling = min(p.ceiling, row.b+full)
+		p.tilt(&row, c, f, s, r.Gradient)
+		if row.low < p.ceiling {
+			p.lp.rows = append(p.lp.rows, row)
+		}
+	}
+}
+
+// tilt fills in a row's coefficients from the gradient at its sample.
+func (p *prober) tilt(row *lpRow, c *cell, f *frame, s *sample, g geometry.Vec3) {
+	row.a[0], row.a[1], row.a[2] = g.X*c.half[0], g.Y*c.half[1], g.Z*c.half[2]
+	for j := turn; j < p.lp.n; j++ {
+		row.a[j] = g.Dot(f.by[j-turn].Apply(s.at)) * c.half[j]
+	}
+	row.low = row.b
+	for j := 0; j < p.lp.n; j++ {
+		row.low -= math.Abs(row.a[j])
+	}
+}
+
+// centred places a sample at the cell's centre pose.
+func (p *prober) centred(c *cell, f *frame, i int) geometry.Vec3 {
+	return f.r.Apply(p.model.samples[i].at).Add(geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]})
 }
 
 // trim drops the rows that cannot bind below the ceiling, keeps the lowest
@@ -337,10 +388,7 @@ func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3) {
 	for k := 0; k < n; k++ {
 		by[k] = f.by[k].Apply(s.at)
 	}
-	var span *field.Span
-	if !p.straight {
-		span = p.spanOf(c, f, s, by[:n])
-	}
+	span := p.spanOf(c, f, s, by[:n])
 	p.raw = p.field.Rows(place, reach, span, p.ceiling+s.radius, p.raw[:0])
 	if len(p.raw) == 0 {
 		return
@@ -352,18 +400,15 @@ func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3) {
 		}
 		row := lpRow{b: r.Value - s.radius, obstacle: r.Obstacle, sample: i + 1}
 		if r.Bent {
-			row.a = r.Coef
+			row.a, row.strain = r.Coef, r.Strain
 			row.b += r.Slack
-			row.strain = r.Strain
 		} else {
 			g := r.Gradient
 			row.a[0], row.a[1], row.a[2] = g.X*c.half[0], g.Y*c.half[1], g.Z*c.half[2]
 			for j := 0; j < n; j++ {
 				row.a[turn+j] = g.Dot(by[j]) * c.half[turn+j]
 			}
-			if !p.straight {
-				row.b += p.slack(c, f, s, r, by[:n], &row.strain)
-			}
+			row.b += p.slack(c, f, s, r, by[:n], &row.strain)
 		}
 		row.low = row.b
 		for j := 0; j < p.lp.n; j++ {

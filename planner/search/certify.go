@@ -20,19 +20,20 @@ type certified struct {
 // lie, in mm: a tenth of the usual tolerance, 0.1% of the weight of a 12 mm stone.
 const resolution = 0.005
 
-// patch is a piece of the solid's skin: a range of the direction and of one of
-// its side's own parameters.
-type patch struct {
-	side           *side
-	a0, a1, b0, b1 float64
-	lower          float64
-}
+// bending, 1/mm, times the square of a patch's length is about what the obstacles'
+// curvature costs it: an eighth of one over 3 mm. It only steers the divisions.
+const bending = 0.04
 
-// side is one smooth part of the skin, as a map from (direction, parameter).
-type side struct {
-	at     func(theta, b float64) geometry.Vec3
+// patch is a piece of the solid's skin over an arc of the outline, for a range
+// of its side's own parameter. Its corners are measured when it is looked at.
+type patch struct {
+	side   *side
+	arc    *arc
 	b0, b1 float64
-	cuts   int // first division along b
+	corner [4]int32 // in certifier.corners; (from, b0), (to, b0), (from, b1), (to, b1)
+	lower  float64
+	looked bool // lower is the closer bound
+	flat   bool // the next cut is along the outline's direction, not across it
 }
 
 type patches []patch
@@ -48,142 +49,166 @@ func (h *patches) Pop() any {
 	return c
 }
 
-// sides returns the parts of a cabochon's skin.
-func sides(c solid.Cabochon) []side {
-	r := c.RimRatio()
-	on := func(theta, rho, w float64) geometry.Vec3 {
-		s, co := math.Sincos(theta)
-		q := rho * c.Outline.Radius(theta)
-		return geometry.Vec3{X: q * co, Y: q * s, Z: w}
-	}
-	out := []side{{func(t, b float64) geometry.Vec3 {
-		s, co := math.Sincos(b)
-		return on(t, r*co, c.Wall+c.Dome*s)
-	}, 0, math.Pi / 2, 6}}
-	if c.Wall > 0 {
-		out = append(out, side{func(t, b float64) geometry.Vec3 { return on(t, 1-b*(1-r), b*c.Wall) }, 0, 1, 1})
-	}
-	if back := c.BackDepth(); back > 0 {
-		out = append(out, side{func(t, b float64) geometry.Vec3 {
-			s, co := math.Sincos(b)
-			return on(t, co, -back*s)
-		}, 0, math.Pi / 2, 5})
-	} else {
-		out = append(out, side{func(t, b float64) geometry.Vec3 { return on(t, b, 0) }, 0, 1, 4})
-	}
-	return out
+// certifier is the state of one certification.
+type certifier struct {
+	field    *field.Field
+	near     *field.Vicinity
+	pose     Pose
+	local    []geometry.Vec3
+	measured []bool
+	corners  []field.Corner
+	res      certified
 }
 
 // certify bounds the clearance of a pose from below by dividing the skin into
 // patches: every patch lies within its sag of the surface spanned bilinearly by
-// its four corners, whose points are convex combinations of them, and
-// field.Over bounds the clearance of those. The least bound is refined until it
-// is within the resolution of a clearance that was met, stands above enough, or a
-// clearance below 0 was met.
+// its four corners, and field.Vicinity.Over bounds the clearance of that. The
+// patch that may keep least is divided until it is within the resolution of a
+// clearance that was met, stands above enough, or a clearance below 0 was met.
 // start is a point of the skin, in the solid's own axes, where little clearance is
 // expected: knowing one spares most patches a closer look.
 //
 // Inside the skin no obstacle can hide: each is in one piece, so the point of it
 // that is looked at would have to be inside too.
 func certify(f *field.Field, c solid.Cabochon, pose Pose, start geometry.Vec3, enough float64) certified {
-	res := certified{least: f.Lower(pose.Place(start), math.Inf(1)), worst: start}
+	z := &certifier{field: f, pose: pose}
+	z.res = certified{least: f.Lower(pose.Place(start), math.Inf(1)), worst: start}
+	mid := geometry.Vec3{Z: (c.Wall + c.Dome - c.BackDepth()) / 2}
+	z.near = f.Around(pose.Place(mid), math.Hypot(reachOf(c), c.Height()/2), z.res.least)
+
 	parts := sides(c)
+	queue := z.cover(&c, parts)
+	// Forty thousand is far beyond what any pose of a real stone needs and only keeps
+	// a degenerate one from running on.
+	for n := 0; n < 40000 && z.res.least >= 0; n++ {
+		p := &queue[0]
+		if p.lower >= z.res.least-resolution || p.lower >= enough {
+			break
+		}
+		if !p.looked {
+			z.look(p)
+			heap.Fix(&queue, 0)
+			continue
+		}
+		a, b := z.divide(*p)
+		*p = a
+		z.look(p)
+		heap.Fix(&queue, 0)
+		z.look(&b)
+		heap.Push(&queue, b)
+	}
+	z.res.lower = min(queue[0].lower, z.res.least)
+	for k := 1; k < f.Obstacles(); k++ {
+		if holds(c, pose.Local(f.Witness(k))) {
+			z.res.lower = min(z.res.lower, -1e-3)
+			z.res.least = min(z.res.least, -1e-3)
+		}
+	}
+	return z.res
+}
+
+// reachOf returns how far the outline goes from its origin.
+func reachOf(c solid.Cabochon) float64 {
+	lo, hi := c.Outline.Extent()
+	return math.Hypot(max(-lo.X, hi.X), max(-lo.Y, hi.Y))
+}
+
+// cover makes the first patches, each with a bound from the coarse grid, which
+// settles many without a look.
+func (z *certifier) cover(c *solid.Cabochon, parts []side) patches {
+	directions := directionsOf(*c)
+	n := len(directions) - 1
+	arcs := make([]*arc, n)
+	for k := range arcs {
+		arcs[k] = newArc(&c.Outline, directions[k], directions[k+1])
+	}
 	var queue patches
-	directions := directionsOf(c)
 	for i := range parts {
 		s := &parts[i]
-		for k := 0; k+1 < len(directions); k++ {
-			for b := 0; b < s.cuts; b++ {
-				step := (s.b1 - s.b0) / float64(s.cuts)
-				p := patch{side: s, a0: directions[k], a1: directions[k+1], b0: s.b0 + float64(b)*step, b1: s.b0 + float64(b+1)*step}
-				measure(f, &p, pose, &res)
+		first := int32(len(z.local))
+		for b := 0; b <= s.cuts; b++ {
+			for k := range arcs {
+				z.point(s.at(arcs[k].at[0], float64(b)/float64(s.cuts)))
+			}
+		}
+		for b := range s.cuts {
+			for k, a := range arcs {
+				row, next := first+int32(b*n), int32((k+1)%n)
+				p := patch{side: s, arc: a, b0: float64(b) / float64(s.cuts), b1: float64(b+1) / float64(s.cuts)}
+				p.corner = [4]int32{row + int32(k), row + next, row + int32(n+k), row + int32(n) + next}
+				middle, radius := z.ball(&p)
+				along, across := s.sag(a, p.b0, p.b1)
+				p.lower = z.field.AtLeast(z.pose.Place(middle)) - radius - along - across
 				queue = append(queue, p)
 			}
 		}
 	}
 	heap.Init(&queue)
-	// Each division halves a patch both ways; forty thousand is far beyond what any
-	// pose of a real stone needs and only keeps a degenerate one from running on.
-	for n := 0; n < 40000 && res.least >= 0; n++ {
-		p := queue[0]
-		if p.lower >= res.least-resolution || p.lower >= enough {
-			break
-		}
-		heap.Pop(&queue)
-		am, bm := (p.a0+p.a1)/2, (p.b0+p.b1)/2
-		for _, q := range [4]patch{
-			{side: p.side, a0: p.a0, a1: am, b0: p.b0, b1: bm}, {side: p.side, a0: am, a1: p.a1, b0: p.b0, b1: bm},
-			{side: p.side, a0: p.a0, a1: am, b0: bm, b1: p.b1}, {side: p.side, a0: am, a1: p.a1, b0: bm, b1: p.b1},
-		} {
-			measure(f, &q, pose, &res)
-			heap.Push(&queue, q)
-		}
-	}
-	res.lower = min(queue[0].lower, res.least)
-	for k := 1; k < f.Obstacles(); k++ {
-		if holds(c, pose.Local(f.Witness(k))) {
-			res.lower = min(res.lower, -1e-3)
-			res.least = min(res.least, -1e-3)
-		}
-	}
-	return res
+	return queue
 }
 
-// directionsOf divides the turn at the outline's corners and into steps of at
-// most 15 degrees.
-func directionsOf(c solid.Cabochon) []float64 {
-	cuts := []float64{-math.Pi}
-	cuts = append(cuts, c.Outline.Corners()...)
-	if cuts[len(cuts)-1] < math.Pi {
-		cuts = append(cuts, math.Pi)
-	}
-	out := []float64{-math.Pi}
-	for i := 0; i+1 < len(cuts); i++ {
-		n := math.Ceil((cuts[i+1] - cuts[i]) / (math.Pi / 12))
-		for k := 1.0; k <= n; k++ {
-			out = append(out, cuts[i]+(cuts[i+1]-cuts[i])*k/n)
-		}
-	}
-	return out
+// point adds a point of the skin, not measured yet.
+func (z *certifier) point(at geometry.Vec3) int32 {
+	z.local = append(z.local, at)
+	z.measured = append(z.measured, false)
+	z.corners = append(z.corners, field.Corner{})
+	return int32(len(z.local) - 1)
 }
 
-// measure bounds one patch. The sag is taken from how far the middles of the
-// edges and of the patch lie off the straight: for a smooth patch the deviation
-// from the bilinear surface is largest about there, and a quarter is added for
-// what its curvature changes over the patch.
-func measure(f *field.Field, p *patch, pose Pose, res *certified) {
-	at := p.side.at
-	am, bm := (p.a0+p.a1)/2, (p.b0+p.b1)/2
-	c00, c10, c01, c11 := at(p.a0, p.b0), at(p.a1, p.b0), at(p.a0, p.b1), at(p.a1, p.b1)
-	mid := at(am, bm)
-	off := func(m geometry.Vec3, a, b geometry.Vec3) float64 { return m.Sub(a.Add(b).Scale(0.5)).Norm() }
-	across := max(off(at(am, p.b0), c00, c10), off(at(am, p.b1), c01, c11))
-	along := max(off(at(p.a0, bm), c00, c01), off(at(p.a1, bm), c10, c11))
-	centre := mid.Sub(c00.Add(c10).Add(c01).Add(c11).Scale(0.25)).Norm()
-	sag := 1.25*max(across+along, centre) + 1e-6
-	middle := c00.Add(c10).Add(c01).Add(c11).Scale(0.25)
-	radius := 0.0
-	corners := [4]geometry.Vec3{c00, c10, c01, c11}
-	for i, v := range corners {
-		radius = max(radius, v.Sub(middle).Norm())
-		corners[i] = pose.Place(v)
+// ball returns the middle of a patch's corners and how far they are from it.
+func (z *certifier) ball(p *patch) (middle geometry.Vec3, radius float64) {
+	for _, k := range p.corner {
+		middle = middle.Add(z.local[k])
 	}
-	// A point on the grid settles most patches at the price of one look.
-	if cheap := f.AtLeast(pose.Place(middle)) - radius - sag; cheap > res.least {
-		p.lower = cheap
-		return
+	middle = middle.Scale(0.25)
+	for _, k := range p.corner {
+		v := z.local[k].Sub(middle)
+		radius = max(radius, v.Dot(v))
 	}
-	lower, least := f.Over(corners[:], radius, sag, res.least)
-	p.lower = lower
-	if least < res.least {
-		res.least, res.worst = least, c00
-		low := math.Inf(1)
-		for _, v := range [4]geometry.Vec3{c00, c10, c01, c11} {
-			if d := f.Lower(pose.Place(v), low); d < low {
-				low, res.worst = d, v
+	return middle, math.Sqrt(radius)
+}
+
+// look measures a patch's corners and bounds the patch by them.
+func (z *certifier) look(p *patch) {
+	_, radius := z.ball(p)
+	along, across := p.side.sag(p.arc, p.b0, p.b1)
+	sag := along + across
+	var corners [4]*field.Corner
+	for i, k := range p.corner {
+		if !z.measured[k] {
+			// What is further than this never decides, for this patch or a part of it.
+			z.corners[k] = z.near.Corner(z.pose.Place(z.local[k]), z.res.least+2*radius+sag)
+			z.measured[k] = true
+			if d := z.near.Least(&z.corners[k]); d < z.res.least {
+				z.res.least, z.res.worst = d, z.local[k]
 			}
 		}
+		corners[i] = &z.corners[k]
 	}
+	p.lower = max(p.lower, z.near.Over(corners[:], radius, sag))
+	p.looked = true
+	v := z.local[p.corner[1]].Sub(z.local[p.corner[0]])
+	w := z.local[p.corner[2]].Sub(z.local[p.corner[0]])
+	p.flat = along+bending*v.Dot(v) > across+bending*w.Dot(w)
+}
+
+// divide halves a patch, across the direction that it strays most along.
+func (z *certifier) divide(p patch) (patch, patch) {
+	a, b := p, p
+	a.looked, b.looked = false, false
+	if p.flat {
+		a.arc, b.arc = p.arc.halves()
+		m0, m1 := z.point(p.side.at(p.arc.at[2], p.b0)), z.point(p.side.at(p.arc.at[2], p.b1))
+		a.corner[1], a.corner[3] = m0, m1
+		b.corner[0], b.corner[2] = m0, m1
+		return a, b
+	}
+	mid := (p.b0 + p.b1) / 2
+	m0, m1 := z.point(p.side.at(p.arc.at[0], mid)), z.point(p.side.at(p.arc.at[4], mid))
+	a.b1, b.b0 = mid, mid
+	a.corner[2], a.corner[3] = m0, m1
+	b.corner[0], b.corner[1] = m0, m1
+	return a, b
 }
 
 // holds tells whether a point in the solid's own axes lies inside it.
