@@ -204,6 +204,23 @@ func (p *prism) rows(at geometry.Vec3, reach Reach, span *Span, limit float64, o
 			best = r
 		}
 	}
+	bent := span != nil && p.ring.convex && full < bentReach
+	if bent {
+		best = cornerRow(at, span, p.Allowance, p.distance)
+	}
+	if !bent || full < narrowReach && best.Slack > slight {
+		p.walls(at, reach, &best, try)
+	}
+	p.ends(at, reach, best.Value+best.Slack, try)
+	best = p.mesh.sharpen(best, at, reach, p.Allowance)
+	if best.Value-full < limit {
+		out = append(out, best)
+	}
+	return out
+}
+
+// walls tries the bounds from the walls and from the discs inside them.
+func (p *prism) walls(at geometry.Vec3, reach Reach, best *Row, try func(Row)) {
 	for i := range p.facets {
 		f := &p.facets[i]
 		if s := f.n.Dot(at.Sub(f.k)); s-p.Allowance < best.Value+best.Slack {
@@ -211,7 +228,7 @@ func (p *prism) rows(at geometry.Vec3, reach Reach, span *Span, limit float64, o
 		}
 	}
 	for i := range p.edges {
-		if full > wideReach {
+		if reach.Full() > wideReach {
 			break
 		}
 		f := &p.edges[i]
@@ -237,15 +254,6 @@ func (p *prism) rows(at geometry.Vec3, reach Reach, span *Span, limit float64, o
 			try(Row{Value: d - c.radius - p.Allowance, Gradient: geometry.Vec3{X: v.X / d, Y: v.Y / d}, Slack: reach.Plan * reach.Plan / (2 * d)})
 		}
 	}
-	p.ends(at, reach, best.Value+best.Slack, try)
-	if span != nil && p.ring.convex && best.Slack > slight && full < bentReach {
-		try(cornerRow(at, span, p.Allowance, p.distance))
-	}
-	best = p.mesh.sharpen(best, at, reach, p.Allowance)
-	if best.Value-full < limit {
-		out = append(out, best)
-	}
-	return out
 }
 
 // ends tries the bounds from the floor, or from the flat ends of a prism inside,

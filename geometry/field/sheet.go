@@ -147,23 +147,23 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, ou
 	}
 	best := Row{Value: math.Inf(1)}
 	wide, narrow := full > wideReach, full < narrowReach
-	for i := range s.facets {
-		if s.fine[i] && wide || !s.fine[i] && narrow {
-			continue
-		}
-		f := &s.facets[i]
-		if math.Abs(f.n.Dot(p.Sub(f.k)))+s.stray[i]-s.allowance >= best.Value+best.Slack {
-			continue // its plane alone is further off
-		}
-		r := f.bound(p, reach, s.allowance)
-		r.Slack += s.stray[i]
-		if r.Value+r.Slack < best.Value+best.Slack {
-			best = r
-		}
+	if span != nil && full < bentReach {
+		best = s.bent(p, span, wide)
 	}
-	if span != nil && best.Slack > slight && full < bentReach {
-		if r, ok := s.bent(p, span, wide); ok && r.Value+r.Slack < best.Value+best.Slack {
-			best = r
+	if narrow && best.Slack > slight || math.IsInf(best.Value, 1) {
+		for i := range s.facets {
+			if s.fine[i] && wide || !s.fine[i] && narrow {
+				continue
+			}
+			f := &s.facets[i]
+			if math.Abs(f.n.Dot(p.Sub(f.k)))+s.stray[i]-s.allowance >= best.Value+best.Slack {
+				continue // its plane alone is further off
+			}
+			r := f.bound(p, reach, s.allowance)
+			r.Slack += s.stray[i]
+			if r.Value+r.Slack < best.Value+best.Slack {
+				best = r
+			}
 		}
 	}
 	best = s.mesh.sharpen(best, p, reach, s.allowance)
@@ -175,21 +175,19 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, ou
 
 // bent returns the row of the facet nearest to the middle of the span, with the
 // sheet beside it.
-func (s *sheet) bent(p geometry.Vec3, span *Span, wide bool) (Row, bool) {
+func (s *sheet) bent(p geometry.Vec3, span *Span, wide bool) Row {
 	mid := p.Add(span.Shift)
 	best, at := math.Inf(1), -1
 	for i := range s.runs {
-		if s.fine[i] == wide {
+		f := &s.facets[i]
+		if s.fine[i] == wide || math.Abs(f.n.Dot(mid.Sub(f.k))) >= best {
 			continue
 		}
 		if d := s.runs[i].distance(mid); d < best {
 			best, at = d, i
 		}
 	}
-	if at < 0 {
-		return Row{}, false
-	}
-	return cornerRow(p, span, s.allowance, s.runs[at].distance), true
+	return cornerRow(p, span, s.allowance, s.runs[at].distance)
 }
 
 func (s *sheet) lower(p geometry.Vec3, enough float64) float64 {

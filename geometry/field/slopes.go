@@ -44,10 +44,11 @@ func (f *Field) Slopes(p geometry.Vec3, limit float64, out []Row) []Row {
 func (s *sheet) nearest(p geometry.Vec3) geometry.Vec3 {
 	best, at := math.Inf(1), geometry.Vec3{}
 	for i := range s.facets {
-		if !s.fine[i] {
+		f := &s.facets[i]
+		if h := f.n.Dot(p.Sub(f.k)); !s.fine[i] || h*h >= best {
 			continue
 		}
-		q := s.facets[i].nearest(p)
+		q := f.nearest(p)
 		if v := p.Sub(q); v.Dot(v) < best {
 			best, at = v.Dot(v), q
 		}

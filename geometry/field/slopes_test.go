@@ -15,7 +15,7 @@ import (
 func TestSlopesAgainstTheDistances(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 1))
 	const step = 1e-4
-	off, turned, all := 0, 0, 0
+	off, turned, all, differ := 0, 0, 0, 0
 	for range 60 {
 		s := newSpecimen(r)
 		for range 60 {
@@ -34,8 +34,8 @@ func TestSlopesAgainstTheDistances(t *testing.T) {
 			if math.Abs(estimate-truth) > 0.03 {
 				off++
 			}
-			if math.Abs(least-estimate) > 1e-9 && estimate > 0 {
-				off++ // off a corner of the polygon the lines are all nearer
+			if estimate > 0 && math.Abs(least-estimate) > 1e-3 {
+				differ++
 			}
 			e := geometry.Vec3{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()}
 			e = e.Scale(step / e.Norm())
@@ -55,6 +55,7 @@ func TestSlopesAgainstTheDistances(t *testing.T) {
 		}
 	}
 	require.Greater(t, all, 500)
-	require.Less(t, off, all/20, "of %d", all)
+	require.Less(t, off, all/50, "of %d", all)
+	require.Less(t, differ, all/10, "of %d", all) // beside a reflex corner
 	require.Less(t, turned, all/10, "of %d", all)
 }
