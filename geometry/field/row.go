@@ -65,6 +65,7 @@ type facet struct {
 	thick    float64
 	back     float64 // how much shorter along a2 the obstacle may be behind the facet
 	la1, la2 float64 // lengths of a1, a2
+	w1       float64 // 1/|d1|: what a unit of c1 is, square to a2
 	pn       float64 // lengths in plan of n, d1, d2
 	p1, p2   float64
 }
@@ -83,6 +84,7 @@ func newFacet(k, a1, a2, hint geometry.Vec3, range1, range2 [2]float64, thick fl
 	f.d1 = a1.Scale(g22 / det).Sub(a2.Scale(g12 / det))
 	f.d2 = a2.Scale(g11 / det).Sub(a1.Scale(g12 / det))
 	f.la1, f.la2 = a1.Norm(), a2.Norm()
+	f.w1 = 1 / f.d1.Norm()
 	f.pn, f.p1, f.p2 = f.n.XY().Norm(), f.d1.XY().Norm(), f.d2.XY().Norm()
 	return f
 }

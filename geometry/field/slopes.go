@@ -44,13 +44,20 @@ func (f *Field) Slopes(p geometry.Vec3, limit float64, out []Row) []Row {
 func (s *sheet) nearest(p geometry.Vec3) geometry.Vec3 {
 	best, at := math.Inf(1), geometry.Vec3{}
 	for i := range s.facets {
+		if !s.fine[i] {
+			continue
+		}
+		// Off the plane, and in it off the facet's end, is no nearer than this.
 		f := &s.facets[i]
-		if h := f.n.Dot(p.Sub(f.k)); !s.fine[i] || h*h >= best {
+		v := p.Sub(f.k)
+		h, c := f.n.Dot(v), f.d1.Dot(v)
+		o := max(0, max(f.lo1-c, c-f.hi1)) * f.w1
+		if h*h+o*o >= best {
 			continue
 		}
 		q := f.nearest(p)
-		if v := p.Sub(q); v.Dot(v) < best {
-			best, at = v.Dot(v), q
+		if w := p.Sub(q); w.Dot(w) < best {
+			best, at = w.Dot(w), q
 		}
 	}
 	return at
