@@ -1,6 +1,7 @@
 package field
 
 import (
+	"math"
 	"math/bits"
 
 	"cabwright/geometry"
@@ -27,7 +28,8 @@ type Span struct {
 // corners: what a least-squares fit gives there.
 func cornerRow(p geometry.Vec3, span *Span, allowance float64, u func(geometry.Vec3) float64) Row {
 	p = p.Add(span.Shift)
-	r := Row{Value: u(p) - allowance, Bent: true}
+	mid := u(p)
+	r := Row{Value: mid - allowance, Bent: true}
 	var moves [Moves]int
 	n := 0
 	at := p
@@ -39,58 +41,74 @@ func cornerRow(p geometry.Vec3, span *Span, allowance float64, u func(geometry.V
 		}
 	}
 	// Gray's order: from one corner to the next a single y changes its sign.
-	var value [1 << Moves]float64
+	var value, fold [1 << Moves]float64
 	corners := 1 << n
-	code := 0
-	for i := 1; ; i++ {
-		v := u(at)
-		value[code] = v
-		for k := range n {
-			if code>>k&1 == 1 {
-				r.Coef[moves[k]] += v
-			} else {
-				r.Coef[moves[k]] -= v
-			}
-		}
-		if i == corners {
-			break
-		}
+	value[0] = u(at)
+	for i, code := 1, 0; i < corners; i++ {
 		k := bits.TrailingZeros(uint(i))
 		code ^= 1 << k
-		step := 2.0
-		if code>>k&1 == 0 {
-			step = -2
+		if code>>k&1 == 1 {
+			at = at.Add(span.By[moves[k]].Scale(2))
+		} else {
+			at = at.Sub(span.By[moves[k]].Scale(2))
 		}
-		at = at.Add(span.By[moves[k]].Scale(step))
+		value[code] = u(at)
 	}
+	// Means of y_j u: fold the corners along one variable after the other.
 	var a [Moves]float64
-	for k := range n {
-		a[k] = r.Coef[moves[k]] / float64(corners)
-		r.Coef[moves[k]] = a[k]
-	}
-	b := r.Value + allowance
-	for code := range corners {
-		v := value[code]
-		for k := range n {
-			if code>>k&1 == 1 {
-				v -= a[k]
-			} else {
-				v += a[k]
-			}
+	fold = value
+	low := 0.0
+	for k, half := n-1, corners/2; k >= 0; k, half = k-1, half/2 {
+		for i := range half {
+			a[k] += fold[i+half] - fold[i]
+			fold[i] += fold[i+half]
 		}
-		b = max(b, v)
+		a[k] /= float64(corners)
+		r.Coef[moves[k]] = a[k]
+		low -= a[k]
 	}
-	r.Slack = b - allowance - r.Value + span.Bow
-	r.spread(p, span, u, value[:corners])
+	b := max(mid, value[0]-low)
+	for i, code := 1, 0; i < corners; i++ {
+		k := bits.TrailingZeros(uint(i))
+		code ^= 1 << k
+		if code>>k&1 == 1 {
+			low += 2 * a[k]
+		} else {
+			low -= 2 * a[k]
+		}
+		b = max(b, value[code]-low)
+	}
+	r.Slack = b - mid + span.Bow
+	if b-mid > slight {
+		r.spread(p, span, mid, u)
+	}
 	return r
+}
+
+// straight is the row of a distance that is n.(q - p) + value all over the span.
+func (span *Span) straight(value float64, n geometry.Vec3, allowance float64) Row {
+	r := Row{Value: value + n.Dot(span.Shift) - allowance, Slack: span.Bow, Bent: true}
+	for j := range span.N {
+		r.Coef[j] = n.Dot(span.By[j])
+	}
+	return r
+}
+
+// along returns how far a point at c moves along n over the span: the middle and
+// the most to either side.
+func (span *Span) along(c float64, n geometry.Vec3) (mid, half float64) {
+	for j := range span.N {
+		half += math.Abs(n.Dot(span.By[j]))
+	}
+	return c + n.Dot(span.Shift), half
 }
 
 // spread shares the slack out among the variables by the second differences of
 // u along each.
-func (r *Row) spread(p geometry.Vec3, span *Span, u func(geometry.Vec3) float64, _ []float64) {
-	mid, sum := 2*u(p), 0.0
+func (r *Row) spread(p geometry.Vec3, span *Span, mid float64, u func(geometry.Vec3) float64) {
+	sum := 0.0
 	for j := range span.N {
-		w := max(0, u(p.Add(span.By[j]))+u(p.Sub(span.By[j]))-mid)
+		w := max(0, u(p.Add(span.By[j]))+u(p.Sub(span.By[j]))-2*mid)
 		r.Strain[j] = w
 		sum += w
 	}

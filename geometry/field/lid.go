@@ -70,6 +70,39 @@ func (p *prism) distance(q geometry.Vec3) float64 {
 	return math.Sqrt(x*x + v*v)
 }
 
+// straight returns the row of one wall's plane where every place of the span is
+// in front of that wall and between the prism's ends.
+func (p *prism) straight(q geometry.Vec3, span *Span) (Row, bool) {
+	up, rise := span.along(p.Low-q.Z, geometry.Vec3{Z: -1})
+	down, _ := span.along(q.Z-p.High, geometry.Vec3{Z: 1})
+	level := max(up, down) + rise
+	if f := p.floor; f != nil {
+		l := &p.lid
+		n := geometry.Vec3{X: l.slope.X, Y: l.slope.Y, Z: -f.sign}
+		up, rise = span.along(l.at+n.Dot(q), n)
+		level = up + rise
+	}
+	if level > 0 {
+		return Row{}, false
+	}
+	for i := range p.ring.edges {
+		e := &p.ring.edges[i]
+		n := geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
+		v := q.XY().Sub(e.a)
+		h := -e.n.Dot(v)
+		s, away := span.along(h, n)
+		if s < away {
+			continue
+		}
+		u, by := span.along(e.d.Dot(v), geometry.Vec3{X: e.d.X, Y: e.d.Y})
+		if u-by < 0 || u+by > e.length {
+			continue
+		}
+		return span.straight(h, n, p.Allowance), true
+	}
+	return Row{}, false
+}
+
 // outside returns the signed distance in plan from q to a convex polygon,
 // negative inside.
 func (r *ring) outside(q geometry.Vec2) float64 {

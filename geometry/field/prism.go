@@ -206,7 +206,14 @@ func (p *prism) rows(at geometry.Vec3, reach Reach, span *Span, limit float64, o
 	}
 	bent := span != nil && p.ring.convex && full < bentReach
 	if bent {
-		best = cornerRow(at, span, p.Allowance, p.distance)
+		if p.distance(at.Add(span.Shift))-p.Allowance-full >= limit {
+			return out
+		}
+		if r, ok := p.straight(at, span); ok {
+			best = r
+		} else {
+			best = cornerRow(at, span, p.Allowance, p.distance)
+		}
 	}
 	if !bent || full < narrowReach && best.Slack > slight {
 		p.walls(at, reach, &best, try)

@@ -84,3 +84,27 @@ func (r *run) distance(q geometry.Vec3) float64 {
 	}
 	return math.Sqrt(s*s+x1*x1+x2*x2+2*r.cross*x1*x2/f.la2) + bend + r.stray
 }
+
+// straight returns the row of the facet's own plane where no place of the span
+// leaves one side of it, or the facet's edges.
+func (r *run) straight(p geometry.Vec3, span *Span, allowance float64) (Row, bool) {
+	f := r.facet
+	v := p.Sub(f.k)
+	h := f.n.Dot(v)
+	s, away := span.along(h, f.n)
+	if math.Abs(s) < away {
+		return Row{}, false
+	}
+	c1, by1 := span.along(f.d1.Dot(v), f.d1)
+	c2, by2 := span.along(f.d2.Dot(v), f.d2)
+	if c1-by1 < f.lo1 || c1+by1 > f.hi1 || c2-by2 < r.lo2 || c2+by2 > r.hi2 {
+		return Row{}, false
+	}
+	n := f.n
+	if s < 0 {
+		h, n = -h, n.Scale(-1)
+	}
+	row := span.straight(h, n, allowance)
+	row.Slack += r.stray
+	return row, true
+}

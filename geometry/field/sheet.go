@@ -148,7 +148,11 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, ou
 	best := Row{Value: math.Inf(1)}
 	wide, narrow := full > wideReach, full < narrowReach
 	if span != nil && full < bentReach {
-		best = s.bent(p, span, wide)
+		bent, ok := s.bent(p, span, wide, full, limit)
+		if !ok {
+			return out
+		}
+		best = bent
 	}
 	if narrow && best.Slack > slight || math.IsInf(best.Value, 1) {
 		for i := range s.facets {
@@ -174,8 +178,8 @@ func (s *sheet) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, ou
 }
 
 // bent returns the row of the facet nearest to the middle of the span, with the
-// sheet beside it.
-func (s *sheet) bent(p geometry.Vec3, span *Span, wide bool) Row {
+// sheet beside it; none if it cannot come below limit, full being the reach.
+func (s *sheet) bent(p geometry.Vec3, span *Span, wide bool, full, limit float64) (Row, bool) {
 	mid := p.Add(span.Shift)
 	best, at := math.Inf(1), -1
 	for i := range s.runs {
@@ -187,7 +191,14 @@ func (s *sheet) bent(p geometry.Vec3, span *Span, wide bool) Row {
 			best, at = d, i
 		}
 	}
-	return cornerRow(p, span, s.allowance, s.runs[at].distance)
+	if best-full-s.allowance >= limit {
+		return Row{}, false
+	}
+	r := &s.runs[at]
+	if row, ok := r.straight(p, span, s.allowance); ok {
+		return row, true
+	}
+	return cornerRow(p, span, s.allowance, r.distance), true
 }
 
 func (s *sheet) lower(p geometry.Vec3, enough float64) float64 {
