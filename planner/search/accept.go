@@ -35,6 +35,34 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 	return t.verdict == Fits
 }
 
+// improve takes up a pose that the samples value above a fit's own: it climbs and
+// certifies there, and has a point that the samples missed join them, until these
+// and the exact check agree. It reports whether that led to anything: a better
+// pose, or a sample that spares the next proof this place.
+func (p *prober) improve(t *trial, at coord) bool {
+	led := false
+	for range 6 {
+		var value float64
+		at, value = p.climb(at, math.Inf(1), 30)
+		exact := p.certify(at, math.Inf(1))
+		if exact.lower > t.lower+1e-6 {
+			t.at, t.lower, t.value = at, exact.lower, value
+			led = true
+		}
+		if exact.least > value-resolution {
+			break
+		}
+		p.model.add(exact.worst, 0)
+		p.fit()
+		// Where the tables value even that point too high, a sample there is no help.
+		if p.value(at, math.Inf(-1)) > value-resolution {
+			break
+		}
+		led = true
+	}
+	return led
+}
+
 // certify checks a pose on the exact geometry, down to the resolution or until
 // it stands above enough.
 func (p *prober) certify(at coord, enough float64) certified {

@@ -192,7 +192,9 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 		for j := 0; j < p.lp.n; j++ {
 			at[j] += y[j] * c.half[j]
 		}
-		if v := p.value(at, enough); v >= enough {
+		// Looked for to some depth: the first sample that is short by a hair is often
+		// one whose row is there already.
+		if v := p.value(at, enough-0.1); v >= enough {
 			p.met, p.metAt, p.metValue = true, at, v
 			break
 		}

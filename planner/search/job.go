@@ -30,7 +30,8 @@ type job struct {
 // machine.
 type budgets struct {
 	each  int // for one proof
-	soft  int // for one proof of a light size, once it is within the tolerance
+	heavy int // for one proof of a size as heavy as the best, once it is within the tolerance
+	soft  int // for one of a light size
 	level int // for the level part of a tilted proof
 	light int // for all trials lighter than the best fit, together
 	prove int // for proving the clearance of one fit
@@ -130,7 +131,7 @@ func (j *job) refute(bestVolume float64) {
 	sort.SliceStable(open, func(a, b int) bool { return open[a].volume < open[b].volume })
 	for i, t := range open {
 		if t.volume >= 0.99*bestVolume {
-			j.decide(t, open, j.budget.each, j.budget.each)
+			j.decide(t, open, j.budget.each, j.budget.heavy)
 			j.tell(float64(i) / float64(2*len(open)))
 		}
 	}
@@ -220,24 +221,24 @@ func (j *job) ruleOut(t *trial, open []*trial) {
 	}
 }
 
+// mostSamples is more than any solid of a real stone has gathered by some times; a
+// proof that wants more samples is given up.
+const mostSamples = 5000
+
 // perfect proves the clearance of the heaviest fits, in the order given, or
 // finds the better pose and proves that.
 func (j *job) perfect(fits []*trial) {
 	for i, t := range fits {
 		p := j.prober(t)
 		t.lower = p.certify(t.at, math.Inf(1)).lower
-		vain := 0 // poses met that turned out no better
-		for h := p.newHunt(); j.ctx.Err() == nil && vain < 12; {
+		vain := 0 // poses met that led to nothing
+		for h := p.newHunt(); j.ctx.Err() == nil && vain < 4 && len(p.model.samples) < mostSamples; {
 			res := p.prove(j.ctx, h, t.lower+j.tol, t.lower+j.tol, j.budget.prove, j.budget.prove)
 			j.boxes += res.boxes
 			if t.proved = res.done; !res.found {
 				break
 			}
-			at, before := t.at, t.lower
-			t.value = math.Inf(-1)
-			p.accept(t, res.at, 30)
-			if t.lower = p.certify(t.at, math.Inf(1)).lower; t.lower <= before+1e-6 {
-				t.at, t.lower = at, before
+			if !p.improve(t, res.at) {
 				vain++
 			}
 		}
