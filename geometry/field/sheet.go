@@ -26,6 +26,7 @@ type sheet struct {
 	stray     []float64 // the sheet stays within this of each facet
 	fine      []bool    // whether a facet is one of the fine ones
 	runs      []run     // how the sheet goes on beside a facet
+	drawn     []facet   // the fine ones to the sheet's full depth: for estimates
 	mesh      mesh
 	allowance float64
 }
@@ -73,6 +74,10 @@ func newSheet(s Sheet) *sheet {
 				f, stray := s.facet(piece)
 				out.facets = append(out.facets, f)
 				out.stray = append(out.stray, stray)
+				if level == 1 {
+					f.lo2, f.hi2 = 0, s.Depth
+					out.drawn = append(out.drawn, f)
+				}
 			}
 		}
 		for _, piece := range split(s.plate, a, b, meshStray, 1) {

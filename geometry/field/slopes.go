@@ -40,15 +40,12 @@ func (f *Field) Slopes(p geometry.Vec3, limit float64, out []Row) []Row {
 	return out
 }
 
-// nearest returns the point of the fine facets nearest to p.
+// nearest returns the point of the facets drawn nearest to p.
 func (s *sheet) nearest(p geometry.Vec3) geometry.Vec3 {
 	best, at := math.Inf(1), geometry.Vec3{}
-	for i := range s.facets {
-		if !s.fine[i] {
-			continue
-		}
+	for i := range s.drawn {
 		// Off the plane, and in it off the facet's end, is no nearer than this.
-		f := &s.facets[i]
+		f := &s.drawn[i]
 		v := p.Sub(f.k)
 		h, c := f.n.Dot(v), f.d1.Dot(v)
 		o := max(0, max(f.lo1-c, c-f.hi1)) * f.w1

@@ -10,8 +10,10 @@ import (
 // the best pose near by and checks that on the exact geometry. Where the exact
 // check finds a point of the skin, between the samples, that keeps less, that
 // point joins the samples and the climb goes on. It reports whether the trial now
-// fits, and keeps the better of the old pose and the new.
+// fits, and keeps the better of the old pose and the new; stuck tells that a
+// sample at the point missed changes nothing.
 func (p *prober) accept(t *trial, at coord, steps int) bool {
+	p.stuck = false
 	for range 6 {
 		at, value := p.climb(at, math.Inf(1), steps)
 		if value > t.value {
@@ -31,6 +33,10 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 		p.model.add(exact.worst, 0)
 		p.fit()
 		t.value = min(t.value, exact.least)
+		// Where the tables value even that point too high, a sample there is no help.
+		if p.stuck = p.value(at, math.Inf(-1)) > value-resolution/10; p.stuck {
+			break
+		}
 	}
 	return t.verdict == Fits
 }
@@ -55,7 +61,7 @@ func (p *prober) improve(t *trial, at coord) bool {
 		p.model.add(exact.worst, 0)
 		p.fit()
 		// Where the tables value even that point too high, a sample there is no help.
-		if p.value(at, math.Inf(-1)) > value-resolution {
+		if p.value(at, math.Inf(-1)) > value-resolution/10 {
 			break
 		}
 		led = true

@@ -58,6 +58,7 @@ type prober struct {
 	met      bool    // bracket met a pose with the wanted clearance
 	metAt    coord
 	metValue float64
+	stuck    bool    // the last accept ended where a sample more is no help
 	ceiling  float64 // least bound that moves nothing: clearance at the centre plus reach
 }
 

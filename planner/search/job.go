@@ -167,12 +167,16 @@ func (j *job) decide(t *trial, open []*trial, budget, soft int) {
 	}
 }
 
+// mostMeetings is how many poses that turn out to be good only between the samples
+// a proof goes on after. Each spares the next one its place.
+const mostMeetings = 150
+
 // chase runs one proof to its end. Where it meets a pose that turns out to be
 // good only between the samples, these have grown by the accepting and the proof
 // goes on where it was.
 func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
-	h := l.newHunt()
-	for range 40 {
+	h, stuck := l.newHunt(), 0
+	for range mostMeetings {
 		res := l.prove(j.ctx, h, 0, j.tol, budget, soft)
 		j.boxes += res.boxes
 		if res.value > t.value {
@@ -189,6 +193,11 @@ func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
 		case p.accept(t, res.at, 30):
 			j.pass(t)
 			return Fits
+		}
+		if p.stuck {
+			if stuck++; stuck == 5 {
+				break
+			}
 		}
 		l.fit()
 	}
