@@ -24,6 +24,7 @@ type trial struct {
 	limits  []string
 	proved  bool
 	leveled bool // a level pose was looked for
+	hunt    *hunt
 	passed  bool // a fuller solid on the same outline and as many sides fits: not reported
 
 	shown   *Fit // as last shown, at the pose shownAt

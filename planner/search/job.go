@@ -135,15 +135,19 @@ func (j *job) refute(bestVolume float64) {
 			j.tell(float64(i) / float64(2*len(open)))
 		}
 	}
+	// What is far from fitting goes for few boxes, and takes with it what holds it;
+	// the rest is taken up anew with more.
 	spent := j.boxes
-	for i, t := range open {
-		if t.volume < 0.99*bestVolume {
-			j.tell(0.5 + float64(i)/float64(2*len(open)))
-			left := j.budget.light - (j.boxes - spent)
-			if left <= 0 {
-				break
+	for _, most := range [3]int{j.budget.each / 64, j.budget.each / 8, j.budget.each} {
+		for i, t := range open {
+			if t.volume < 0.99*bestVolume {
+				j.tell(0.5 + float64(i)/float64(2*len(open)))
+				left := j.budget.light - (j.boxes - spent)
+				if left <= 0 {
+					return
+				}
+				j.decide(t, open, min(left, most), j.budget.soft)
 			}
-			j.decide(t, open, min(left, j.budget.each), j.budget.soft)
 		}
 	}
 }
@@ -175,7 +179,14 @@ const mostMeetings = 150
 // good only between the samples, these have grown by the accepting and the proof
 // goes on where it was.
 func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
-	h, stuck := l.newHunt(), 0
+	h, stuck := t.hunt, 0
+	if h == nil || l != p {
+		h = l.newHunt()
+	}
+	if l == p {
+		// Taken up again with a larger budget, if that is how it ends.
+		t.hunt = h
+	}
 	for range mostMeetings {
 		res := l.prove(j.ctx, h, 0, j.tol, budget, soft)
 		j.boxes += res.boxes
@@ -209,14 +220,14 @@ func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
 func (j *job) pass(fit *trial) {
 	for _, t := range j.trials {
 		if t != fit && t.size == fit.size && t.Solid.Sides == fit.Solid.Sides && t.volume <= fit.volume {
-			t.passed = true
+			t.passed, t.hunt = true, nil
 		}
 	}
 }
 
 // ruleOut notes a proof and passes it on to every solid that holds this one.
 func (j *job) ruleOut(t *trial, open []*trial) {
-	t.verdict, t.bound = CannotFit, min(t.bound, -1e-6)
+	t.verdict, t.bound, t.hunt = CannotFit, min(t.bound, -1e-6), nil
 	if t.value > -1e8 {
 		t.limits = limitsAt(j.field, j.names, t.model, t.at, j.tol)
 	}
@@ -225,7 +236,7 @@ func (j *job) ruleOut(t *trial, open []*trial) {
 			continue
 		}
 		if s := j.inside.stickOut(o, t, -t.bound); t.bound+s < 0 {
-			o.verdict, o.bound, o.limits = CannotFit, t.bound+s, t.limits
+			o.verdict, o.bound, o.limits, o.hunt = CannotFit, t.bound+s, t.limits, nil
 		}
 	}
 }

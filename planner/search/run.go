@@ -96,7 +96,7 @@ func (o Options) budgets() budgets {
 	if o.TiltMaxDeg == 0 {
 		return budgets{each: 8000, heavy: 8000, soft: 200, light: 1 << 40, prove: 40000, top: 8}
 	}
-	return budgets{each: 40000, heavy: 2000, soft: 300, level: 2500, light: 60000, prove: 60000, top: 3}
+	return budgets{each: 40000, heavy: 2000, soft: 300, level: 2500, light: 100000, prove: 60000, top: 3}
 }
 
 // run is one search over all faces.
