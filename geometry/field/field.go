@@ -43,6 +43,7 @@ func New(b Body) *Field {
 	f.top = newSurface(b.Top, +1, lo.Sub(margin), hi.Add(margin), step)
 	f.base = newSurface(b.Base, -1, lo.Sub(margin), hi.Add(margin), step)
 	f.ring = newRing(b.Polygon, lo.Sub(margin), hi.Add(margin), step)
+	f.ring.addNotches()
 	return f
 }
 
@@ -100,7 +101,7 @@ func (f *Field) Rows(p geometry.Vec3, reach Reach, span *Span, limit float64, ou
 	if r, _ := f.base.row(p, 0, reach, skin); r.Value-full < limit {
 		out = append(out, r)
 	}
-	out = f.ring.rows(p, reach, skin, limit, out)
+	out = f.ring.rows(p, reach, span, skin, limit, out)
 	for ; n < len(out); n++ {
 		out[n].Obstacle = Skin
 	}

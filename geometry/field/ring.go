@@ -17,6 +17,8 @@ type ring struct {
 	step    float64
 	nx, ny  int
 	nearest []int32 // for many corners only: index of the edge nearest to a node
+	notches []notch
+	notchOf []int32 // by edge: index of the notch it is part of, or -1; nil without any
 }
 
 type edge struct {
@@ -130,11 +132,11 @@ func (e *edge) to(p geometry.Vec2) float64 {
 	return v.Sub(e.d.Scale(u)).Norm()
 }
 
-// candidates calls f with the edges worth looking at near p.
-func (r *ring) candidates(p geometry.Vec2, f func(e *edge)) {
+// candidates calls f with the indices of the edges worth looking at near p.
+func (r *ring) candidates(p geometry.Vec2, f func(i int)) {
 	if r.nearest == nil {
 		for i := range r.edges {
-			f(&r.edges[i])
+			f(i)
 		}
 		return
 	}
@@ -142,24 +144,40 @@ func (r *ring) candidates(p geometry.Vec2, f func(e *edge)) {
 	j := max(0, min(r.ny-1, int((p.Y-r.lo.Y)/r.step+0.5)))
 	k := int(r.nearest[j*r.nx+i])
 	n := len(r.edges)
-	f(&r.edges[k])
-	f(&r.edges[(k+1)%n])
-	f(&r.edges[(k+n-1)%n])
+	f(k)
+	f((k + 1) % n)
+	f((k + n - 1) % n)
 }
 
 // rows appends upper bounds on the distance from p, inside the polygon, to its
 // outside: every edge whose line can matter below the cap.
-func (r *ring) rows(p geometry.Vec3, by Reach, allowance, limit float64, out []Row) []Row {
+func (r *ring) rows(p geometry.Vec3, by Reach, span *Span, allowance, limit float64, out []Row) []Row {
 	reach := by.Plan
+	notched := span != nil && r.notchOf != nil && by.Full() < bentReach
+	begin := len(out)
 	flat := Reach{Plan: reach}
 	xy := p.XY()
-	r.candidates(xy, func(e *edge) {
+	r.candidates(xy, func(i int) {
+		e := &r.edges[i]
 		v := xy.Sub(e.a)
 		s, u := e.n.Dot(v), e.d.Dot(v)
 		if s-allowance-reach >= limit {
 			return
 		}
 		value, slope, slack := wall(s, reach, beyond(u, reach, e.lo, e.hi), e.back)
+		if notched && slack > slight && r.notchOf[i] >= 0 {
+			k := int(r.notchOf[i])
+			for _, row := range out[begin:] {
+				if row.Bent && row.Obstacle == -1-k {
+					return // there already, by another edge of it
+				}
+			}
+			if row := r.notches[k].row(p, span, allowance); row.Value-reach < limit {
+				row.Obstacle = -1 - k
+				out = append(out, row)
+			}
+			return
+		}
 		row := Row{Value: value - allowance, Gradient: geometry.Vec3{X: slope * e.n.X, Y: slope * e.n.Y}, Slack: slack}
 		if row.Slack > 0 {
 			c := e.a.Add(e.d.Scale(max(0, min(e.length, u))))

@@ -17,7 +17,7 @@ func (f *Field) Slopes(p geometry.Vec3, limit float64, out []Row) []Row {
 			out = append(out, Row{Value: t.depth - skin, Gradient: s.flip(t.n).Scale(-1)})
 		}
 	}
-	out = f.ring.rows(p, Reach{}, skin, limit, out)
+	out = f.ring.rows(p, Reach{}, nil, skin, limit, out)
 	for i, s := range f.sheets {
 		if s.mesh.toBox(p)-s.allowance >= limit {
 			continue
@@ -63,7 +63,8 @@ func (s *sheet) nearest(p geometry.Vec3) geometry.Vec3 {
 // slope returns the signed distance in plan, positive inside, and its gradient.
 func (r *ring) slope(p geometry.Vec2) (float64, geometry.Vec2) {
 	best, at := math.Inf(1), geometry.Vec2{}
-	r.candidates(p, func(e *edge) {
+	r.candidates(p, func(i int) {
+		e := &r.edges[i]
 		v := p.Sub(e.a)
 		v = v.Sub(e.d.Scale(max(0, min(e.length, e.d.Dot(v)))))
 		if d := v.Dot(v); d < best {
