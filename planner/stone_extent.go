@@ -7,17 +7,17 @@ import (
 	"cabwright/geometry"
 )
 
-// Calipers are the length and the width of an outline as calipers take them:
-// the sides of the smallest rectangle around it, the length being the longer.
+// Calipers are the length and the width of an outline as calipers take them: the
+// width is the narrowest gap it passes through, the length lies square to that.
 type Calipers struct {
 	Length, Width float64 // mm
 	Angle         float64 // of the length, radians from +x, -pi/2 < Angle <= pi/2
 	Centre        geometry.Vec2
 }
 
-// Extent measures an outline. The smallest rectangle has a side along an edge
-// of the convex hull (Freeman and Shapira 1975); the hull's farthest corners
-// are followed from edge to edge (Toussaint 1983, rotating calipers).
+// Extent measures an outline. The narrowest gap has one jaw along an edge of the
+// convex hull; the hull's farthest corners are followed from edge to edge
+// (Toussaint 1983, rotating calipers).
 func Extent(corners []geometry.Vec2) Calipers {
 	hull := convexHull(corners)
 	if len(hull) < 3 {
@@ -45,15 +45,12 @@ func Extent(corners []geometry.Vec2) Calipers {
 			ahead, far, behind = advance(ahead, u), advance(far, v), advance(behind, u.Scale(-1))
 		}
 		along, across := hull[ahead].Sub(hull[behind]).Dot(u), hull[far].Sub(p).Dot(v)
-		if along*across < least {
-			least = along * across
+		if across < least {
+			least = across
 			from := hull[behind].Sub(p).Dot(u)
 			best = Calipers{Length: along, Width: across, Angle: math.Atan2(u.Y, u.X),
 				Centre: p.Add(u.Scale(from + along/2)).Add(v.Scale(across / 2))}
 		}
-	}
-	if best.Width > best.Length {
-		best.Length, best.Width, best.Angle = best.Width, best.Length, best.Angle+math.Pi/2
 	}
 	best.Angle -= math.Pi * math.Ceil(best.Angle/math.Pi-0.5)
 	return best

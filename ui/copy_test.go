@@ -22,7 +22,7 @@ func TestAFitsSummaryGoesToTheClipboardAndToAFile(t *testing.T) {
 	require.NotNil(t, found, "no OSC 52")
 	text, err := base64.StdEncoding.DecodeString(found[1])
 	require.NoError(t, err)
-	require.Contains(t, string(text), "Quillan Dig 7: 12 x 10 mm oval")
+	require.Contains(t, string(text), "Quillan Dig 7: 14 x 9 mm oval")
 
 	file := filepath.Join(t.TempDir(), "fit.txt")
 	s.keys("Y")

@@ -62,10 +62,12 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 	s.until("there are fits", func() bool {
 		return strings.Contains(s.screen(), "fit: all") && !strings.Contains(s.screen(), " 0 fit: all")
 	})
+	beside := func() bool { return strings.Contains(s.screen(), "2: ") && strings.Contains(s.screen(), "1: ") }
 	s.keys("T")
-	s.waits("double")
+	s.until("two fits are side by side", beside)
+	// An escape that a key follows at once would be taken for that key with alt.
 	s.keys("<esc>")
-	s.waits("fit: all")
+	s.until("the list is back", func() bool { return !beside() && strings.Contains(s.screen(), "fit: all") })
 	s.keys("d")
 	s.waits("fit: single-sided")
 	s.keys("d")
