@@ -2,13 +2,17 @@ package search
 
 import "math"
 
-// tryPoint evaluates a box's own best guess, and climbs from it.
+// tryPoint evaluates a box's own best guess, and climbs from it unless that is
+// far below what is wanted.
 func (p *prober) tryPoint(c *cell, y [dims]float64, want float64) (coord, float64) {
 	at := c.at
 	for j := 0; j < p.lp.n; j++ {
 		at[j] += y[j] * c.half[j]
 	}
 	at = within(at, p.tiltMax)
+	if v := p.value(at, want+hopeless); v < want+hopeless {
+		return at, v
+	}
 	return p.climb(at, want, 6)
 }
 
