@@ -3,6 +3,7 @@ package search
 import (
 	"context"
 	"math"
+	"slices"
 	"sort"
 
 	"cabwright/geometry/field"
@@ -136,9 +137,13 @@ func (j *job) refute(bestVolume float64) {
 		}
 	}
 	// What is far from fitting goes for few boxes, and takes with it what holds it;
-	// the rest is taken up anew with more.
+	// the rest is taken up again with more, at last from the heaviest down, as that is
+	// of more use to know.
 	spent := j.boxes
-	for _, most := range [3]int{j.budget.each / 64, j.budget.each / 8, j.budget.each} {
+	for round, most := range [3]int{j.budget.each / 64, j.budget.each / 8, j.budget.each} {
+		if round == 2 {
+			slices.Reverse(open)
+		}
 		for i, t := range open {
 			if t.volume < 0.99*bestVolume {
 				j.tell(0.5 + float64(i)/float64(2*len(open)))
