@@ -2,7 +2,6 @@ package planner
 
 import (
 	"math"
-	"slices"
 
 	"cabwright/geometry"
 )
@@ -19,7 +18,7 @@ type Calipers struct {
 // convex hull; the hull's farthest corners are followed from edge to edge
 // (Toussaint 1983, rotating calipers).
 func Extent(corners []geometry.Vec2) Calipers {
-	hull := convexHull(corners)
+	hull := geometry.ConvexHull(corners)
 	if len(hull) < 3 {
 		return Calipers{}
 	}
@@ -54,28 +53,4 @@ func Extent(corners []geometry.Vec2) Calipers {
 	}
 	best.Angle -= math.Pi * math.Ceil(best.Angle/math.Pi-0.5)
 	return best
-}
-
-// convexHull returns the corners of the hull counter-clockwise, none of them
-// between two others on a line (Andrew's monotone chain, 1979).
-func convexHull(points []geometry.Vec2) []geometry.Vec2 {
-	sorted := slices.Clone(points)
-	slices.SortFunc(sorted, compareXY)
-	sorted = slices.Compact(sorted)
-	if len(sorted) < 3 {
-		return sorted
-	}
-	half := func(points []geometry.Vec2) []geometry.Vec2 {
-		var chain []geometry.Vec2
-		for _, p := range points {
-			for len(chain) >= 2 && turn(chain[len(chain)-2], chain[len(chain)-1], p) <= 0 {
-				chain = chain[:len(chain)-1]
-			}
-			chain = append(chain, p)
-		}
-		return chain[:len(chain)-1]
-	}
-	lower := half(sorted)
-	slices.Reverse(sorted)
-	return append(lower, half(sorted)...)
 }

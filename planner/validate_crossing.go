@@ -111,7 +111,7 @@ func (s *sweep) find(p geometry.Vec2, incident ...int) (at, met int) {
 			return mid, -1
 		}
 		left, right := s.ends(e)
-		switch side := turn(left, right, p); {
+		switch side := geometry.Turn(left, right, p); {
 		case side > 0:
 			lo = mid + 1
 		case side < 0:
@@ -132,7 +132,7 @@ func (s *sweep) open(p geometry.Vec2, a, b int) bool {
 	}
 	_, endA := s.ends(a)
 	_, endB := s.ends(b)
-	switch side := turn(p, endA, endB); {
+	switch side := geometry.Turn(p, endA, endB); {
 	case side == 0:
 		s.a, s.b = a, b
 		return true
@@ -198,8 +198,8 @@ func edgesMeet(corners []geometry.Vec2, a, b int) bool {
 	}
 	p, q := corners[a], corners[(a+1)%n]
 	r, t := corners[b], corners[(b+1)%n]
-	d1, d2 := turn(p, q, r), turn(p, q, t)
-	d3, d4 := turn(r, t, p), turn(r, t, q)
+	d1, d2 := geometry.Turn(p, q, r), geometry.Turn(p, q, t)
+	d3, d4 := geometry.Turn(r, t, p), geometry.Turn(r, t, q)
 	if d1*d2 < 0 && d3*d4 < 0 {
 		return true
 	}

@@ -139,29 +139,6 @@ func TestCrossingAgreesWithItsSlowTwin(t *testing.T) {
 	})
 }
 
-// turn must be exact where the plain determinant is not: points a few last
-// digits off a line.
-func TestTurnIsExact(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		v := rapid.Map(rapid.IntRange(-1e6, 1e6), func(n int) float64 { return float64(n) / 1000 })
-		a, d := v2(v.Draw(t, "ax"), v.Draw(t, "ay")), v2(v.Draw(t, "dx"), v.Draw(t, "dy"))
-		nudge := func(x float64, steps int) float64 {
-			for ; steps > 0; steps-- {
-				x = math.Nextafter(x, math.Inf(1))
-			}
-			return x
-		}
-		b, c := a.Add(d), a.Add(d.Scale(rapid.SampledFrom([]float64{0.5, 1.0 / 3, 2, 1e-3, -1}).Draw(t, "k")))
-		if c.X == 0 {
-			c.X = 1e-20 // nudged, nought would be less than turn is made for
-		}
-		c.X = nudge(c.X, rapid.IntRange(0, 3).Draw(t, "steps"))
-		if got, want := turn(a, b, c), ratTurn(a, b, c); got != want {
-			t.Fatalf("turn(%v, %v, %v) = %d, exactly it is %d", a, b, c, got, want)
-		}
-	})
-}
-
 // manyCorners are outlines of the largest number of corners, each hard in its way.
 func manyCorners() map[string][]geometry.Vec2 {
 	out := map[string][]geometry.Vec2{}

@@ -118,7 +118,7 @@ func (g *polygon) pieces() []support {
 	n := len(g.corner)
 	for i, p := range g.corner {
 		q, r := g.corner[(i+1)%n], g.corner[(i+2)%n]
-		if q.Sub(p).Cross(r.Sub(q)) < 0 {
+		if geometry.Turn(p, q, r) < 0 {
 			return nil
 		}
 	}

@@ -234,7 +234,8 @@ func (ff *freeform) finish(m *model, at coord, width float64) *trial {
 			scaled[i] = p.Scale(scale * fitting)
 		}
 		// Scaled down, its corners are sharper than they may be.
-		o, err := outline.Freeform(geometry.Rounded(scaled, ff.radius))
+		// The hull takes away what rounding of numbers bends inwards.
+		o, err := outline.Freeform(geometry.ConvexHull(geometry.Rounded(scaled, ff.radius)))
 		if err != nil {
 			return nil
 		}

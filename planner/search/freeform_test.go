@@ -74,6 +74,7 @@ func TestFreeformOutline(t *testing.T) {
 				continue
 			}
 			seen++
+			require.True(t, o.Convex())
 			poly := o.Polygon
 			for i, a := range poly {
 				b, c := poly[(i+1)%len(poly)], poly[(i+2)%len(poly)]

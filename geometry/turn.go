@@ -1,12 +1,8 @@
-package planner
+package geometry
 
-import (
-	"math"
+import "math"
 
-	"cabwright/geometry"
-)
-
-// turn returns the exact sign of the turn from a over b to c: 1 when c lies to
+// Turn returns the exact sign of the turn from a over b to c: 1 when c lies to
 // the left of the line from a to b, -1 to the right, 0 on it. The coordinates
 // are finite and, where not zero, far above the smallest doubles.
 //
@@ -14,7 +10,7 @@ import (
 // (3 + 16 u) u times the sum of the two products' sizes (Shewchuk 1997,
 // "Adaptive precision floating-point arithmetic", orient2d's bound A); then the
 // six products are summed without error.
-func turn(a, b, c geometry.Vec2) int {
+func Turn(a, b, c Vec2) int {
 	left, right := (a.X-c.X)*(b.Y-c.Y), (a.Y-c.Y)*(b.X-c.X)
 	det := left - right
 	const u = 1.0 / (1 << 53)
@@ -26,7 +22,7 @@ func turn(a, b, c geometry.Vec2) int {
 
 // exactTurn sums ax by - ay bx + bx cy - by cx + cx ay - cy ax exactly, as an
 // expansion whose parts do not overlap; its sign is that of its largest part.
-func exactTurn(a, b, c geometry.Vec2) int {
+func exactTurn(a, b, c Vec2) int {
 	var parts [12]float64
 	n := 0
 	for _, f := range [...][2]float64{{a.X, b.Y}, {-a.Y, b.X}, {b.X, c.Y}, {-b.Y, c.X}, {c.X, a.Y}, {-c.Y, a.X}} {
