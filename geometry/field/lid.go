@@ -7,23 +7,25 @@ import (
 )
 
 // lid is a plane that a pit's floor nowhere rises above (in the floor's own sense
-// of up) over the polygon: z = at + slope . (x, y).
+// of up) over the polygon: z = at + slope . (x, y). With under for at it is one that
+// the floor nowhere sinks below.
 type lid struct {
 	at    float64
+	under float64
 	slope geometry.Vec2
 	steep float64 // length of slope
-	sin   float64 // of the plane with the horizontal, cosine: what a drop is along its normal
+	sin   float64 // what a drop straight down is along the plane's normal
 }
 
-// newLid fits the plane: parallel to the floor at the middle of the polygon's
-// box, as high as any node near the polygon needs. Over the square of a node the
-// floor is at most its tangent plane and what its second derivatives add.
+// newLid fits the planes: parallel to the floor at the middle of the polygon's
+// box, as high and as low as any node near the polygon needs. Over the square of a
+// node the floor strays from its tangent plane by what its second derivatives add.
 func (p *prism) newLid() lid {
 	f := p.floor
 	lo, hi := geometry.Bounds(p.Polygon)
 	i, j := f.at((lo.X+hi.X)/2, (lo.Y+hi.Y)/2)
 	mid := f.nodes[j*f.nx+i]
-	l := lid{slope: geometry.Vec2{X: mid.zx, Y: mid.zy}, at: math.Inf(-1)}
+	l := lid{slope: geometry.Vec2{X: mid.zx, Y: mid.zy}, at: math.Inf(-1), under: math.Inf(1)}
 	l.steep = l.slope.Norm()
 	l.sin = 1 / math.Sqrt(1+l.steep*l.steep)
 	i0, j0 := f.at(lo.X, lo.Y)
@@ -37,13 +39,22 @@ func (p *prism) newLid() lid {
 			}
 			n := f.nodes[j*f.nx+i]
 			up := max(0, float64(f.rise.least[0][j*f.nx+i]))
-			top := n.z - l.slope.X*x - l.slope.Y*y +
-				(math.Abs(n.zx-l.slope.X)+math.Abs(n.zy-l.slope.Y))*half + up*half*half
-			l.at = max(l.at, top)
+			down := max(0, float64(f.dip.least[0][j*f.nx+i]))
+			here := n.z - l.slope.X*x - l.slope.Y*y
+			turn := (math.Abs(n.zx-l.slope.X) + math.Abs(n.zy-l.slope.Y)) * half
+			l.at = max(l.at, here+turn+up*half*half)
+			l.under = min(l.under, here-turn-down*half*half)
 		}
 	}
 	l.at -= p.depth
+	l.under -= p.depth
 	return l
+}
+
+// below returns how far q lies, square to it, below the plane that the floor
+// nowhere sinks below: no part of the pit is nearer.
+func (l *lid) below(q geometry.Vec3) float64 {
+	return (l.under + l.slope.X*q.X + l.slope.Y*q.Y - q.Z) * l.sin
 }
 
 // distance is a convex function that is at least the signed distance from q to a

@@ -33,6 +33,7 @@ func TestLidLiesOverTheFloor(t *testing.T) {
 				over := p.lid.at + p.lid.slope.Dot(q) - floor
 				require.GreaterOrEqual(t, over, -1e-9)
 				gap = min(gap, over)
+				require.LessOrEqual(t, p.lid.under+p.lid.slope.Dot(q), floor+1e-9)
 			}
 			require.Less(t, gap, p.floor.step)
 		}

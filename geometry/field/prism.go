@@ -324,7 +324,7 @@ func (p *prism) lower(at geometry.Vec3, enough float64) float64 {
 func (p *prism) toFloor(at geometry.Vec3, walls, enough float64) float64 {
 	beside := max(0, -p.ring.signed(at.XY()))
 	least := min(walls, enough)
-	d := max(beside, p.floor.lower(at, -p.depth, least))
+	d := max(beside, p.lid.below(p.floor.flip(at)), p.floor.lower(at, -p.depth, least))
 	if d >= least {
 		return d
 	}
