@@ -35,27 +35,31 @@ const (
 const maxRows = 72
 
 // bracket bounds a cell: it solves the programme of the few samples that bound
-// the cell it came from and those worst off at its centre, looks where the
-// optimum puts the solid, adds the samples that are worst off there, and solves
+// the cell it came from (at first, of those worst off at its centre), looks where
+// the optimum puts the solid, adds the samples that are worst off there, and solves
 // again (a cutting-plane method: all other rows would only have confirmed these).
 // The bound holds at any stage. It ends early below enough.
 func (p *prober) bracket(c *cell, enough float64) float64 {
 	f := newFrame(c.at, p.level)
-	p.lp.rows = p.lp.rows[:0]
-	p.ceiling = c.bound
+	p.begin(c.bound)
 	n := p.model.few
 	if p.widest(c) < wide {
 		n = len(p.model.samples)
 	}
-	p.place(c.at, &f.r, n)
+	// What bounded the box it came from often does for this one.
 	for _, k := range c.binding {
 		if k > 0 && int(k) <= n {
-			p.sampleRows(c, &f, int(k-1), p.places[k-1])
-			p.floors[k-1] = math.Inf(1)
+			p.sampleRows(c, &f, int(k-1), p.centred(c, &f, int(k-1)))
 		}
 	}
-	p.sampleRows(c, &f, 0, p.places[0])
-	p.addWorst(c, &f, math.Inf(1), firstLook, n)
+	p.sampleRows(c, &f, 0, p.centred(c, &f, 0))
+	if p.ceiling < enough {
+		return p.ceiling
+	}
+	if c.binding[0] == 0 {
+		p.place(c.at, &f.r, n)
+		p.addWorst(c, &f, math.Inf(1), firstLook, n)
+	}
 	bound := p.ceiling
 	for round := 0; ; round++ {
 		if p.ceiling < enough {
@@ -123,7 +127,7 @@ func (p *prober) addWorst(c *cell, f *frame, enough float64, most, among int) bo
 }
 
 // pickWorst picks some samples (of the first among) that, by their cheap floors at
-// the pose they are placed at, may be worst off there, one of each neighbourhood.
+// the pose they are placed at, may be worst off there, one of each neighbourhood, and have no rows yet.
 // It returns the least floor.
 func (p *prober) pickWorst(enough float64, most, among int) (least float64) {
 	const neighbourhood = 1.5 // mm: a contact's rows differ little within it
@@ -137,7 +141,7 @@ func (p *prober) pickWorst(enough float64, most, among int) (least float64) {
 	limit := min(enough, least+margin)
 	p.near, p.picked = p.near[:0], p.picked[:0]
 	for i, v := range p.floors[:among] {
-		if v < limit {
+		if v < limit && p.asked[i] != p.number {
 			p.near = append(p.near, int32(i))
 		}
 	}

@@ -130,7 +130,7 @@ func TestRowsHoldForTheirSample(t *testing.T) {
 			for range 8 {
 				i := r.IntN(len(p.model.samples))
 				s := p.model.samples[i]
-				p.lp.rows, p.ceiling = p.lp.rows[:0], math.Inf(1)
+				p.begin(math.Inf(1))
 				p.sampleRows(&c, &fr, i, fr.r.Apply(s.at).Add(geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]}))
 				for k := range 40 {
 					var y [dims]float64

@@ -100,8 +100,7 @@ func (p *prober) climb(at coord, stop float64, steps int) (coord, float64) {
 // that a local climb follows, not a bound.
 func (p *prober) gather(c *cell) {
 	f := newFrame(c.at, p.level)
-	p.lp.rows = p.lp.rows[:0]
-	p.ceiling = math.Inf(1)
+	p.begin(math.Inf(1))
 	n := len(p.model.samples)
 	if p.widest(c) > 0.25 {
 		n = p.model.few
@@ -139,6 +138,7 @@ const farSight = 0.9
 // slopes adds the linear model of one sample, placed at the cell's centre pose.
 func (p *prober) slopes(c *cell, f *frame, i int, place geometry.Vec3) {
 	s := &p.model.samples[i]
+	p.asked[i] = p.number
 	full := p.reach(c, s, place).Full()
 	if full > farSight {
 		p.raw = p.field.Rows(place, p.reach(c, s, place), nil, p.ceiling+s.radius, p.raw[:0])

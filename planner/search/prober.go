@@ -17,6 +17,8 @@ type prober struct {
 	places   []geometry.Vec3 // of the samples, at the pose asked about
 	near     []int32         // samples worth a row
 	picked   []int32         // those chosen
+	asked    []uint32        // by sample: the programme, by number, that has its rows
+	number   uint32          // of the programme
 	floors   []float64       // cheap lower bounds of clearance less radius
 	raw      []field.Row
 	span     field.Span
@@ -42,14 +44,22 @@ func newProber(f *field.Field, m *model, tiltMax float64) *prober {
 
 	p.places = make([]geometry.Vec3, len(m.samples))
 	p.floors = make([]float64, len(m.samples))
+	p.asked = make([]uint32, len(m.samples))
 	return p
 }
 
 // fit makes room after samples were added to the model.
 func (p *prober) fit() {
 	for len(p.places) < len(p.model.samples) {
-		p.places, p.floors = append(p.places, geometry.Vec3{}), append(p.floors, 0)
+		p.places, p.floors, p.asked = append(p.places, geometry.Vec3{}), append(p.floors, 0), append(p.asked, 0)
 	}
+}
+
+// begin starts an empty programme.
+func (p *prober) begin(ceiling float64) {
+	p.lp.rows = p.lp.rows[:0]
+	p.ceiling = ceiling
+	p.number++
 }
 
 // place puts the samples at a pose and returns the one with the least floor.

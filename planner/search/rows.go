@@ -11,6 +11,7 @@ import (
 // lowers the ceiling if this sample lowers it.
 func (p *prober) sampleRows(c *cell, f *frame, i int, place geometry.Vec3) {
 	s := &p.model.samples[i]
+	p.asked[i] = p.number
 	reach := p.reach(c, s, place)
 	full := reach.Full()
 	var by [3]geometry.Vec3
