@@ -138,7 +138,7 @@ func (z *certifier) cover(c *solid.Cabochon, parts []side) patches {
 				p.corner = [4]int32{row + int32(k), row + next, row + int32(n+k), row + int32(n) + next}
 				middle, radius := z.ball(&p)
 				along, across := s.sag(a, p.b0, p.b1)
-				p.lower = z.field.AtLeast(z.pose.Place(middle)) - radius - along - across
+				p.lower = known(z.field.AtLeast(z.pose.Place(middle)) - radius - along - across)
 				queue = append(queue, p)
 			}
 		}
@@ -185,11 +185,20 @@ func (z *certifier) look(p *patch) {
 		}
 		corners[i] = &z.corners[k]
 	}
-	p.lower = max(p.lower, z.near.Over(corners[:], radius, sag))
+	p.lower = max(p.lower, known(z.near.Over(corners[:], radius, sag)))
 	p.looked = true
 	v := z.local[p.corner[1]].Sub(z.local[p.corner[0]])
 	w := z.local[p.corner[2]].Sub(z.local[p.corner[0]])
 	p.flat = along+bending*v.Dot(v) > across+bending*w.Dot(w)
+}
+
+// known is a bound, or none where arithmetic gave no number: the heap would not
+// keep its order with one in it, and a patch be forgotten.
+func known(bound float64) float64 {
+	if math.IsNaN(bound) {
+		return math.Inf(-1)
+	}
+	return bound
 }
 
 // divide halves a patch, across the direction that it strays most along.

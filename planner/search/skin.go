@@ -79,10 +79,11 @@ func (a *arc) measure() {
 }
 
 // meeting returns where the line from p along d meets that from q along e; p
-// itself when they are as good as parallel, for then the curve between is straight.
+// itself when they are as good as parallel, for then the curve between is straight,
+// or when there is no line, the points being one.
 func meeting(p, d, q, e geometry.Vec2) geometry.Vec2 {
 	cross := d.Cross(e)
-	if math.Abs(cross) < 1e-9*d.Norm()*e.Norm() {
+	if !(math.Abs(cross) > 1e-9*d.Norm()*e.Norm()) {
 		return p
 	}
 	return p.Add(d.Scale(q.Sub(p).Cross(e) / cross))

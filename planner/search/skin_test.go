@@ -8,6 +8,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/geometry/outline"
+	"cabwright/geometry/solid"
 )
 
 // toSegment is the distance from q to the straight line from a to b.
@@ -57,6 +58,20 @@ func TestArcBowAgainstTheCurve(t *testing.T) {
 		}
 	}
 	require.Less(t, loose, arcs/20, "of %d", arcs)
+	// Two corners of a polygon may lie a last digit apart.
+	for _, o := range outlines {
+		for _, from := range directionsOf(solid.Cabochon{Outline: o}) {
+			for _, to := range []float64{from, math.Nextafter(from, 4), from + 1e-15, from + 1e-12} {
+				require.Less(t, newArc(&o, from, to).bow, 1e-6, "%s from %g to %g", o.Shape, from, to)
+			}
+		}
+	}
+}
+
+// A bound that is no number is none.
+func TestKnownBounds(t *testing.T) {
+	require.Equal(t, math.Inf(-1), known(math.NaN()))
+	require.Equal(t, 0.3, known(0.3))
 }
 
 // Every point of a patch of skin lies within its sag of the surface spanned by
