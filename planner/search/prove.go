@@ -167,6 +167,9 @@ const mostPasses = 16
 func (p *prober) shrink(c *cell, want float64) (float64, [dims]float64) {
 	for pass := 1; ; pass++ {
 		bound := p.bracket(c, want) + 1e-9
+		if math.IsNaN(bound) {
+			bound = c.bound // arithmetic failed: what held for the larger box still does
+		}
 		if bound < want {
 			return bound, [dims]float64{}
 		}

@@ -73,7 +73,7 @@ func TestBruteForceTwin(t *testing.T) {
 	for k := range manyTwins {
 		s := smallStone(r)
 		opt := Options{
-			Shapes: [][]string{{"oval"}, {"round", "marquise"}, {"square"}, {"pear"}, {"heart", "triangle"}}[k%5],
+			Shapes: [][]string{{"oval", Freeform}, {"round", "marquise"}, {"square", Freeform}, {"pear"}, {"heart", "triangle"}}[k%5],
 			Faces:  [][]planner.Face{{planner.Top}, {planner.Base}}[k%2], Sides: []int{1 + k/2%2}, Level: k%3 != 2, TiltMaxDeg: 6,
 		}
 		plan, err := Run(context.Background(), s, opt, nil)
