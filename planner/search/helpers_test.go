@@ -142,6 +142,6 @@ func ask(f *field.Field, m *model, tiltMax float64) (*trial, Verdict) {
 	p := newProber(f, m, tiltMax)
 	tr := &trial{Candidate: Candidate{Solid: m.solid}, model: m, volume: m.solid.Volume(), value: -1e9, bound: 1e9}
 	j := &job{ctx: context.Background(), field: f, tol: 0.05, tiltMax: tiltMax, trials: []*trial{tr}}
-	verdict := j.chase(p, p, tr, 200000, 200000)
+	verdict, _ := j.chase(p, p, tr, 200000, 200000)
 	return tr, verdict
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 
+	"cabwright/geometry"
 	"cabwright/geometry/field"
 	"cabwright/planner"
 )
@@ -23,7 +24,7 @@ type job struct {
 	inside  *containment
 	tell    func(share float64) // something was decided; the share of the stage that is done
 	report  reporter
-	boxes   int // spent
+	workers int
 	budget  budgets
 }
 
@@ -130,50 +131,87 @@ func (j *job) refute(bestVolume float64) {
 		}
 	}
 	sort.SliceStable(open, func(a, b int) bool { return open[a].volume < open[b].volume })
-	for i, t := range open {
+	heavy, light := []*trial{}, []*trial{}
+	for _, t := range open {
 		if t.volume >= 0.99*bestVolume {
-			j.decide(t, open, j.budget.each, j.budget.heavy)
-			j.tell(float64(i) / float64(2*len(open)))
+			heavy = append(heavy, t)
+		} else {
+			light = append(light, t)
 		}
 	}
+	j.decideAll(heavy, open, j.budget.each, j.budget.heavy, 1<<40, 0)
 	// What is far from fitting goes for few boxes, and takes with it what holds it;
 	// the rest is taken up again with more, at last from the heaviest down, as that is
 	// of more use to know.
-	spent := j.boxes
+	left := j.budget.light
 	for round, most := range [3]int{j.budget.each / 64, j.budget.each / 8, j.budget.each} {
 		if round == 2 {
-			slices.Reverse(open)
+			slices.Reverse(light)
 		}
-		for i, t := range open {
-			if t.volume < 0.99*bestVolume {
-				j.tell(0.5 + float64(i)/float64(2*len(open)))
-				left := j.budget.light - (j.boxes - spent)
-				if left <= 0 {
-					return
-				}
-				j.decide(t, open, min(left, most), j.budget.soft)
-			}
-		}
+		left -= j.decideAll(light, open, most, j.budget.soft, left, 0.4+0.2*float64(round))
 	}
 }
 
-// decide proves that a trial cannot fit, or finds the pose that it fits in.
-func (j *job) decide(t *trial, open []*trial, budget, soft int) {
-	if t.verdict != Undecided || t.passed || j.ctx.Err() != nil {
+// abreast is how many solids of one face are decided beside each other. It is
+// fixed: what one of them rules out spares the others only if they come later, so
+// the plan would otherwise depend on how many processors there are.
+const abreast = 4
+
+// decideAll decides trials in order, some abreast, with a budget for each and one
+// for all of them, and passes on what they rule out. It returns the boxes spent.
+// begun is the share of the stage that is done.
+func (j *job) decideAll(trials, open []*trial, each, soft, all int, begun float64) int {
+	spent := 0
+	for i := 0; i < len(trials) && spent < all && j.ctx.Err() == nil; {
+		var wave []*trial
+		for ; i < len(trials) && len(wave) < abreast; i++ {
+			if t := trials[i]; t.verdict == Undecided && !t.passed {
+				wave = append(wave, t)
+			}
+		}
+		verdicts, boxes := make([]Verdict, len(wave)), make([]int, len(wave))
+		j.sideBySide(len(wave), func(k int) { verdicts[k], boxes[k] = j.decide(wave[k], min(each, all-spent), soft) })
+		for k, t := range wave {
+			spent += boxes[k]
+			switch verdicts[k] {
+			case Fits:
+				j.pass(t)
+			case CannotFit:
+				j.ruleOut(t, open)
+			}
+		}
+		j.tell(begun + 0.2*float64(i)/float64(len(trials)))
+	}
+	return spent
+}
+
+// sideBySide does the work on several goroutines, or in turn where one is all
+// there may be.
+func (j *job) sideBySide(n int, work func(k int)) {
+	if j.workers == 1 {
+		for k := range n {
+			work(k)
+		}
 		return
 	}
+	geometry.SideBySide(n, work)
+}
+
+// decide proves that a trial cannot fit, or finds the pose that it fits in; it
+// touches no other trial. It returns the verdict with the boxes spent on it.
+func (j *job) decide(t *trial, budget, soft int) (Verdict, int) {
 	p := j.prober(t)
+	levelBoxes := 0
 	if !p.level && !t.leveled {
 		// Most of what fits at all fits level, and that is soon found or ruled out.
 		t.leveled = true
-		l := newProber(j.field, t.model, 0)
-		if j.chase(l, p, t, j.budget.level, 0) == Fits {
-			return
+		v, boxes := j.chase(newProber(j.field, t.model, 0), p, t, j.budget.level, 0)
+		if levelBoxes = boxes; v == Fits {
+			return Fits, boxes
 		}
 	}
-	if j.chase(p, p, t, budget, soft) == CannotFit {
-		j.ruleOut(t, open)
-	}
+	v, boxes := j.chase(p, p, t, budget, soft)
+	return v, levelBoxes + boxes
 }
 
 // mostMeetings is how many poses that turn out to be good only between the samples
@@ -182,9 +220,9 @@ const mostMeetings = 150
 
 // chase runs one proof to its end. Where it meets a pose that turns out to be
 // good only between the samples, these have grown by the accepting and the proof
-// goes on where it was.
-func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
-	h, stuck := t.hunt, 0
+// goes on where it was. It returns the boxes spent as well.
+func (j *job) chase(l, p *prober, t *trial, budget, soft int) (Verdict, int) {
+	h, stuck, spent := t.hunt, 0, 0
 	if h == nil || l != p {
 		h = l.newHunt()
 	}
@@ -194,7 +232,7 @@ func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
 	}
 	for range mostMeetings {
 		res := l.prove(j.ctx, h, 0, j.tol, budget, soft)
-		j.boxes += res.boxes
+		spent += res.boxes
 		if res.value > t.value {
 			t.at, t.value = res.at, res.value
 		}
@@ -203,12 +241,11 @@ func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
 		}
 		switch {
 		case res.done:
-			return CannotFit
+			return CannotFit, spent
 		case !res.found || j.ctx.Err() != nil:
-			return Undecided
+			return Undecided, spent
 		case p.accept(t, res.at, 30):
-			j.pass(t)
-			return Fits
+			return Fits, spent
 		}
 		if p.stuck {
 			if stuck++; stuck == 5 {
@@ -217,7 +254,7 @@ func (j *job) chase(l, p *prober, t *trial, budget, soft int) Verdict {
 		}
 		l.fit()
 	}
-	return Undecided
+	return Undecided, spent
 }
 
 // pass marks what need not be asked any more: the lighter domes and backs on
@@ -250,23 +287,27 @@ func (j *job) ruleOut(t *trial, open []*trial) {
 // proof that wants more samples is given up.
 const mostSamples = 5000
 
-// perfect proves the clearance of the heaviest fits, in the order given, or
-// finds the better pose and proves that.
+// perfect proves the clearance of the heaviest fits, or finds the better poses
+// and proves those.
 func (j *job) perfect(fits []*trial) {
-	for i, t := range fits {
-		p := j.prober(t)
-		t.lower = p.certify(t.at, math.Inf(1)).lower
-		vain := 0 // poses met that led to nothing
-		for h := p.newHunt(); j.ctx.Err() == nil && vain < 4 && len(p.model.samples) < mostSamples; {
-			res := p.prove(j.ctx, h, t.lower+j.tol, t.lower+j.tol, j.budget.prove, j.budget.prove)
-			j.boxes += res.boxes
-			if t.proved = res.done; !res.found {
-				break
-			}
-			if !p.improve(t, res.at) {
-				vain++
-			}
+	for i := 0; i < len(fits) && j.ctx.Err() == nil; i += abreast {
+		wave := fits[i:min(i+abreast, len(fits))]
+		j.sideBySide(len(wave), func(k int) { j.perfectOne(wave[k]) })
+		j.tell(float64(i+len(wave)) / float64(len(fits)))
+	}
+}
+
+func (j *job) perfectOne(t *trial) {
+	p := j.prober(t)
+	t.lower = p.certify(t.at, math.Inf(1)).lower
+	vain := 0 // poses met that led to nothing
+	for h := p.newHunt(); j.ctx.Err() == nil && vain < 4 && len(p.model.samples) < mostSamples; {
+		res := p.prove(j.ctx, h, t.lower+j.tol, t.lower+j.tol, j.budget.prove, j.budget.prove)
+		if t.proved = res.done; !res.found {
+			return
 		}
-		j.tell(float64(i+1) / float64(len(fits)))
+		if !p.improve(t, res.at) {
+			vain++
+		}
 	}
 }

@@ -46,7 +46,7 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 	for _, face := range opt.Faces {
 		j := &job{
 			ctx: ctx, field: f, names: names, face: face, tiltMax: opt.TiltMaxDeg * math.Pi / 180, tol: opt.Tolerance,
-			trials: trialsFor(set, outlines, face, opt), inside: inside, budget: opt.budgets(),
+			trials: trialsFor(set, outlines, face, opt), inside: inside, budget: opt.budgets(), workers: opt.Workers,
 		}
 		j.tell = func(share float64) { r.told(j, share) }
 		j.report = r.reporter(rough)

@@ -64,9 +64,9 @@ func bruteForce(r *rand.Rand, f *field.Field, m *model, tiltMax float64, tries i
 func TestBruteForceTwin(t *testing.T) {
 	t.Parallel()
 	r := random(21)
-	tries := 400
+	tries, fits, refused := 400, 3, 2
 	if long {
-		tries = 3000
+		tries, fits, refused = 1500, 6, 6
 	}
 	asked := map[Verdict]int{}
 	proved := 0
@@ -81,7 +81,7 @@ func TestBruteForceTwin(t *testing.T) {
 		f := fieldOf(t, s)
 		tilt := plan.TiltMaxDeg * math.Pi / 180
 		for i, fit := range plan.Fits {
-			if i >= 3 && !long {
+			if i >= fits {
 				break
 			}
 			m := newModel(fit.Solid, fit.Face == planner.Base)
@@ -98,7 +98,7 @@ func TestBruteForceTwin(t *testing.T) {
 		}
 		// The refused ones nearest to fitting are the likeliest to be wrong.
 		for i, out := range plan.RuledOut {
-			if i >= 2 && !long {
+			if i >= refused {
 				break
 			}
 			asked[out.Verdict]++
