@@ -24,7 +24,7 @@ type job struct {
 	inside  *containment
 	tell    func(share float64) // something was decided; the share of the stage that is done
 	report  reporter
-	workers int
+	slots   chan struct{} // room for as many goroutines as there are workers; all jobs share it
 	budget  budgets
 }
 
@@ -185,16 +185,14 @@ func (j *job) decideAll(trials, open []*trial, each, soft, all int, begun float6
 	return spent
 }
 
-// sideBySide does the work on several goroutines, or in turn where one is all
-// there may be.
+// sideBySide does the work on several goroutines, no more of which run than there
+// are workers: a screen that waits for its turn would wait for them all.
 func (j *job) sideBySide(n int, work func(k int)) {
-	if j.workers == 1 {
-		for k := range n {
-			work(k)
-		}
-		return
-	}
-	geometry.SideBySide(n, work)
+	geometry.SideBySide(n, func(k int) {
+		j.slots <- struct{}{}
+		defer func() { <-j.slots }()
+		work(k)
+	})
 }
 
 // decide proves that a trial cannot fit, or finds the pose that it fits in; it

@@ -43,10 +43,11 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 	outlines := sizes(set, opt)
 	r.sizes = len(outlines)
 	inside := newContainment(outlines)
+	slots := make(chan struct{}, opt.Workers)
 	for _, face := range opt.Faces {
 		j := &job{
 			ctx: ctx, field: f, names: names, face: face, tiltMax: opt.TiltMaxDeg * math.Pi / 180, tol: opt.Tolerance,
-			trials: trialsFor(set, outlines, face, opt), inside: inside, budget: opt.budgets(), workers: opt.Workers,
+			trials: trialsFor(set, outlines, face, opt), inside: inside, budget: opt.budgets(), slots: slots,
 		}
 		j.tell = func(share float64) { r.told(j, share) }
 		j.report = r.reporter(rough)
@@ -86,7 +87,7 @@ func (o Options) filled() Options {
 	if o.Rank == "" {
 		o.Rank = ByCarat
 	}
-	if o.Workers == 0 {
+	if o.Workers <= 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
 	return o
