@@ -96,49 +96,5 @@ func (p *prism) straight(q geometry.Vec3, span *Span) (Row, bool) {
 	if level > 0 {
 		return Row{}, false
 	}
-	for i := range p.ring.edges {
-		e := &p.ring.edges[i]
-		n := geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
-		v := q.XY().Sub(e.a)
-		h := -e.n.Dot(v)
-		s, away := span.along(h, n)
-		if s < away {
-			continue
-		}
-		u, by := span.along(e.d.Dot(v), geometry.Vec3{X: e.d.X, Y: e.d.Y})
-		if u-by < 0 || u+by > e.length {
-			continue
-		}
-		return span.straight(h, n, p.Allowance), true
-	}
-	return Row{}, false
-}
-
-// outside returns the signed distance in plan from q to a convex polygon,
-// negative inside.
-func (r *ring) outside(q geometry.Vec2) float64 {
-	in, out := math.Inf(-1), math.Inf(1)
-	for i := range r.edges {
-		e := &r.edges[i]
-		v := q.Sub(e.a)
-		s := -e.n.Dot(v)
-		if s <= 0 {
-			in = max(in, s)
-			continue
-		}
-		u := e.d.Dot(v)
-		switch {
-		case u < 0:
-			out = min(out, v.Dot(v))
-		case u > e.length:
-			w := v.Sub(e.d.Scale(e.length))
-			out = min(out, w.Dot(w))
-		default:
-			out = min(out, s*s)
-		}
-	}
-	if math.IsInf(out, 1) {
-		return in
-	}
-	return math.Sqrt(out)
+	return p.ring.straight(q, span, p.Allowance)
 }

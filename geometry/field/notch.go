@@ -122,19 +122,8 @@ func (r *ring) clearOf(part *ring) bool {
 
 // row returns the bound from the notch over a span.
 func (c *notch) row(p geometry.Vec3, span *Span, allowance float64) Row {
-	for i := range c.part.edges {
-		e := &c.part.edges[i]
-		n := geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
-		v := p.XY().Sub(e.a)
-		h := -e.n.Dot(v)
-		s, away := span.along(h, n)
-		if s < away {
-			continue
-		}
-		u, by := span.along(e.d.Dot(v), geometry.Vec3{X: e.d.X, Y: e.d.Y})
-		if u-by >= 0 && u+by <= e.length {
-			return span.straight(h, n, allowance)
-		}
+	if row, ok := c.part.straight(p, span, allowance); ok {
+		return row
 	}
 	return cornerRow(p, span, allowance, func(q geometry.Vec3) float64 { return c.part.outside(q.XY()) })
 }

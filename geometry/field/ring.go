@@ -192,6 +192,55 @@ func (r *ring) rows(p geometry.Vec3, by Reach, span *Span, allowance, limit floa
 	return out
 }
 
+// outside returns the signed distance in plan from q to a convex polygon,
+// negative inside.
+func (r *ring) outside(q geometry.Vec2) float64 {
+	in, out := math.Inf(-1), math.Inf(1)
+	for i := range r.edges {
+		e := &r.edges[i]
+		v := q.Sub(e.a)
+		s := -e.n.Dot(v)
+		if s <= 0 {
+			in = max(in, s)
+			continue
+		}
+		u := e.d.Dot(v)
+		switch {
+		case u < 0:
+			out = min(out, v.Dot(v))
+		case u > e.length:
+			w := v.Sub(e.d.Scale(e.length))
+			out = min(out, w.Dot(w))
+		default:
+			out = min(out, s*s)
+		}
+	}
+	if math.IsInf(out, 1) {
+		return in
+	}
+	return math.Sqrt(out)
+}
+
+// straight returns the row of one edge's line towards a convex polygon, where
+// every place of the span is beyond that line and beside the edge itself.
+func (r *ring) straight(p geometry.Vec3, span *Span, allowance float64) (Row, bool) {
+	for i := range r.edges {
+		e := &r.edges[i]
+		n := geometry.Vec3{X: -e.n.X, Y: -e.n.Y}
+		v := p.XY().Sub(e.a)
+		h := -e.n.Dot(v)
+		s, away := span.along(h, n)
+		if s < away {
+			continue
+		}
+		u, by := span.along(e.d.Dot(v), geometry.Vec3{X: e.d.X, Y: e.d.Y})
+		if u-by >= 0 && u+by <= e.length {
+			return span.straight(h, n, allowance), true
+		}
+	}
+	return Row{}, false
+}
+
 // signed returns the exact signed distance in plan from p to the polygon,
 // positive inside.
 func (r *ring) signed(p geometry.Vec2) float64 {
