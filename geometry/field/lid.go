@@ -82,7 +82,7 @@ func (p *prism) distance(q geometry.Vec3) float64 {
 }
 
 // straight returns the row of one wall's plane where every place of the span is
-// in front of that wall and between the prism's ends.
+// in front of that wall, and met by it between the prism's ends.
 func (p *prism) straight(q geometry.Vec3, span *Span) (Row, bool) {
 	up, rise := span.along(p.Low-q.Z, geometry.Vec3{Z: -1})
 	down, _ := span.along(q.Z-p.High, geometry.Vec3{Z: 1})
@@ -93,8 +93,14 @@ func (p *prism) straight(q geometry.Vec3, span *Span) (Row, bool) {
 		up, rise = span.along(l.at+n.Dot(q), n)
 		level = up + rise
 	}
-	if level > 0 {
-		return Row{}, false
+	row, ok := p.ring.straight(q, span, p.Allowance)
+	if !ok {
+		return row, false
 	}
-	return p.ring.straight(q, span, p.Allowance)
+	// The wall is met as far off as the row can say; the lid climbs on the way.
+	far := row.Value + p.Allowance
+	for _, c := range row.Coef {
+		far += math.Abs(c)
+	}
+	return row, level+p.lid.steep*far <= 0
 }

@@ -40,3 +40,21 @@ func TestLidLiesOverTheFloor(t *testing.T) {
 	}
 	require.Greater(t, lids, 10)
 }
+
+// In front of a wall whose floor climbs towards it, the foot of the perpendicular
+// is under the floor although the point is above the floor's plane: the edge, 2 mm
+// off and 0.4 mm up, is what is nearest.
+func TestRowsBesideAClimbingFloor(t *testing.T) {
+	top := plate(t, 9, 9, func(x, _ float64) float64 { return 10 + 0.3*x })
+	f := New(Body{Polygon: square(8), Top: top, Base: level(t, 0), Low: 0, High: 14})
+	f.AddPit([]geometry.Vec2{{X: 2, Y: -2}, {X: 4, Y: -2}, {X: 4, Y: 2}, {X: 2, Y: 2}}, true, 2, 0)
+	span := Span{N: 3, By: [Moves]geometry.Vec3{{X: 0.01}, {Y: 0.01}, {Z: 0.01}}}
+	seen := 0
+	for _, row := range f.Rows(geometry.Vec3{Z: 8.2}, Reach{Plan: 0.015, Rise: 0.01}, &span, math.Inf(1), nil) {
+		if row.Obstacle == 1 {
+			seen++
+			require.GreaterOrEqual(t, row.Value+row.Slack, math.Hypot(2, 0.4)-1e-3)
+		}
+	}
+	require.Equal(t, 1, seen)
+}
