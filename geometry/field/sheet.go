@@ -196,7 +196,7 @@ func (s *sheet) bent(p geometry.Vec3, span *Span, wide bool, full, limit float64
 			best, at = d, i
 		}
 	}
-	if best-full-s.allowance >= limit {
+	if at < 0 || best-full-s.allowance >= limit {
 		return Row{}, false
 	}
 	r := &s.runs[at]
