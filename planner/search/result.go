@@ -60,6 +60,18 @@ type RuledOut struct {
 	Bound     float64  // proved upper bound on any pose's clearance, mm; negative when Verdict is CannotFit
 	LimitedBy []string // what rules it out
 	Verdict   Verdict  // CannotFit or Undecided
+
+	// The best pose known for it, with how far each mark is in the way there; Short
+	// is nil while none is known.
+	Pose      Pose
+	Clearance float64     // mm, at Pose: negative
+	Short     []Shortfall // the most in the way first
+}
+
+// Shortfall is how much one obstacle is in the way of a solid at a pose.
+type Shortfall struct {
+	ID string  // "skin" or a mark's id
+	MM float64 // what the allowance there lacks, mm: above 0
 }
 
 // Rank is what the fits are ordered by.
@@ -109,4 +121,9 @@ type Plan struct {
 	Progress   float64 // 0 to 1
 	Stopped    StopReason
 	Elapsed    time.Duration
+
+	// What is being decided, and how far the answer stands.
+	Stage        string  // in plain words: "finding", "proving the best", "done"
+	Settled      bool    // the best fits are proved, and nothing heavier can turn up beyond the tolerance
+	HeaviestOpen float64 // carats of the heaviest solid not decided yet, 0 when none is
 }
