@@ -86,7 +86,7 @@ func SetSG(s Stone, sg float64) (Stone, error) {
 // SetScaleWeight gives the weight on the scale in carats; 0: not weighed.
 func SetScaleWeight(s Stone, ct float64) (Stone, error) {
 	var c checker
-	c.scale(ct)
+	c.weight("scale_ct", ct)
 	if err := c.first(); err != nil {
 		return s, err
 	}

@@ -34,6 +34,7 @@ func putCrack(s Stone, i int, k Crack) (Stone, error) {
 		return s, err
 	}
 	k.Path = slices.Clone(k.Path)
+	k.DepthRange, k.RunOnRange, k.Chance = own(k.DepthRange), own(k.RunOnRange), own(k.Chance)
 	s.Cracks = put(s.Cracks, i, k)
 	return s, nil
 }
@@ -58,7 +59,16 @@ func ReplacePocket(s Stone, id string, p Pocket) (Stone, error) {
 	return putPocket(s, i, p)
 }
 
+// putPocket lets go what is said of heights or of a depth that a pocket on its
+// face does not have.
 func putPocket(s Stone, i int, p Pocket) (Stone, error) {
+	p.DepthRange, p.TopRange, p.BottomRange, p.Chance = own(p.DepthRange), own(p.TopRange), own(p.BottomRange), own(p.Chance)
+	if p.Face == Through || p.Face == Inside {
+		p.DepthRange = nil
+	}
+	if p.Face != Inside {
+		p.TopRange, p.BottomRange = nil, nil
+	}
 	var c checker
 	c.pocket(fmt.Sprintf("pockets[%d]", i), p)
 	if err := c.first(); err != nil {
@@ -98,6 +108,14 @@ func putZone(s Stone, i int, z Zone) (Stone, error) {
 	z.Outline = slices.Clone(z.Outline)
 	s.Colour = put(s.Colour, i, z)
 	return s, nil
+}
+
+// own returns a pointer to a copy, or nil for nil.
+func own[E any](p *E) *E {
+	if p == nil {
+		return nil
+	}
+	return new(*p)
 }
 
 // put returns a copy of a list with v at i, which may be just behind its end.

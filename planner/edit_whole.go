@@ -10,7 +10,7 @@ import (
 // ScaleOutlineTo stretches the stone in plan, along the length and the breadth
 // that Extent finds, until those are the caliper's length and width in mm.
 // Everything that was placed by eye against the outline goes with it: readings
-// (their heights stay), cracks, pockets and colour zones.
+// (their heights stay), cracks, pockets, colour zones and cuts.
 func ScaleOutlineTo(s Stone, length, width float64) (Stone, error) {
 	for _, v := range []float64{length, width} {
 		if !(v >= sameSpot && v <= 2*maxReach) {
@@ -90,12 +90,20 @@ func TurnOver(s Stone) (Stone, error) {
 		p.Face = p.Face.other()
 		if p.Face == Inside {
 			p.Low, p.High = flip(p.High), flip(p.Low)
+			p.TopRange, p.BottomRange = flipped(p.BottomRange, flip), flipped(p.TopRange, flip)
 		}
 	}
 	for i := range out.Colour {
 		out.Colour[i].Face = out.Colour[i].Face.other()
 	}
+	for i := range out.Cuts {
+		k := &out.Cuts[i]
+		k.Point.Z, k.Normal.Z = flip(k.Point.Z), -k.Normal.Z+0
+	}
 	var c checker
+	for i, k := range out.Cuts {
+		c.reach(at("cuts", i)+".point", k.Point.Z)
+	}
 	for i, r := range out.Top {
 		c.reach(fmt.Sprintf("top[%d]", i), r.Z)
 	}
@@ -106,6 +114,14 @@ func TurnOver(s Stone) (Stone, error) {
 		return s, err
 	}
 	return out, nil
+}
+
+// flipped turns a range of heights over.
+func flipped(r *Range, flip func(float64) float64) *Range {
+	if r == nil {
+		return nil
+	}
+	return &Range{Least: flip(r.Most), Most: flip(r.Least)}
 }
 
 // heightSum is the highest plus the lowest reading: a height z turned over is
@@ -149,6 +165,7 @@ func inPlan(s Stone, move func(geometry.Vec2) geometry.Vec2) (Stone, error) {
 	s.Cracks = mapped(s.Cracks, func(k Crack) Crack { k.Path = mapped(k.Path, tidied); return k })
 	s.Pockets = mapped(s.Pockets, func(p Pocket) Pocket { p.Outline = mapped(p.Outline, tidied); return p })
 	s.Colour = mapped(s.Colour, func(z Zone) Zone { z.Outline = mapped(z.Outline, tidied); return z })
+	s.Cuts = cutsInPlan(s.Cuts, move)
 	var c checker
 	if len(s.Outline) > 0 {
 		c.outline("outline", s.Outline)
@@ -163,6 +180,22 @@ func inPlan(s Stone, move func(geometry.Vec2) geometry.Vec2) (Stone, error) {
 	}
 	c.marks(s)
 	return s, c.first()
+}
+
+// cutsInPlan moves cuts by an affine map of the plan. A plane's normal goes by
+// the inverse transpose of the map's linear part; it keeps its length.
+func cutsInPlan(cuts []Cut, move func(geometry.Vec2) geometry.Vec2) []Cut {
+	origin := move(geometry.Vec2{})
+	x, y := move(geometry.Vec2{X: 1}).Sub(origin), move(geometry.Vec2{Y: 1}).Sub(origin)
+	det := x.Cross(y)
+	return mapped(cuts, func(k Cut) Cut {
+		p, n := move(k.Point.XY()), k.Normal
+		k.Point = geometry.Vec3{X: tidy(p.X), Y: tidy(p.Y), Z: k.Point.Z}
+		turned := geometry.Vec3{X: (y.Y*n.X - x.Y*n.Y) / det, Y: (x.X*n.Y - y.X*n.X) / det, Z: n.Z}
+		turned = turned.Scale(n.Norm() / turned.Norm())
+		k.Normal = geometry.Vec3{X: tidy(turned.X), Y: tidy(turned.Y), Z: tidy(turned.Z)}
+		return k
+	})
 }
 
 func mapped[E any](list []E, f func(E) E) []E {

@@ -11,31 +11,43 @@ func ownBytes(s, before Stone) int {
 	if !shared(s.Cracks, before.Cracks) {
 		n += ownSlice(s.Cracks, nil)
 		for i, k := range s.Cracks {
-			old := at(before.Cracks, i, s.Cracks)
+			old := markBefore(before.Cracks, i, s.Cracks)
 			n += ownSlice(k.Path, old.Path) + ownUnknown(k.Unknown, old.Unknown)
 		}
 	}
 	if !shared(s.Pockets, before.Pockets) {
 		n += ownSlice(s.Pockets, nil)
 		for i, p := range s.Pockets {
-			old := at(before.Pockets, i, s.Pockets)
+			old := markBefore(before.Pockets, i, s.Pockets)
 			n += ownSlice(p.Outline, old.Outline) + ownUnknown(p.Unknown, old.Unknown)
 		}
 	}
 	if !shared(s.Colour, before.Colour) {
 		n += ownSlice(s.Colour, nil)
 		for i, z := range s.Colour {
-			old := at(before.Colour, i, s.Colour)
+			old := markBefore(before.Colour, i, s.Colour)
 			n += ownSlice(z.Outline, old.Outline) + ownUnknown(z.Unknown, old.Unknown)
 		}
+	}
+	n += ownSlice(s.Cuts, before.Cuts) + ownSlice(s.Diary, before.Diary)
+	if !shared(s.Cuts, before.Cuts) {
+		for i, k := range s.Cuts {
+			n += ownUnknown(k.Unknown, markBefore(before.Cuts, i, s.Cuts).Unknown)
+		}
+	}
+	if s.Cost != nil && s.Cost != before.Cost {
+		n += int(unsafe.Sizeof(Cost{}) + unsafe.Sizeof(Lot{}))
+	}
+	for _, e := range s.Diary[min(len(before.Diary), len(s.Diary)):] {
+		n += len(e.Note) + len(e.Planned) + len(e.Stone) + ownUnknown(e.Unknown, nil)
 	}
 	return n
 }
 
-// at returns the mark that stood where mark i of the new list came from: an
+// markBefore returns the mark that stood where mark i of the new list came from: an
 // edit adds, changes or takes away one, so that counting from the end serves
 // behind a mark that went.
-func at[E any](old []E, i int, now []E) E {
+func markBefore[E any](old []E, i int, now []E) E {
 	if j := i + len(old) - len(now); len(old) > len(now) && j < len(old) {
 		i = j
 	}

@@ -39,6 +39,9 @@ type Stone struct {
 	Pockets    []Pocket
 	Colour     []Zone
 	Allowances Allowances
+	Cuts       []Cut   // saw cuts placed by hand
+	Cost       *Cost   // what it cost; nil: not said
+	Diary      []Entry // in the order they were made, never changed
 	Unknown    []UnknownKey
 }
 
@@ -53,6 +56,10 @@ type Crack struct {
 	Toward  float64 // compass direction of the lean, degrees counter-clockwise from +x
 	RunOn   float64 // straight extension at both ends
 	Sealed  bool    // filled with thin cyanoacrylate
+
+	DepthRange, RunOnRange *Range   // nil: Depth and RunOn are sure
+	Chance                 *float64 // that it is there at all, 0 to 1; nil: it is
+
 	Unknown []UnknownKey
 }
 
@@ -64,6 +71,11 @@ type Pocket struct {
 	Depth   float64 // from the face, for Top and Base
 	Low     float64 // for Inside: the heights it lies between
 	High    float64
+
+	DepthRange            *Range   // of Depth, for Top and Base; nil: it is sure
+	TopRange, BottomRange *Range   // of High and Low, for Inside; nil: sure
+	Chance                *float64 // that it is there at all, 0 to 1; nil: it is
+
 	Unknown []UnknownKey
 }
 

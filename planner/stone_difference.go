@@ -22,6 +22,13 @@ func Differences(before, after Stone) []string {
 	if !before.Allowances.equal(after.Allowances) {
 		d.add("allowances changed")
 	}
+	marks(&d, "cut", before.Cuts, after.Cuts, func(k Cut) string { return k.ID }, Cut.equal)
+	if (Stone{Cost: before.Cost}).Equal(Stone{Cost: after.Cost}) == false {
+		d.add("cost changed")
+	}
+	if !sameFunc(before.Diary, after.Diary, Entry.equal) {
+		d.add("diary: %d entries, then %d", len(before.Diary), len(after.Diary))
+	}
 	if !sameFunc(before.Unknown, after.Unknown, UnknownKey.equal) {
 		d.add("keys that this program does not know changed")
 	}

@@ -2,9 +2,9 @@ package planner
 
 import "strconv"
 
-// MarkIDs returns the ids of all marks of a stone.
+// MarkIDs returns the ids of all marks and cuts of a stone.
 func MarkIDs(s Stone) map[string]bool {
-	ids := make(map[string]bool, len(s.Cracks)+len(s.Pockets)+len(s.Colour))
+	ids := make(map[string]bool, len(s.Cracks)+len(s.Pockets)+len(s.Colour)+len(s.Cuts))
 	for _, k := range s.Cracks {
 		ids[k.ID] = true
 	}
@@ -13,6 +13,9 @@ func MarkIDs(s Stone) map[string]bool {
 	}
 	for _, z := range s.Colour {
 		ids[z.ID] = true
+	}
+	for _, k := range s.Cuts {
+		ids[k.ID] = true
 	}
 	return ids
 }

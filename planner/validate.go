@@ -11,8 +11,9 @@ import (
 
 // The limits of the stone file, version 1, and of what can be measured.
 const (
-	MaxCorners  = 10000  // of an outline or a path
-	MaxMarks    = 1000   // cracks, pockets and colour zones together
+	MaxCorners  = 10000 // of an outline or a path
+	MaxMarks    = 1000  // cracks, pockets and colour zones together
+	MaxCuts     = 1000
 	MaxReadings = 1000   // of one face: the surface is a dense system of equations
 	maxReach    = 1000.0 // mm: no coordinate lies further than this from the origin
 	minSG       = 0.5
@@ -54,14 +55,22 @@ func Validate(s Stone, set *presets.Set) []Problem {
 	c.readings("base", s.Base)
 	c.marks(s)
 	c.allowances(s.Allowances)
+	c.cost(s.Cost)
+	for i, e := range s.Diary {
+		c.entry(at("diary", i), e)
+	}
 	if len(c.problems) == 0 {
 		c.solid(s)
+		c.thicknesses(s)
 	}
 	return c.problems
 }
 
 // checker gathers problems.
 type checker struct{ problems []Problem }
+
+// at names item i of a list.
+func at(list string, i int) string { return fmt.Sprintf("%s[%d]", list, i) }
 
 func (c *checker) add(place, format string, args ...any) {
 	c.problems = append(c.problems, Problem{Place: place, What: fmt.Sprintf(format, args...)})
@@ -79,7 +88,7 @@ func (c *checker) head(s Stone, set *presets.Set) {
 	c.text("name", s.Name)
 	c.material(s.Material, set)
 	c.sg(s.SG)
-	c.scale(s.ScaleCt)
+	c.weight("scale_ct", s.ScaleCt)
 }
 
 func (c *checker) material(key string, set *presets.Set) {
@@ -94,9 +103,9 @@ func (c *checker) sg(v float64) {
 	}
 }
 
-func (c *checker) scale(ct float64) {
+func (c *checker) weight(place string, ct float64) {
 	if !(ct >= 0) || math.IsInf(ct, 0) {
-		c.add("scale_ct", "%v is no weight: give carats, 0 or more", ct)
+		c.add(place, "%v is no weight: give carats, 0 or more", ct)
 	}
 }
 

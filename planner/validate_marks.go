@@ -7,7 +7,8 @@ import (
 	"cabwright/geometry"
 )
 
-// marks checks the cracks, pockets and colour zones and that their ids differ.
+// marks checks the cracks, pockets, colour zones and cuts and that their ids
+// differ.
 func (c *checker) marks(s Stone) {
 	if n := len(s.Cracks) + len(s.Pockets) + len(s.Colour); n > MaxMarks {
 		c.add("cracks", "%d cracks, pockets and colour zones are more than %d", n, MaxMarks)
@@ -40,6 +41,7 @@ func (c *checker) marks(s Stone) {
 		id(place+".id", z.ID)
 		c.zone(place, z)
 	}
+	c.cuts(s.Cuts, id)
 }
 
 func (c *checker) crack(place string, k Crack) {
@@ -53,6 +55,7 @@ func (c *checker) crack(place string, k Crack) {
 	}
 	c.angle(place+".toward", k.Toward)
 	c.length(place+".run_on", k.RunOn)
+	c.unsureCrack(place, k)
 }
 
 func (c *checker) angle(place string, degrees float64) {
@@ -86,6 +89,7 @@ func (c *checker) pocket(place string, p Pocket) {
 	if p.Face == Inside && c.reach(place+".between", p.Low, p.High) && p.Low >= p.High {
 		c.add(place+".between", "heights the wrong way round: %v is not below %v", p.Low, p.High)
 	}
+	c.unsurePocket(place, p)
 }
 
 func (c *checker) zone(place string, z Zone) {

@@ -29,17 +29,17 @@ var badFiles = []struct{ name, old, put, place, what string }{
 	{"a list", sample, "[1, 2]", "", "should be an object, is a list"},
 	{"a text", sample, `"stone"`, "", "should be an object, is a text"},
 	{"cut off", `,
-  "diary"`, "", "", "not JSON"},
+  "notebook"`, "", "", "not JSON"},
 	{"cut off in a text", `rubbed the skin off"}]
 }
-`, `rub`, "diary[0].text", "not JSON: a text that never ends"},
+`, `rub`, "notebook[0].text", "not JSON: a text that never ends"},
 	{"trailing garbage", sample, sample + "{}", "", "not JSON: '{' after the end of the value (line 24, column 1)"},
 	{"trailing NUL", sample, sample + "\x00", "", "not JSON: '^@' after the end"},
 	{"comma before a bracket", `"pocket": 0.5, "saw": 0.8}`, `"pocket": 0.5,}`, "allowances", "not JSON: '}' where a key in double quotes should stand"},
 	{"comma at the end of a list", "[-11.5, 6.0]]", "[-11.5, 6.0],]", "outline[7]", "not JSON: ']' where a value should stand"},
 	{"comma missing", "[-14.0, -2.0], [", "[-14.0, -2.0] [", "outline", "not JSON: '[' where ']' should stand or a ','"},
 	{"single quotes", `"Lantern Bay 7"`, `'Lantern Bay 7'`, "name", "not JSON: ''' where a value should stand"},
-	{"comment", `"diary"`, `// "diary"`, "", "not JSON: '/' where a key"},
+	{"comment", `"notebook"`, `// "notebook"`, "", "not JSON: '/' where a key"},
 	{"leading zero", "1.83", "01.83", "", "not JSON: '1' where '}' should stand"},
 	{"leading plus", "1.83", "+1.83", "sg", "not JSON: '+' where a value should stand"},
 	{"decimal comma", "1.83", "1,83", "", "not JSON: '8' where a key in double quotes"},
@@ -151,7 +151,7 @@ var badFiles = []struct{ name, old, put, place, what string }{
 	{"twice in the allowances", `"skin": 0.5`, `"skin": 0.5, "skin": 0.5`, "allowances.skin", "key given twice"},
 	{"twice in what is unknown", `{"clay": true}`, `{"a": [0, {"b": 1, "c": 2, "b": 3}]}`, "pockets[0].fill.a[1].b", "key given twice"},
 	{"twice by an escape", `"name":`, `"s\u0067": 1.83, "name":`, "sg", "key given twice"},
-	{"an unknown key twice", `"diary":`, `"diary": 0, "diary":`, "diary", "key given twice"},
+	{"an unknown key twice", `"notebook":`, `"notebook": 0, "notebook":`, "notebook", "key given twice"},
 }
 
 func TestABadFileGetsItsPlaceAndWhatIsWrong(t *testing.T) {
@@ -199,7 +199,7 @@ func TestAKeyInAnotherCaseIsUnknown(t *testing.T) {
 }
 
 func TestAWarningIsFitToBeShown(t *testing.T) {
-	d, err := parse("x", []byte(changed(t, `"diary"`, `"\u001b[31mred\u202e"`)), presets.Builtin())
+	d, err := parse("x", []byte(changed(t, `"notebook"`, `"\u001b[31mred\u202e"`)), presets.Builtin())
 	require.NoError(t, err)
 	require.Equal(t, `"^[[31mred<U+202E>"`, d.Warnings[4].Place)
 }
@@ -211,12 +211,12 @@ func TestNestingIsLimited(t *testing.T) {
 		strings.Repeat("[", 4<<20),
 	} {
 		start := time.Now()
-		_, err := parse("x", []byte(changed(t, `"diary": [{`, `"deep": `+deep+`, "diary": [{`)), presets.Builtin())
+		_, err := parse("x", []byte(changed(t, `"notebook": [{`, `"deep": `+deep+`, "notebook": [{`)), presets.Builtin())
 		require.ErrorContains(t, err, "nested more than 64 deep")
 		require.Less(t, time.Since(start), patience)
 	}
 	fits := strings.Repeat("[", maxDepth) + strings.Repeat("]", maxDepth)
-	_, err := parse("x", []byte(changed(t, `"diary": [{`, `"deep": `+fits+`, "diary": [{`)), presets.Builtin())
+	_, err := parse("x", []byte(changed(t, `"notebook": [{`, `"deep": `+fits+`, "notebook": [{`)), presets.Builtin())
 	require.NoError(t, err)
 }
 
@@ -239,7 +239,7 @@ func TestTooMuchOfAnythingIsRefusedSoon(t *testing.T) {
 		{"1,000,000 readings", changed(t, readings, many(1_000_000, "[0,0,0]")), "base[1000]", "more than 1000 readings"},
 		{"1,001 cracks", changed(t, `"cracks": [`, `"cracks": [`+strings.Join(marks, ",")+","), "cracks[1000]", "more than 1000 marks"},
 		{"1,002 marks of all kinds", changed(t, `{"id": "C1"`, strings.Join(marks[:999], ",")+`,{"id": "C1"`), "cracks", "1002 cracks, pockets and colour zones are more than 1000"},
-		{"100,001 keys", changed(t, `"diary":`, strings.Join(keys, ",")+`,"diary":`), "k99987", "more than 100000 keys"},
+		{"100,001 keys", changed(t, `"notebook":`, strings.Join(keys, ",")+`,"notebook":`), "k99987", "more than 100000 keys"},
 		{"16 MiB and a byte", changed(t, `rubbed`, strings.Repeat("r", maxSize-len(sample)+7)), "", "bytes are more than the file may have"},
 		{"a number of 15 MB", changed(t, "19.1", strings.Repeat("9", 15<<20)), "scale_ct", "is too large for a number"},
 	} {
@@ -253,7 +253,7 @@ func TestTooMuchOfAnythingIsRefusedSoon(t *testing.T) {
 		require.Less(t, time.Since(start), patience, c.name)
 	}
 	start := time.Now()
-	_, err := parse("x", []byte(changed(t, `"diary":`, `"long":`+many(7<<20, "0")+`,"diary":`)), presets.Builtin())
+	_, err := parse("x", []byte(changed(t, `"notebook":`, `"long":`+many(7<<20, "0")+`,"notebook":`)), presets.Builtin())
 	require.NoError(t, err, "what is unknown may be long")
 	require.Less(t, time.Since(start), patience)
 }

@@ -23,9 +23,12 @@ type decoder struct {
 
 // topKeys and the others are the keys of each level, for hints.
 var (
-	topKeys       = []string{"format", "version", "name", "material", "sg", "scale_ct", "outline", "top", "base", "cracks", "pockets", "colour", "allowances"}
-	crackKeys     = []string{"id", "path", "face", "depth", "lean", "toward", "run_on", "sealed"}
-	pocketKeys    = []string{"id", "outline", "face", "depth", "between"}
+	topKeys = []string{"format", "version", "name", "material", "sg", "scale_ct", "outline", "top", "base", "cracks", "pockets", "colour", "allowances",
+		"cuts", "cost", "diary"}
+	crackKeys = []string{"id", "path", "face", "depth", "lean", "toward", "run_on", "sealed",
+		"depth_range", "run_on_range", "chance"}
+	pocketKeys = []string{"id", "outline", "face", "depth", "between",
+		"depth_range", "top_range", "bottom_range", "chance"}
 	zoneKeys      = []string{"id", "face", "outline", "grade", "pattern", "depth"}
 	allowanceKeys = []string{"skin", "crack", "sealed_crack", "pocket"}
 )
@@ -141,13 +144,19 @@ func (d *decoder) stone() planner.Stone {
 		case "base":
 			s.Base = d.readings()
 		case "cracks":
-			d.list(func() { s.Cracks = append(s.Cracks, d.crack()) })
+			d.list(planner.MaxMarks, "marks", func() { s.Cracks = append(s.Cracks, d.crack()) })
 		case "pockets":
-			d.list(func() { s.Pockets = append(s.Pockets, d.pocket()) })
+			d.list(planner.MaxMarks, "marks", func() { s.Pockets = append(s.Pockets, d.pocket()) })
 		case "colour":
-			d.list(func() { s.Colour = append(s.Colour, d.zone()) })
+			d.list(planner.MaxMarks, "marks", func() { s.Colour = append(s.Colour, d.zone()) })
 		case "allowances":
 			d.allowances(&s.Allowances)
+		case "cuts":
+			d.list(planner.MaxCuts, "cuts", func() { s.Cuts = append(s.Cuts, d.cut()) })
+		case "cost":
+			s.Cost = d.cost()
+		case "diary":
+			s.Diary = d.diary()
 		default:
 			s.Unknown = append(s.Unknown, d.unknown(key, topKeys))
 		}
@@ -158,11 +167,11 @@ func (d *decoder) stone() planner.Stone {
 	return s
 }
 
-// list reads a list of marks and stops at once where there are too many.
-func (d *decoder) list(each func()) {
+// list reads a list of objects and stops at once where there are too many.
+func (d *decoder) list(most int, what string, each func()) {
 	d.array(func(i int) {
-		if i >= planner.MaxMarks {
-			d.fail("more than %d marks", planner.MaxMarks)
+		if i >= most {
+			d.fail("more than %d %s", most, what)
 			return
 		}
 		each()
@@ -191,6 +200,12 @@ func (d *decoder) crack() planner.Crack {
 			k.RunOn = d.number()
 		case "sealed":
 			k.Sealed = d.boolean()
+		case "depth_range":
+			k.DepthRange = d.span()
+		case "run_on_range":
+			k.RunOnRange = d.span()
+		case "chance":
+			k.Chance = d.chance()
 		default:
 			k.Unknown = append(k.Unknown, d.unknown(key, crackKeys))
 		}
@@ -215,6 +230,14 @@ func (d *decoder) pocket() planner.Pocket {
 			between = true
 			heights := d.numbers(2, "two heights")
 			p.Low, p.High = heights[0], heights[1]
+		case "depth_range":
+			p.DepthRange = d.span()
+		case "top_range":
+			p.TopRange = d.span()
+		case "bottom_range":
+			p.BottomRange = d.span()
+		case "chance":
+			p.Chance = d.chance()
 		default:
 			p.Unknown = append(p.Unknown, d.unknown(key, pocketKeys))
 		}
@@ -340,5 +363,8 @@ func (d *decoder) nameMarks(s *planner.Stone) {
 	}
 	for i := range s.Colour {
 		name("colour", i, "Z", &s.Colour[i].ID)
+	}
+	for i := range s.Cuts {
+		name("cuts", i, "K", &s.Cuts[i].ID)
 	}
 }

@@ -34,7 +34,7 @@ const sample = `{
     {"id": "Z1", "face": "top", "outline": [[-4, -4], [6, -4], [6, 5], [-4, 5]], "grade": 4, "pattern": "honeycomb", "depth": 2.5, "hue": [1, 2]}
   ],
   "allowances": {"skin": 0.5, "crack": 1.0, "sealed_crack": 0.6, "pocket": 0.5, "saw": 0.8},
-  "diary": [{"day": 1, "text": "rubbed the skin off"}]
+  "notebook": [{"day": 1, "text": "rubbed the skin off"}]
 }
 `
 
@@ -72,11 +72,11 @@ func TestUnknownKeysAreKeptAndWarnedOfOnce(t *testing.T) {
 	for _, w := range d.Warnings {
 		places = append(places, w.Place)
 	}
-	require.Equal(t, []string{"cracks[0].seen_on", "pockets[0].fill", "colour[0].hue", "allowances.saw", "diary"}, places)
+	require.Equal(t, []string{"cracks[0].seen_on", "pockets[0].fill", "colour[0].hue", "allowances.saw", "notebook"}, places)
 	edited := d.Stone
 	edited.Name = "Lantern Bay 8"
 	text := string(d.Bytes(edited))
-	for _, kept := range []string{`"seen_on": "day 3"`, `"fill": {"clay": true}`, `"hue": [1, 2]`, `"saw": 0.8`, `"diary": [{"day": 1, "text": "rubbed the skin off"}]`} {
+	for _, kept := range []string{`"seen_on": "day 3"`, `"fill": {"clay": true}`, `"hue": [1, 2]`, `"saw": 0.8`, `"notebook": [{"day": 1, "text": "rubbed the skin off"}]`} {
 		require.Contains(t, text, kept)
 	}
 }

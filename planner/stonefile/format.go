@@ -35,6 +35,11 @@ func format(s planner.Stone) []byte {
 	f.list("pockets", len(s.Pockets), func(i int) fields { return pocketFields(s.Pockets[i]) })
 	f.list("colour", len(s.Colour), func(i int) fields { return zoneFields(s.Colour[i]) })
 	f.add("allowances", allowanceFields(s.Allowances).object(2))
+	f.list("cuts", len(s.Cuts), func(i int) fields { return cutFields(s.Cuts[i]) })
+	if s.Cost != nil {
+		f.add("cost", costFields(*s.Cost).object(2))
+	}
+	f.list("diary", len(s.Diary), func(i int) fields { return entryFields(s.Diary[i]) })
 	f.unknown(s.Unknown)
 	return []byte("{\n  " + strings.Join(f, ",\n  ") + "\n}\n")
 }
@@ -51,6 +56,9 @@ func crackFields(k planner.Crack) fields {
 	f.add("toward", number(k.Toward))
 	f.add("run_on", number(k.RunOn))
 	f.add("sealed", strconv.FormatBool(k.Sealed))
+	f.span("depth_range", k.DepthRange)
+	f.span("run_on_range", k.RunOnRange)
+	f.chance(k.Chance)
 	f.unknown(k.Unknown)
 	return f
 }
@@ -66,6 +74,10 @@ func pocketFields(p planner.Pocket) fields {
 	if p.Low != 0 || p.High != 0 || p.Face == planner.Inside {
 		f.add("between", "["+number(p.Low)+", "+number(p.High)+"]")
 	}
+	f.span("depth_range", p.DepthRange)
+	f.span("top_range", p.TopRange)
+	f.span("bottom_range", p.BottomRange)
+	f.chance(p.Chance)
 	f.unknown(p.Unknown)
 	return f
 }

@@ -13,7 +13,7 @@ import (
 
 const (
 	// maxDepth is how deep values may be nested: the stone file's own keys go
-	// four deep, and what is unknown need not go further than this.
+	// eight deep, and what is unknown need not go further than this.
 	maxDepth = 64
 	// maxKeys of one object, so that finding a key given twice stays cheap.
 	maxKeys = 100_000

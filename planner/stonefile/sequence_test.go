@@ -22,7 +22,7 @@ func anyEdit(r *rand.Rand) func(planner.Stone) (planner.Stone, error) {
 	face := []planner.Face{planner.Top, planner.Base}[r.IntN(2)]
 	path := []geometry.Vec2{at, at.Add(geometry.Vec2{X: 2, Y: 1}), at.Add(geometry.Vec2{X: 3, Y: 4})}
 	id := fmt.Sprintf("%c%d", "CPZ"[r.IntN(3)], 1+r.IntN(3))
-	switch r.IntN(14) {
+	switch r.IntN(18) {
 	case 0:
 		return func(s planner.Stone) (planner.Stone, error) { return planner.AddCorner(s, i, at) }
 	case 1:
@@ -58,6 +58,24 @@ func anyEdit(r *rand.Rand) func(planner.Stone) (planner.Stone, error) {
 	case 12:
 		return func(s planner.Stone) (planner.Stone, error) {
 			return planner.SetName(s, []string{"plain", "海", "\x1b[2J", "\u202e", `"\`, ""}[r.IntN(6)])
+		}
+	case 13:
+		return func(s planner.Stone) (planner.Stone, error) {
+			return planner.AddCut(s, planner.Cut{Point: geometry.Vec3{X: at.X, Z: n}, Normal: geometry.Vec3{X: at.Y, Y: n}, Kerf: n})
+		}
+	case 14:
+		return func(s planner.Stone) (planner.Stone, error) {
+			return planner.SetCost(s, &planner.Cost{Currency: "EUR", Paid: planner.Money(fmt.Sprintf("%d.%02d", i, i)), Lot: &planner.Lot{Carat: n}})
+		}
+	case 15:
+		return func(s planner.Stone) (planner.Stone, error) {
+			return planner.AddEntry(s, planner.Entry{Date: "2026-05-02", Stage: "ground", Carat: n,
+				Found: []planner.Finding{{What: id + ".depth", Value: n}}})
+		}
+	case 16:
+		return func(s planner.Stone) (planner.Stone, error) {
+			return planner.AddCrack(s, planner.Crack{Path: path, Face: face, Depth: n, Chance: &n,
+				DepthRange: &planner.Range{Least: n / 2, Open: true}, RunOnRange: &planner.Range{Most: n}})
 		}
 	default:
 		return func(s planner.Stone) (planner.Stone, error) { return planner.MoveCorner(s, i, at) }
