@@ -49,44 +49,114 @@ func (m *Model) everything() []keys.Action {
 
 // own returns the actions that hold in every view.
 func (m *Model) own() []keys.Action {
-	undo, redo := m.s.History().Next()
-	out := []keys.Action{
-		{Name: "Save", Keys: []string{"s", "ctrl+s"}, Short: "save", Help: "write the stone to its file", Run: m.save, Why: m.keeper.whyNotSave(m.s)},
-		{Name: "Save a copy as", Keys: []string{"S"}, Help: "write the stone to another file and go on with that one", Run: do(m.askSaveAs)},
-		{Name: named("Undo", undo), Keys: []string{"u"}, Short: "undo", Help: "take the latest edit back", Run: do(m.s.Undo), Why: whyNot(undo != "", "nothing has been done yet")},
-		{Name: named("Redo", redo), Keys: []string{"U"}, Short: "redo", Help: "make the edit again that was undone last", Run: do(m.s.Redo), Why: whyNot(redo != "", "nothing was undone")},
-		{Name: "Stone's details", Keys: []string{"i"}, Help: "name, material, specific gravity, weight on the scale, allowances", Run: do(m.askDetails)},
-	}
-	out = append(out, m.copyActions()...)
+	out := append(m.stoneActions(), m.copyActions()...)
 	for i, v := range m.views {
 		out = append(out, keys.Action{
-			Name: "View: " + v.Name(), Keys: []string{fmt.Sprint(i + 1)}, Help: "open this view",
-			Run: do(func() { m.open(i) }), Why: whyNot(i != m.at, "it is open"),
+			Name:     "View: " + v.Name(),
+			Keys:     []string{fmt.Sprint(i + 1)},
+			Help:     "open this view",
+			Disabled: keys.Unless(i != m.at, "it is open"),
+			Run:      keys.Do(func() { m.open(i) }),
 		})
 	}
-	return append(out,
-		keys.Action{Sight: true, Name: "All actions", Keys: []string{"?", "f1"}, Help: "find any action by its name, and do it", Run: do(func() { m.list = &list{} })},
-		keys.Action{Sight: true, Name: "Leave the mouse to the terminal", Keys: []string{"m"}, Help: "to mark and copy text with it; m takes it back", Run: m.toggleMouse},
-		keys.Action{Sight: true, Name: "Draw with other dots", Keys: []string{"D"}, Help: "braille, half blocks or plain ASCII, for fonts that lack the finer ones", Run: do(m.nextGlyphs)},
-		keys.Action{Sight: true, Name: "Colours for another ground", Keys: []string{"B"}, Help: "colours for any ground, a dark one or a light one", Run: do(m.nextGround)},
-		keys.Action{Sight: true, Name: "Suspend", Keys: []string{"ctrl+z"}, Help: "back to the shell for a while; fg returns", Run: func() tea.Cmd { return tea.Suspend }},
-		keys.Action{Name: "Leave", Keys: []string{"q", "ctrl+c"}, Help: "end the program; edits not saved are kept beside the file", Run: m.askLeave},
-	)
+	return append(out, m.screenActions()...)
 }
 
-// do makes an action's Run of a function that has no command to give.
-func do(f func()) func() tea.Cmd {
-	return func() tea.Cmd {
-		f()
-		return nil
+// stoneActions are about the stone as a whole.
+func (m *Model) stoneActions() []keys.Action {
+	undo, redo := m.s.History().Next()
+	return []keys.Action{
+		{
+			Name:     "Save",
+			Keys:     []string{"s", "ctrl+s"},
+			Short:    "save",
+			Help:     "write the stone to its file",
+			Disabled: m.keeper.whyNotSave(m.s),
+			Run:      m.save,
+		},
+		{
+			Name:  "Save a copy as",
+			Keys:  []string{"S"},
+			Help:  "write the stone to another file and go on with that one",
+			Words: "rename file",
+			Run:   keys.Do(m.askSaveAs),
+		},
+		{
+			Name:     named("Undo", undo),
+			Keys:     []string{"u"},
+			Short:    "undo",
+			Help:     "take the latest edit back",
+			Disabled: keys.Unless(undo != "", "nothing has been done yet"),
+			Run:      keys.Do(m.s.Undo),
+		},
+		{
+			Name:     named("Redo", redo),
+			Keys:     []string{"U"},
+			Short:    "redo",
+			Help:     "make the edit again that was undone last",
+			Disabled: keys.Unless(redo != "", "nothing was undone"),
+			Run:      keys.Do(m.s.Redo),
+		},
+		{
+			Name:  "Stone's details",
+			Keys:  []string{"i"},
+			Help:  "name, material, specific gravity, weight on the scale, allowances",
+			Words: "settings options info sg carat skin",
+			Run:   keys.Do(m.askDetails),
+		},
 	}
 }
 
-func whyNot(can bool, why string) string {
-	if can {
-		return ""
+// screenActions are about the workbench itself.
+func (m *Model) screenActions() []keys.Action {
+	return []keys.Action{
+		{
+			Name:       "All actions",
+			Keys:       []string{"?", "f1", "ctrl+p"},
+			Help:       "find any action by its name or what it is for, and do it",
+			Words:      "help keys commands menu search",
+			ScreenOnly: true,
+			Run:        keys.Do(m.openFinder),
+		},
+		{
+			Name:       "Leave the mouse to the terminal",
+			Keys:       []string{"m"},
+			Help:       "to mark and copy text with it; m takes it back",
+			Words:      "select paste",
+			ScreenOnly: true,
+			Run:        m.toggleMouse,
+		},
+		{
+			Name:       "Draw with other dots",
+			Keys:       []string{"D"},
+			Help:       "braille, half blocks or plain ASCII, for fonts that lack the finer ones",
+			Words:      "font characters",
+			ScreenOnly: true,
+			Run:        keys.Do(m.nextGlyphs),
+		},
+		{
+			Name:       "Colours for another ground",
+			Keys:       []string{"B"},
+			Help:       "colours for any ground, a dark one or a light one",
+			Words:      "theme dark light background",
+			ScreenOnly: true,
+			Run:        keys.Do(m.nextGround),
+		},
+		{
+			Name:       "Suspend",
+			Keys:       []string{"ctrl+z"},
+			Help:       "back to the shell for a while; fg returns",
+			ScreenOnly: true,
+			Run:        func() tea.Cmd { return tea.Suspend },
+		},
+		{
+			Name:  "Leave",
+			Keys:  []string{"q", "ctrl+c"},
+			Help:  "end the program; edits not saved are kept beside the file",
+			Words: "quit exit close end",
+			Run:   m.askLeave,
+		},
 	}
-	return why
 }
 
 // named puts the edit's name beside undo and redo.

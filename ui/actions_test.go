@@ -53,7 +53,7 @@ func TestEveryActionRunsFromTheList(t *testing.T) {
 			}
 			press(t, m, "?")
 			press(t, m, strings.Split(a.Name, "")...)
-			found := m.list.found(m)
+			found := keys.Search(m.everything(), a.Name)
 			at := indexOf(found, a)
 			require.GreaterOrEqual(t, at, 0, "%s is not found by its name", a.Name)
 			for range at {
@@ -61,11 +61,11 @@ func TestEveryActionRunsFromTheList(t *testing.T) {
 			}
 			m.Update(tea.KeyMsg{Type: tea.KeyEnter})
 			require.Nil(t, m.fault, "%s: %v", a.Name, m.fault)
-			if a.Why != "" {
-				require.NotNil(t, m.list, "the list stays after what can't be done")
-				require.Contains(t, m.s.Status().Text, a.Why)
+			if a.Disabled != "" {
+				require.NotNil(t, m.finder, "the list stays after what can't be done")
+				require.Contains(t, m.s.Status().Text, a.Disabled)
 			} else {
-				require.Nil(t, m.list)
+				require.Nil(t, m.finder)
 			}
 			frameOf(t, m)
 		}

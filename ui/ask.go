@@ -5,8 +5,8 @@ import (
 
 	"cabwright/planner"
 	"cabwright/presets"
-	"cabwright/ui/form"
 	"cabwright/ui/style"
+	"cabwright/ui/widget"
 )
 
 // askDetails asks for what belongs to the whole stone.
@@ -14,27 +14,27 @@ func (m *Model) askDetails() {
 	s := m.s.Stone()
 	names, at := materialNames(m.s.Presets, s.Material)
 	a := s.Allowances
-	mm := func(label string, v float64) *form.Field {
-		return (&form.Field{Label: label, Kind: form.Length, Max: 20, Step: 0.1}).WithNumber(v)
+	mm := func(label string, v float64) *widget.Field {
+		return (&widget.Field{Label: label, Kind: widget.Length, Max: 20, Step: 0.1}).WithNumber(v)
 	}
-	optional := func(f *form.Field, v float64, blank string) *form.Field {
+	optional := func(f *widget.Field, v float64, blank string) *widget.Field {
 		f.Optional = blank
 		if v != 0 {
 			f.WithNumber(v)
 		}
 		return f
 	}
-	m.s.Ask(&form.Form{
+	m.s.Ask(&widget.Form{
 		Title: "The stone",
-		Fields: []*form.Field{
-			(&form.Field{Label: "Name", Kind: form.Words}).With(s.Name),
-			(&form.Field{Label: "Material", Kind: form.Choose, Choices: names}).With(names[at]),
-			optional(&form.Field{Label: "Specific gravity", Kind: form.Plain, Min: 0.5, Max: 10, Step: 0.01}, s.SG, "the material's typical one"),
-			optional(&form.Field{Label: "Weight on the scale", Kind: form.Carat, Max: 1e6}, s.ScaleCt, "not weighed"),
+		Fields: []*widget.Field{
+			(&widget.Field{Label: "Name", Kind: widget.Words}).With(s.Name),
+			(&widget.Field{Label: "Material", Kind: widget.Choose, Choices: names}).With(names[at]),
+			optional(&widget.Field{Label: "Specific gravity", Kind: widget.Plain, Min: 0.5, Max: 10, Step: 0.01}, s.SG, "the material's typical one"),
+			optional(&widget.Field{Label: "Weight on the scale", Kind: widget.Carat, Max: 1e6}, s.ScaleCt, "not weighed"),
 			mm("Keep from the skin", a.Skin), mm("Keep from a crack", a.Crack),
 			mm("Keep from a sealed crack", a.SealedCrack), mm("Keep from a pocket", a.Pocket),
 		},
-		Done: func(f *form.Form) error {
+		Done: func(f *widget.Form) error {
 			return m.s.Do("Change the stone's details", func(s planner.Stone) (planner.Stone, error) {
 				return detailed(s, f, m.s.Presets.Materials[f.Choice(1)].Key, m.s.Presets)
 			})
@@ -43,7 +43,7 @@ func (m *Model) askDetails() {
 }
 
 // detailed returns the stone with the details of a form.
-func detailed(s planner.Stone, f *form.Form, material string, set *presets.Set) (planner.Stone, error) {
+func detailed(s planner.Stone, f *widget.Form, material string, set *presets.Set) (planner.Stone, error) {
 	edits := []func(planner.Stone) (planner.Stone, error){
 		func(s planner.Stone) (planner.Stone, error) { return planner.SetName(s, f.Text(0)) },
 		func(s planner.Stone) (planner.Stone, error) { return planner.SetMaterial(s, material, set) },
@@ -57,7 +57,7 @@ func detailed(s planner.Stone, f *form.Form, material string, set *presets.Set) 
 	for i, edit := range edits {
 		next, err := edit(out)
 		if err != nil {
-			return s, form.Wrong{Field: i, Err: err}
+			return s, widget.Wrong{Field: i, Err: err}
 		}
 		out = next
 	}

@@ -9,8 +9,8 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/stonefile"
-	"cabwright/ui/form"
 	"cabwright/ui/style"
+	"cabwright/ui/widget"
 )
 
 func (m *Model) save() tea.Cmd { return m.keeper.save(m.s, how{}) }
@@ -23,10 +23,10 @@ func (m *Model) leave() tea.Cmd {
 
 // choose asks for one of a few ways; the field's label stands before them.
 func (m *Model) choose(title, label string, notes []string, firm bool, ways []string, done func(i int) error) {
-	m.s.Ask(&form.Form{
-		Title: title, Notes: notes, Firm: firm,
-		Fields: []*form.Field{(&form.Field{Label: label, Kind: form.Choose, Choices: ways}).With(ways[0])},
-		Done:   func(f *form.Form) error { return done(f.Choice(0)) },
+	m.s.Ask(&widget.Form{
+		Title: title, Notes: notes, Required: firm,
+		Fields: []*widget.Field{(&widget.Field{Label: label, Kind: widget.Choose, Choices: ways}).With(ways[0])},
+		Done:   func(f *widget.Form) error { return done(f.Choice(0)) },
 	})
 }
 
@@ -76,13 +76,13 @@ func (m *Model) askOver(title, way string, h how) {
 
 // askSaveAs asks for another file.
 func (m *Model) askSaveAs() {
-	m.s.Ask(&form.Form{
+	m.s.Ask(&widget.Form{
 		Title:  "Save under another name, and go on with that file",
-		Fields: []*form.Field{(&form.Field{Label: "File", Kind: form.Words, MaxLen: 1000}).With(m.keeper.path)},
-		Done: func(f *form.Form) error {
+		Fields: []*widget.Field{(&widget.Field{Label: "File", Kind: widget.Words, MaxLen: 1000}).With(m.keeper.path)},
+		Done: func(f *widget.Form) error {
 			path := f.Text(0)
 			if path == "" {
-				return form.Wrong{Field: 0, Err: errors.New("type a file name, like nodule.stone")}
+				return widget.Wrong{Field: 0, Err: errors.New("type a file name, like nodule.stone")}
 			}
 			if !strings.HasSuffix(path, ".stone") {
 				path += ".stone"

@@ -9,9 +9,9 @@ import (
 
 	"cabwright/planner/stonefile"
 	"cabwright/ui/fits"
-	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
+	"cabwright/ui/widget"
 )
 
 // copiedMsg says what came of a copy or an export.
@@ -25,10 +25,23 @@ func (m *Model) summary() string { return fits.Summary(m.s.Stone(), m.s.Rough, *
 
 // copyActions hand the chosen fit's summary on.
 func (m *Model) copyActions() []keys.Action {
-	why := whyNot(m.s.Chosen != nil, "no fit is chosen")
+	why := keys.Unless(m.s.Chosen != nil, "no fit is chosen")
 	return []keys.Action{
-		{Sight: true, Name: "Copy the fit's summary", Keys: []string{"y"}, Help: "to the clipboard, where the terminal allows it", Run: m.copySummary, Why: why},
-		{Name: "Write the fit's summary to a file", Keys: []string{"Y"}, Help: "as a few lines of text", Run: do(m.askExport), Why: why},
+		{
+			Name:       "Copy the fit's summary",
+			Keys:       []string{"y"},
+			Help:       "to the clipboard, where the terminal allows it",
+			ScreenOnly: true,
+			Disabled:   why,
+			Run:        m.copySummary,
+		},
+		{
+			Name:     "Write the fit's summary to a file",
+			Keys:     []string{"Y"},
+			Help:     "as a few lines of text",
+			Disabled: why,
+			Run:      keys.Do(m.askExport),
+		},
 	}
 }
 
@@ -46,13 +59,13 @@ func (m *Model) copySummary() tea.Cmd {
 // askExport asks for a file to write the summary to. There must be none yet.
 func (m *Model) askExport() {
 	text := m.summary()
-	m.s.Ask(&form.Form{
+	m.s.Ask(&widget.Form{
 		Title:  "Write the fit's summary",
-		Fields: []*form.Field{(&form.Field{Label: "File", Kind: form.Words, MaxLen: 1000}).With(stonefile.FileName(m.s.Stone().Name, ".txt"))},
-		Done: func(f *form.Form) error {
+		Fields: []*widget.Field{(&widget.Field{Label: "File", Kind: widget.Words, MaxLen: 1000}).With(stonefile.FileName(m.s.Stone().Name, ".txt"))},
+		Done: func(f *widget.Form) error {
 			path := f.Text(0)
 			if path == "" {
-				return form.Wrong{Field: 0, Err: errors.New("type a file name")}
+				return widget.Wrong{Field: 0, Err: errors.New("type a file name")}
 			}
 			m.after = func() tea.Msg { return copiedMsg{path: path, err: stonefile.Export(path, []byte(text), false)} }
 			return nil

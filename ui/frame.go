@@ -11,8 +11,6 @@ import (
 
 	"cabwright/planner"
 	"cabwright/ui/canvas"
-	"cabwright/ui/form"
-	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -120,11 +118,11 @@ func screen(lines []string, width, height int) []string {
 
 // body draws the open view, or what lies over it.
 func (m *Model) body(width, height int) []string {
-	if m.list != nil {
-		return m.list.render(m, width, height)
+	if m.finder != nil {
+		return m.finder.Render(m.s.Style, width, height)
 	}
 	out := screen(m.views[m.at].Render(m.s, m.drawn(), height), width, height)
-	panel := m.panel(width)
+	panel := m.panel(width, height)
 	if len(panel) > height {
 		panel = panel[len(panel)-height:]
 	}
@@ -144,10 +142,14 @@ func (m *Model) drawn() int {
 }
 
 // panel is what stands under the view: an open form, or the first hint.
-func (m *Model) panel(width int) []string {
+func (m *Model) panel(width, height int) []string {
 	switch {
 	case m.s.Asking() != nil:
-		return formLines(m.s.Style, m.s.Asking(), width)
+		var out []string
+		for _, row := range m.s.Asking().Rows(m.s.Style, width, height) {
+			out = append(out, row.Text)
+		}
+		return out
 	case m.hint:
 		return m.hintLines(width)
 	}
@@ -219,7 +221,7 @@ func (m *Model) statusLines() []string {
 		return []string{view.Fit(m.s.Style.Paint(status.Role, text), m.width-ansi.StringWidth(right)) + m.s.Style.Paint(style.Faint, right)}
 	}
 	lines, most := strings.Split(ansi.Wrap(text, m.width, "/"), "\n"), statusMost
-	if m.s.Asking() != nil || m.list != nil {
+	if m.s.Asking() != nil || m.finder != nil {
 		most = 1 // what is asked for must not be covered
 	}
 	if len(lines) > most {
@@ -229,43 +231,4 @@ func (m *Model) statusLines() []string {
 		lines[i] = view.Fit(m.s.Style.Paint(status.Role, lines[i]), m.width)
 	}
 	return lines
-}
-
-// hints returns the entries of the bottom line; the list of all actions and the
-// way out always have their place at the end.
-func (m *Model) hints() []keys.Hint {
-	last := []keys.Hint{{Key: "?", Word: "all actions"}, {Key: "q", Word: "leave"}}
-	switch {
-	case m.s.Asking() != nil:
-		return formHints(m.s.Asking())
-	case m.list != nil:
-		return []keys.Hint{{Key: "enter", Word: "do it"}, {Key: "↑↓", Word: "choose"}, {Key: "esc", Word: "back"}}
-	}
-	return append(keys.Hints(m.actions(), m.width-len("  ? all actions  q leave")), last...)
-}
-
-// formHints are the keys of an open form.
-func formHints(f *form.Form) []keys.Hint {
-	out := []keys.Hint{{Key: "enter", Word: "done"}}
-	if len(f.Fields) > 1 {
-		out = []keys.Hint{{Key: "enter", Word: "next"}, {Key: "tab", Word: "another field"}, {Key: "ctrl+s", Word: "done"}}
-	}
-	if !f.Firm {
-		out = append(out, keys.Hint{Key: "esc", Word: "back"})
-	}
-	return out
-}
-
-// keysLine is the last line.
-func (m *Model) keysLine() string {
-	var b strings.Builder
-	for i, h := range m.hints() {
-		if i > 0 {
-			b.WriteString("  ")
-		}
-		b.WriteString(m.s.Style.Paint(style.Key, h.Key))
-		b.WriteString(" ")
-		b.WriteString(h.Word)
-	}
-	return ansi.Truncate(b.String(), m.width, "")
 }

@@ -5,10 +5,10 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
+	"cabwright/ui/widget"
 )
 
 // Model is the root of the workbench: it alone knows the views.
@@ -19,9 +19,9 @@ type Model struct {
 	at    int // the view that is open
 
 	width, height int
-	list          *list // the searchable list of actions, while open
-	hint          bool  // the three lines for the first time
-	mouse         bool  // the mouse is ours
+	finder        *widget.Finder // the list of all actions, while open
+	hint          bool           // the three lines for the first time
+	mouse         bool           // the mouse is ours
 	colours       style.Colours
 	ground        style.Ground
 
@@ -170,17 +170,17 @@ func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
 	}
 	if f := m.s.Asking(); f != nil {
 		switch outcome := f.Key(msg); {
-		case outcome == form.Left:
+		case outcome == widget.Left:
 			m.s.Leave()
-		case outcome == form.Closed && m.s.Asking() == f:
+		case outcome == widget.Closed && m.s.Asking() == f:
 			m.s.Ask(nil)
 		}
 		cmd := m.after
 		m.after = nil
 		return cmd
 	}
-	if m.list != nil {
-		return m.list.key(m, msg)
+	if m.finder != nil {
+		return m.finderDid(m.finder.Key(msg))
 	}
 	if msg.Paste {
 		return nil
@@ -194,8 +194,8 @@ func (m *Model) run(a keys.Action, bound bool) tea.Cmd {
 	switch {
 	case !bound:
 		return nil
-	case a.Why != "":
-		m.s.Say(style.Warn, "%s: %s", a.Name, a.Why)
+	case a.Disabled != "":
+		m.s.Say(style.Warn, "%s: %s", a.Name, a.Disabled)
 		return nil
 	}
 	return a.Run()

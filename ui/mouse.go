@@ -4,9 +4,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/view"
+	"cabwright/ui/widget"
 )
 
 // mouseDid routes what the mouse did to the line or the view it did it in.
@@ -22,8 +22,8 @@ func (m *Model) mouseDid(e tea.MouseMsg) tea.Cmd {
 	switch {
 	case press && e.Y == m.height-1:
 		return m.clickHint(e.X)
-	case m.list != nil:
-		return m.list.mouse(m, kind, e.Y-1)
+	case m.finder != nil:
+		return m.mouseInFinder(kind, e.Y-1)
 	case m.s.Asking() != nil:
 		m.mouseInForm(kind, e.Y)
 		return nil
@@ -70,18 +70,18 @@ func (m *Model) clickTitle(x int) {
 func (m *Model) clickHint(x int) tea.Cmd {
 	at := 0
 	for _, h := range m.hints() {
-		end := at + ansi.StringWidth(h.Key) + 1 + ansi.StringWidth(h.Word)
+		end := at + keys.HintWidth(h)
 		if x >= at && x < end {
-			return m.press(h.Key)
+			return m.press(h.Help().Key)
 		}
-		at = end + 2
+		at = end + keys.HintGap
 	}
 	return nil
 }
 
 // press does what a key of the bottom line does, given the label it is shown by.
 func (m *Model) press(label string) tea.Cmd {
-	if m.s.Asking() != nil || m.list != nil {
+	if m.s.Asking() != nil || m.finder != nil {
 		types := map[string]tea.KeyType{"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "ctrl+s": tea.KeyCtrlS}
 		if t, ok := types[label]; ok {
 			return m.key(tea.KeyMsg{Type: t})
@@ -100,23 +100,20 @@ func (m *Model) press(label string) tea.Cmd {
 // and the right button steps back.
 func (m *Model) mouseInForm(kind view.MouseKind, y int) {
 	f := m.s.Asking()
-	_, fields := formRows(m.s.Style, f, m.width)
-	row := y - (m.height - 2 - len(fields))
-	field, ok := 0, row >= 0 && row < len(fields) && fields[row] >= 0
-	if ok {
-		field = fields[row]
+	rows := f.Rows(m.s.Style, m.width, m.height-3)
+	at, ok := y-(m.height-2-len(rows)), false
+	var row widget.Row
+	if at >= 0 && at < len(rows) {
+		row, ok = rows[at], rows[at].Field >= 0
 	}
 	switch kind {
 	case view.Press:
-		if ok && field == f.At() && f.Fields[field].Kind == form.Choose {
-			f.Step(1)
-		}
 		if ok {
-			f.GoTo(field)
+			f.Click(row)
 		}
 	case view.WheelUp, view.WheelDown:
 		if ok {
-			f.GoTo(field)
+			f.GoTo(row.Field)
 		}
 		step := 1
 		if kind == view.WheelDown {
@@ -124,7 +121,7 @@ func (m *Model) mouseInForm(kind view.MouseKind, y int) {
 		}
 		f.Step(step)
 	case view.Cancel:
-		if !f.Firm {
+		if !f.Required {
 			m.s.Leave()
 		}
 	}

@@ -12,9 +12,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cabwright/planner"
-	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
+	"cabwright/ui/widget"
 )
 
 // plain is the workbench as a dialogue of lines: figures, numbered choices and
@@ -138,7 +138,7 @@ func (p *plain) say(format string, args ...any) { fmt.Fprintf(p.out, format+"\n"
 func (p *plain) choices() []keys.Action {
 	var out []keys.Action
 	for _, a := range p.m.actions() {
-		if !a.Sight && a.Why == "" {
+		if !a.ScreenOnly && a.Disabled == "" {
 			out = append(out, a)
 		}
 	}
@@ -275,7 +275,7 @@ func (p *plain) figures() {
 }
 
 // fill asks for the fields of a form, one line each.
-func (p *plain) fill(ctx context.Context, f *form.Form) {
+func (p *plain) fill(ctx context.Context, f *widget.Form) {
 	p.say("%s", planner.Visible(f.Title))
 	for _, note := range f.Notes {
 		p.say("%s", planner.Visible(note))
@@ -298,12 +298,12 @@ func (p *plain) fill(ctx context.Context, f *form.Form) {
 		if !ok {
 			return
 		}
-		if line == "esc" && !f.Firm {
+		if line == "esc" && !f.Required {
 			p.m.s.Leave()
 			return
 		}
 		asked := f.At()
-		if f.Answer(line) == form.Closed {
+		if f.Answer(line) == widget.Closed {
 			break
 		}
 		p.answered(f, asked)
@@ -317,7 +317,7 @@ func (p *plain) fill(ctx context.Context, f *form.Form) {
 }
 
 // answered says what was understood, or what is wrong.
-func (p *plain) answered(f *form.Form, asked int) {
+func (p *plain) answered(f *widget.Form, asked int) {
 	if text := f.Problem(); text != "" {
 		p.say("Not taken: %s", planner.Visible(text))
 		return

@@ -49,7 +49,7 @@ func TestRandomEventsBreakNothing(t *testing.T) {
 			}
 		}
 		m.s.Ask(nil)
-		m.list = nil
+		m.finder = nil
 		for undo, _ := m.s.History().Next(); undo != ""; undo, _ = m.s.History().Next() {
 			m.s.Undo()
 		}

@@ -13,21 +13,69 @@ import (
 // keys are its own; otherwise they go through the list.
 func (v *View) Actions(s *view.State) []keys.Action {
 	if v.hand.on && whyNotMove(s) == "" {
-		return append(v.handActions(s), view.Looking(s, v.cols, v.rows)...)
+		return append(v.handActions(s), view.NavigationActions(s, v.cols, v.rows)...)
 	}
-	return append(v.listActions(s), view.Looking(s, v.cols, v.rows)...)
+	return append(v.listActions(s), view.NavigationActions(s, v.cols, v.rows)...)
 }
 
 func (v *View) listActions(s *view.State) []keys.Action {
-	do := view.Do
-	none := ""
-	if s.Chosen == nil {
-		none = "no fit is chosen"
+	out := append(v.stepActions(s), v.lookActions(s)...)
+	out = append(out, v.filterActions(s)...)
+	return append(out, v.compareActions(s)...)
+}
+
+// nothingFound says why nothing can be listed.
+func nothingFound(s *view.State) string {
+	return keys.Unless(len(s.Plan.Fits)+len(s.Plan.RuledOut) > 0, "nothing has been found yet")
+}
+
+// stepActions go through the list.
+func (v *View) stepActions(s *view.State) []keys.Action {
+	do, nothing := keys.Do, nothingFound(s)
+	return []keys.Action{
+		{
+			Name:     "Next fit",
+			Keys:     []string{"down", "j"},
+			Short:    "next",
+			Help:     "go down the list",
+			Disabled: nothing,
+			Run:      do(func() { v.step(s, 1) }),
+		},
+		{
+			Name:     "Fit before",
+			Keys:     []string{"up", "k"},
+			Help:     "go up the list",
+			Disabled: nothing,
+			Run:      do(func() { v.step(s, -1) }),
+		},
+		{
+			Name:     "Ten fits on",
+			Keys:     []string{"pgdown"},
+			Help:     "go down the list",
+			Disabled: nothing,
+			Run:      do(func() { v.step(s, 10) }),
+		},
+		{
+			Name:     "Ten fits back",
+			Keys:     []string{"pgup"},
+			Help:     "go up the list",
+			Disabled: nothing,
+			Run:      do(func() { v.step(s, -10) }),
+		},
+		{
+			Name:     "Best fit",
+			Keys:     []string{"home"},
+			Help:     "to the top of the list",
+			Disabled: nothing,
+			Run:      do(func() { v.step(s, -1<<30) }),
+		},
 	}
-	nothing := ""
-	if len(s.Plan.Fits)+len(s.Plan.RuledOut) == 0 {
-		nothing = "nothing has been found yet"
-	}
+}
+
+// lookActions say how the chosen fit is looked at.
+func (v *View) lookActions(s *view.State) []keys.Action {
+	do, nothing := keys.Do, nothingFound(s)
+	none := keys.Unless(s.Chosen != nil, "no fit is chosen")
 	open := func(m mode) func() tea.Cmd {
 		return do(func() {
 			if v.mode == m {
@@ -36,35 +84,105 @@ func (v *View) listActions(s *view.State) []keys.Action {
 			v.mode, v.ready = m, noReady
 		})
 	}
-	back := ""
-	if v.mode == alone {
-		back = "one fit alone is shown already"
+	return []keys.Action{
+		{
+			Name:     "Pin or let go",
+			Keys:     []string{"p"},
+			Short:    "pin",
+			Help:     "keep the chosen fit for comparison, whatever the search finds",
+			Disabled: none,
+			Run:      do(func() { v.pin(s) }),
+		},
+		{
+			Name:     "Beside each other",
+			Keys:     []string{"b"},
+			Short:    "beside",
+			Help:     "the chosen fit and the pinned ones side by side",
+			Disabled: none,
+			Run:      open(beside),
+		},
+		{
+			Name:     "Move by hand",
+			Keys:     []string{"n"},
+			Short:    "by hand",
+			Help:     "move, turn, tilt, raise and lower the chosen fit and see its clearance",
+			Disabled: whyNotMove(s),
+			Run:      do(func() { v.mode, v.hand.on = alone, true }),
+		},
+		{
+			Name:     "Why others cannot fit",
+			Keys:     []string{"r"},
+			Short:    "why not",
+			Help:     "what rules each other size out, and by how much at least",
+			Disabled: nothing,
+			Run:      open(reasons),
+		},
+		{
+			Name:     "Step back",
+			Keys:     []string{"esc"},
+			Help:     "to one fit alone",
+			Disabled: keys.Unless(v.mode != alone, "one fit alone is shown already"),
+			Run:      do(v.back),
+		},
 	}
-	narrowed := ""
-	if v.filter == (filter{}) {
-		narrowed = "all fits are listed"
+}
+
+// filterActions say which fits are listed.
+func (v *View) filterActions(s *view.State) []keys.Action {
+	do, nothing := keys.Do, nothingFound(s)
+	return []keys.Action{
+		{
+			Name:     "List one outline",
+			Keys:     []string{"o"},
+			Short:    "outline",
+			Help:     "only ovals, only rounds and so on, then all again",
+			Disabled: nothing,
+			Run:      do(func() { v.filter.nextShape(s.Plan); v.refilter(s) }),
+		},
+		{
+			Name:     "List by sides",
+			Keys:     []string{"d"},
+			Short:    "sides",
+			Help:     "single-sided, double-sided, both",
+			Disabled: nothing,
+			Run:      do(func() { v.filter.nextSides(); v.refilter(s) }),
+		},
+		{
+			Name:     "List by face",
+			Keys:     []string{"w"},
+			Short:    "way up",
+			Help:     "dome out of the top, out of the base, either",
+			Disabled: nothing,
+			Run:      do(func() { v.filter.nextFace(); v.refilter(s) }),
+		},
+		{
+			Name:     "List by size",
+			Keys:     []string{"z"},
+			Short:    "size",
+			Help:     "from one length to another",
+			Disabled: nothing,
+			Run:      do(func() { v.askSize(s) }),
+		},
+		{
+			Name:     "List all",
+			Keys:     []string{"x"},
+			Help:     "take every filter off",
+			Disabled: keys.Unless(v.filter != (filter{}), "all fits are listed"),
+			Run:      do(func() { v.filter = filter{}; v.refilter(s) }),
+		},
 	}
-	out := []keys.Action{
-		{Name: "Next fit", Keys: []string{"down", "j"}, Short: "next", Help: "go down the list", Run: do(func() { v.step(s, 1) }), Why: nothing},
-		{Name: "Fit before", Keys: []string{"up", "k"}, Help: "go up the list", Run: do(func() { v.step(s, -1) }), Why: nothing},
-		{Name: "Ten fits on", Keys: []string{"pgdown"}, Help: "go down the list", Run: do(func() { v.step(s, 10) }), Why: nothing},
-		{Name: "Ten fits back", Keys: []string{"pgup"}, Help: "go up the list", Run: do(func() { v.step(s, -10) }), Why: nothing},
-		{Name: "Best fit", Keys: []string{"home"}, Help: "to the top of the list", Run: do(func() { v.step(s, -1<<30) }), Why: nothing},
-		{Name: "Pin or let go", Keys: []string{"p"}, Short: "pin", Help: "keep the chosen fit for comparison, whatever the search finds", Run: do(func() { v.pin(s) }), Why: none},
-		{Name: "Beside each other", Keys: []string{"b"}, Short: "beside", Help: "the chosen fit and the pinned ones side by side", Run: open(beside), Why: none},
-		{Name: "Move by hand", Keys: []string{"n"}, Short: "by hand", Help: "move, turn, tilt, raise and lower the chosen fit and see its clearance", Run: do(func() { v.mode, v.hand.on = alone, true }), Why: whyNotMove(s)},
-		{Name: "Why others cannot fit", Keys: []string{"r"}, Short: "why not", Help: "what rules each other size out, and by how much at least", Run: open(reasons), Why: nothing},
-		{Name: "List one outline", Keys: []string{"o"}, Short: "outline", Help: "only ovals, only rounds and so on, then all again", Run: do(func() { v.filter.nextShape(s.Plan); v.refilter(s) }), Why: nothing},
-		{Name: "List by sides", Keys: []string{"d"}, Short: "sides", Help: "single-sided, double-sided, both", Run: do(func() { v.filter.nextSides(); v.refilter(s) }), Why: nothing},
-		{Name: "List by face", Keys: []string{"w"}, Short: "way up", Help: "dome out of the top, out of the base, either", Run: do(func() { v.filter.nextFace(); v.refilter(s) }), Why: nothing},
-		{Name: "List by size", Keys: []string{"z"}, Short: "size", Help: "from one length to another", Run: do(func() { v.askSize(s) }), Why: nothing},
-		{Name: "List all", Keys: []string{"x"}, Help: "take every filter off", Run: do(func() { v.filter = filter{}; v.refilter(s) }), Why: narrowed},
-		{Name: "Step back", Keys: []string{"esc"}, Help: "to one fit alone", Run: do(v.back), Why: back},
-	}
+}
+
+// compareActions show the best of two kinds beside each other.
+func (v *View) compareActions(s *view.State) []keys.Action {
+	var out []keys.Action
 	for r := noReady + 1; r < readyCount; r++ {
 		out = append(out, keys.Action{
-			Name: "Compare: " + r.words(), Keys: []string{r.key()}, Help: "the best of each beside each other, of the chosen outline if both hold it",
-			Run: do(func() { v.mode, v.ready = beside, r }), Why: nothing,
+			Name:     "Compare: " + r.words(),
+			Keys:     []string{r.key()},
+			Help:     "the best of each beside each other, of the chosen outline if both hold it",
+			Disabled: nothingFound(s),
+			Run:      keys.Do(func() { v.mode, v.ready = beside, r }),
 		})
 	}
 	return out
@@ -73,8 +191,14 @@ func (v *View) listActions(s *view.State) []keys.Action {
 // handActions are the ways to move a fit. Each press moves it, or its end, by
 // one step.
 func (v *View) handActions(s *view.State) []keys.Action {
+	out := append(v.shiftActions(s), v.turnActions(s)...)
+	return append(out, v.placeActions(s)...)
+}
+
+// shiftActions move a fit without turning it.
+func (v *View) shiftActions(s *view.State) []keys.Action {
 	act := func(change func() func(search.Pose) search.Pose) func() tea.Cmd {
-		return view.Do(func() { v.move(s, change()) })
+		return keys.Do(func() { v.move(s, change()) })
 	}
 	to := func(key string) func() tea.Cmd {
 		return act(func() func(search.Pose) search.Pose {
@@ -85,37 +209,131 @@ func (v *View) handActions(s *view.State) []keys.Action {
 	lift := func(sign float64) func() tea.Cmd {
 		return act(func() func(search.Pose) search.Pose { return shift(geometry.Vec3{Z: sign * s.Step}) })
 	}
+	return []keys.Action{
+		{
+			Name:  "Move to the left",
+			Keys:  []string{"left"},
+			Short: "move",
+			Help:  "by one step",
+			Run:   to("left"),
+		},
+		{
+			Name: "Move to the right",
+			Keys: []string{"right"},
+			Help: "by one step",
+			Run:  to("right"),
+		},
+		{
+			Name: "Move away",
+			Keys: []string{"up"},
+			Help: "by one step",
+			Run:  to("up"),
+		},
+		{
+			Name: "Move nearer",
+			Keys: []string{"down"},
+			Help: "by one step",
+			Run:  to("down"),
+		},
+		{
+			Name:  "Raise",
+			Keys:  []string{"r", "pgup"},
+			Short: "raise",
+			Help:  "by one step, towards the top face",
+			Run:   lift(1),
+		},
+		{
+			Name:  "Lower",
+			Keys:  []string{"v", "pgdown"},
+			Short: "lower",
+			Help:  "by one step, towards the base",
+			Run:   lift(-1),
+		},
+	}
+}
+
+// turnActions turn and tilt a fit.
+func (v *View) turnActions(s *view.State) []keys.Action {
 	turn := func(of func(float64) geometry.Mat3, sign float64) func() tea.Cmd {
-		return act(func() func(search.Pose) search.Pose { return swing(*s.Chosen, of(sign*angle(s))) })
+		return keys.Do(func() { v.move(s, swing(*s.Chosen, of(sign*angle(s)))) })
 	}
 	seen := 1.0 // a turn to the left on the screen, whichever face is seen
 	if s.PlaneOf(s.Face, 1, 1).Mirror {
 		seen = -1
 	}
-	unmoved := ""
-	if v.hand.found == nil {
-		unmoved = "it lies where it was found"
-	}
-	busy := ""
-	if v.hand.settling {
-		busy = "it is settling already"
-	}
 	return []keys.Action{
-		{Name: "Move to the left", Keys: []string{"left"}, Short: "move", Help: "by one step", Run: to("left")},
-		{Name: "Move to the right", Keys: []string{"right"}, Help: "by one step", Run: to("right")},
-		{Name: "Move away", Keys: []string{"up"}, Help: "by one step", Run: to("up")},
-		{Name: "Move nearer", Keys: []string{"down"}, Help: "by one step", Run: to("down")},
-		{Name: "Turn to the left", Keys: []string{","}, Short: "turn", Help: "its end moves by one step", Run: turn(geometry.RotZ, seen)},
-		{Name: "Turn to the right", Keys: []string{"."}, Help: "its end moves by one step", Run: turn(geometry.RotZ, -seen)},
-		{Name: "Tilt to the right", Keys: []string{"l"}, Short: "tilt", Help: "its right side goes down by one step", Run: turn(geometry.RotY, seen)},
-		{Name: "Tilt to the left", Keys: []string{"h"}, Help: "its left side goes down by one step", Run: turn(geometry.RotY, -seen)},
-		{Name: "Tilt away", Keys: []string{"k"}, Help: "its far side goes down by one step", Run: turn(geometry.RotX, -1)},
-		{Name: "Tilt nearer", Keys: []string{"j"}, Help: "its near side goes down by one step", Run: turn(geometry.RotX, 1)},
-		{Name: "Raise", Keys: []string{"r", "pgup"}, Short: "raise", Help: "by one step, towards the top face", Run: lift(1)},
-		{Name: "Lower", Keys: []string{"v", "pgdown"}, Short: "lower", Help: "by one step, towards the base", Run: lift(-1)},
-		{Name: "Settle", Keys: []string{"g"}, Short: "settle", Help: "find the best clearance near by", Run: func() tea.Cmd { return v.settle(s) }, Why: busy},
-		{Name: "Put back", Keys: []string{"o"}, Short: "put back", Help: "to where the search found it", Run: view.Do(func() { v.putBack(s) }), Why: unmoved},
-		{Name: "Pin or let go", Keys: []string{"p"}, Help: "keep the fit as it lies now for comparison", Run: view.Do(func() { v.pin(s) })},
-		{Name: "Done moving", Keys: []string{"esc", "enter"}, Short: "done", Help: "leave it where it lies", Run: view.Do(v.back)},
+		{
+			Name:  "Turn to the left",
+			Keys:  []string{","},
+			Short: "turn",
+			Help:  "its end moves by one step",
+			Run:   turn(geometry.RotZ, seen),
+		},
+		{
+			Name: "Turn to the right",
+			Keys: []string{"."},
+			Help: "its end moves by one step",
+			Run:  turn(geometry.RotZ, -seen),
+		},
+		{
+			Name:  "Tilt to the right",
+			Keys:  []string{"l"},
+			Short: "tilt",
+			Help:  "its right side goes down by one step",
+			Run:   turn(geometry.RotY, seen),
+		},
+		{
+			Name: "Tilt to the left",
+			Keys: []string{"h"},
+			Help: "its left side goes down by one step",
+			Run:  turn(geometry.RotY, -seen),
+		},
+		{
+			Name: "Tilt away",
+			Keys: []string{"k"},
+			Help: "its far side goes down by one step",
+			Run:  turn(geometry.RotX, -1),
+		},
+		{
+			Name: "Tilt nearer",
+			Keys: []string{"j"},
+			Help: "its near side goes down by one step",
+			Run:  turn(geometry.RotX, 1),
+		},
+	}
+}
+
+// placeActions settle a fit, put it back, keep it or leave it.
+func (v *View) placeActions(s *view.State) []keys.Action {
+	return []keys.Action{
+		{
+			Name:     "Settle",
+			Keys:     []string{"g"},
+			Short:    "settle",
+			Help:     "find the best clearance near by",
+			Disabled: keys.Unless(!v.hand.settling, "it is settling already"),
+			Run:      func() tea.Cmd { return v.settle(s) },
+		},
+		{
+			Name:     "Put back",
+			Keys:     []string{"o"},
+			Short:    "put back",
+			Help:     "to where the search found it",
+			Disabled: keys.Unless(v.hand.found != nil, "it lies where it was found"),
+			Run:      keys.Do(func() { v.putBack(s) }),
+		},
+		{
+			Name: "Pin or let go",
+			Keys: []string{"p"},
+			Help: "keep the fit as it lies now for comparison",
+			Run:  keys.Do(func() { v.pin(s) }),
+		},
+		{
+			Name:  "Done moving",
+			Keys:  []string{"esc", "enter"},
+			Short: "done",
+			Help:  "leave it where it lies",
+			Run:   keys.Do(v.back),
+		},
 	}
 }

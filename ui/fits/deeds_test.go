@@ -145,7 +145,7 @@ func TestSettling(t *testing.T) {
 	a, _ := keys.Find(v.Actions(s), "g")
 	answer := a.Run()()
 	again, _ := keys.Find(v.Actions(s), "g")
-	assert.NotEmpty(t, again.Why, "one settling at a time")
+	assert.NotEmpty(t, again.Disabled, "one settling at a time")
 	v.Update(s, answer)
 	assert.Equal(t, s.Site.(site).best, s.Chosen.Pose.Origin)
 	assert.InDelta(t, 0.5, s.Chosen.Clearance, 1e-12)
@@ -308,7 +308,7 @@ func TestAnyKeysAnySize(t *testing.T) {
 		w, h := rapid.IntRange(0, 200).Draw(t, "w"), rapid.IntRange(0, 60).Draw(t, "h")
 		for range rapid.IntRange(0, 12).Draw(t, "n") {
 			actions := v.Actions(s)
-			if a := actions[rapid.IntRange(0, len(actions)-1).Draw(t, "action")]; a.Why == "" {
+			if a := actions[rapid.IntRange(0, len(actions)-1).Draw(t, "action")]; a.Disabled == "" {
 				if cmd := a.Run(); cmd != nil {
 					v.Update(s, cmd())
 				}

@@ -8,8 +8,8 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/search"
-	"cabwright/ui/form"
 	"cabwright/ui/view"
+	"cabwright/ui/widget"
 )
 
 // filter says which fits are listed. The zero filter lists all.
@@ -121,18 +121,18 @@ const lengthMax = 1000
 
 // askSize asks for the lengths to list.
 func (v *View) askSize(s *view.State) {
-	from := (&form.Field{Label: "Length from", Kind: form.Length, Max: lengthMax, Optional: "any"})
-	to := (&form.Field{Label: "Length to", Kind: form.Length, Max: lengthMax, Optional: "any"})
+	from := (&widget.Field{Label: "Length from", Kind: widget.Length, Max: lengthMax, Optional: "any"})
+	to := (&widget.Field{Label: "Length to", Kind: widget.Length, Max: lengthMax, Optional: "any"})
 	if v.filter.from > 0 {
 		from.WithNumber(v.filter.from)
 	}
 	if v.filter.to > 0 {
 		to.WithNumber(v.filter.to)
 	}
-	s.Ask(&form.Form{Title: "Sizes to list", Fields: []*form.Field{from, to}, Done: func(f *form.Form) error {
+	s.Ask(&widget.Form{Title: "Sizes to list", Fields: []*widget.Field{from, to}, Done: func(f *widget.Form) error {
 		low, high := f.Number(0), f.Number(1)
 		if high > 0 && high < low {
-			return form.Wrong{Field: 1, Err: errors.New("less than the length it starts from")}
+			return widget.Wrong{Field: 1, Err: errors.New("less than the length it starts from")}
 		}
 		v.filter.from, v.filter.to = low, high
 		v.refilter(s)

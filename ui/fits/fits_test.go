@@ -104,7 +104,7 @@ func press(t require.TestingT, v *View, s *view.State, names ...string) {
 	for _, name := range names {
 		a, ok := keys.Find(v.Actions(s), name)
 		require.True(t, ok, "no action on %s", name)
-		require.Empty(t, a.Why, "%s: %s", name, a.Why)
+		require.Empty(t, a.Disabled, "%s: %s", name, a.Disabled)
 		if cmd := a.Run(); cmd != nil {
 			v.Update(s, cmd())
 		}

@@ -8,8 +8,8 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
-	"cabwright/ui/form"
 	"cabwright/ui/view"
+	"cabwright/ui/widget"
 )
 
 // reach is how far a typed place may lie from the origin, mm: the stone file's
@@ -20,21 +20,21 @@ const reach = 1000
 // wheel is thicker.
 const deepest = 500
 
-func choose(label string, now int, words ...string) *form.Field {
-	return (&form.Field{Label: label, Kind: form.Choose, Choices: words}).With(words[max(0, now)])
+func choose(label string, now int, words ...string) *widget.Field {
+	return (&widget.Field{Label: label, Kind: widget.Choose, Choices: words}).With(words[max(0, now)])
 }
 
-func length(label string, now float64) *form.Field {
-	return (&form.Field{Label: label, Kind: form.Length, Max: deepest}).WithNumber(now)
+func length(label string, now float64) *widget.Field {
+	return (&widget.Field{Label: label, Kind: widget.Length, Max: deepest}).WithNumber(now)
 }
 
-func angle(label string, most, now float64) *form.Field {
-	return (&form.Field{Label: label, Kind: form.Angle, Max: most, Step: 5}).WithNumber(now)
+func angle(label string, most, now float64) *widget.Field {
+	return (&widget.Field{Label: label, Kind: widget.Angle, Max: most, Step: 5}).WithNumber(now)
 }
 
 // blank is a length that may be left empty; 0 is shown as empty.
-func blank(label, meaning string, now float64) *form.Field {
-	f := &form.Field{Label: label, Kind: form.Length, Max: deepest, Optional: meaning}
+func blank(label, meaning string, now float64) *widget.Field {
+	f := &widget.Field{Label: label, Kind: widget.Length, Max: deepest, Optional: meaning}
 	if now != 0 {
 		f.WithNumber(now)
 	}
@@ -53,9 +53,9 @@ func askCrack(s *view.State, title string, k planner.Crack, keep func(planner.Cr
 	if k.Sealed {
 		sealed = 1
 	}
-	s.Ask(&form.Form{
+	s.Ask(&widget.Form{
 		Title: title,
-		Fields: []*form.Field{
+		Fields: []*widget.Field{
 			choose("On the", slices.Index(faceWords, string(k.Face)), faceWords...),
 			blank("Depth straight in", "right through", depth),
 			angle("Lean from the upright", 80, k.Lean),
@@ -63,12 +63,12 @@ func askCrack(s *view.State, title string, k planner.Crack, keep func(planner.Cr
 			length("May run on at both ends by", k.RunOn),
 			choose("Sealed with thin cyanoacrylate", sealed, "no", "yes"),
 		},
-		Done: func(f *form.Form) error {
+		Done: func(f *widget.Form) error {
 			k.Face = planner.Face(faceWords[f.Choice(0)])
 			k.Through, k.Depth = f.Blank(1), f.Number(1)
 			k.Lean, k.Toward, k.RunOn, k.Sealed = f.Number(2), f.Number(3), f.Number(4), f.Choice(5) == 1
 			if !k.Through && k.Depth == 0 {
-				return form.Wrong{Field: 1, Err: errors.New("a crack has some depth: leave it empty for right through")}
+				return widget.Wrong{Field: 1, Err: errors.New("a crack has some depth: leave it empty for right through")}
 			}
 			return keep(k)
 		},
@@ -85,7 +85,7 @@ var wheres = []struct {
 }
 
 // pocketFields are the fields that say how deep a pocket goes.
-func pocketFields(p planner.Pocket) []*form.Field {
+func pocketFields(p planner.Pocket) []*widget.Field {
 	at, words := 0, make([]string, len(wheres))
 	for i, w := range wheres {
 		words[i] = w.words
@@ -93,14 +93,14 @@ func pocketFields(p planner.Pocket) []*form.Field {
 			at = i
 		}
 	}
-	height := func(label string, now float64) *form.Field {
-		f := &form.Field{Label: label, Kind: form.Length, Min: -reach, Max: reach, Optional: "not used"}
+	height := func(label string, now float64) *widget.Field {
+		f := &widget.Field{Label: label, Kind: widget.Length, Min: -reach, Max: reach, Optional: "not used"}
 		if p.Face == planner.Inside {
 			f.WithNumber(now)
 		}
 		return f
 	}
-	return []*form.Field{
+	return []*widget.Field{
 		choose("Goes", at, words...),
 		blank("Depth", "not used", p.Depth),
 		height("Lowest height above the table", p.Low), height("Highest height above the table", p.High),
@@ -108,21 +108,21 @@ func pocketFields(p planner.Pocket) []*form.Field {
 }
 
 // readPocket takes the fields of pocketFields, the first of them at index i.
-func readPocket(f *form.Form, i int, p planner.Pocket) (planner.Pocket, error) {
+func readPocket(f *widget.Form, i int, p planner.Pocket) (planner.Pocket, error) {
 	p.Face = wheres[f.Choice(i)].face
 	p.Depth, p.Low, p.High = 0, 0, 0
 	switch p.Face {
 	case planner.Top, planner.Base:
 		if p.Depth = f.Number(i + 1); p.Depth <= 0 {
-			return p, form.Wrong{Field: i + 1, Err: errors.New("how deep does it go in?")}
+			return p, widget.Wrong{Field: i + 1, Err: errors.New("how deep does it go in?")}
 		}
 	case planner.Inside:
 		if f.Blank(i+2) || f.Blank(i+3) {
-			return p, form.Wrong{Field: i + 2, Err: errors.New("give the heights it lies between")}
+			return p, widget.Wrong{Field: i + 2, Err: errors.New("give the heights it lies between")}
 		}
 		p.Low, p.High = f.Number(i+2), f.Number(i+3)
 		if p.Low >= p.High {
-			return p, form.Wrong{Field: i + 3, Err: errors.New("the highest must lie above the lowest")}
+			return p, widget.Wrong{Field: i + 3, Err: errors.New("the highest must lie above the lowest")}
 		}
 	}
 	return p, nil
@@ -130,7 +130,7 @@ func readPocket(f *form.Form, i int, p planner.Pocket) (planner.Pocket, error) {
 
 // askPocket asks for what a drawn outline lacks to be a pocket.
 func askPocket(s *view.State, title string, p planner.Pocket, keep func(planner.Pocket) error) {
-	s.Ask(&form.Form{Title: title, Fields: pocketFields(p), Done: func(f *form.Form) error {
+	s.Ask(&widget.Form{Title: title, Fields: pocketFields(p), Done: func(f *widget.Form) error {
 		read, err := readPocket(f, 0, p)
 		if err != nil {
 			return err
@@ -141,14 +141,14 @@ func askPocket(s *view.State, title string, p planner.Pocket, keep func(planner.
 
 // askOval asks for a round or oval pocket.
 func (v *View) askOval(s *view.State) {
-	fields := []*form.Field{
+	fields := []*widget.Field{
 		placeField("Middle at x, y", s.Cursor),
-		(&form.Field{Label: "Length", Kind: form.Length, Min: 0.1, Max: deepest}).WithNumber(3),
-		{Label: "Width", Kind: form.Length, Min: 0.1, Max: deepest, Optional: "round"},
+		(&widget.Field{Label: "Length", Kind: widget.Length, Min: 0.1, Max: deepest}).WithNumber(3),
+		{Label: "Width", Kind: widget.Length, Min: 0.1, Max: deepest, Optional: "round"},
 		angle("Turned to the left by", 360, 0),
 	}
 	fields = append(fields, pocketFields(planner.Pocket{Face: s.Face, Depth: 2})...)
-	s.Ask(&form.Form{Title: "A round or oval pocket", Fields: fields, Done: func(f *form.Form) error {
+	s.Ask(&widget.Form{Title: "A round or oval pocket", Fields: fields, Done: func(f *widget.Form) error {
 		p, err := readPocket(f, 4, planner.Pocket{})
 		if err != nil {
 			return err
@@ -164,15 +164,15 @@ func (v *View) askOval(s *view.State) {
 
 // askZone asks for what a drawn outline lacks to be a colour zone.
 func askZone(s *view.State, title string, z planner.Zone, keep func(planner.Zone) error) {
-	s.Ask(&form.Form{
+	s.Ask(&widget.Form{
 		Title: title,
-		Fields: []*form.Field{
+		Fields: []*widget.Field{
 			choose("Seen on the", slices.Index(faceWords, string(z.Face)), faceWords...),
-			(&form.Field{Label: "Grade, 0 potch to 5 brilliant", Kind: form.Plain, Max: 5, Step: 1}).WithNumber(z.Grade),
-			(&form.Field{Label: "Pattern", Kind: form.Words, MaxLen: 60}).With(z.Pattern),
+			(&widget.Field{Label: "Grade, 0 potch to 5 brilliant", Kind: widget.Plain, Max: 5, Step: 1}).WithNumber(z.Grade),
+			(&widget.Field{Label: "Pattern", Kind: widget.Words, MaxLen: 60}).With(z.Pattern),
 			blank("How deep the colour goes", "not known", z.Depth),
 		},
-		Done: func(f *form.Form) error {
+		Done: func(f *widget.Form) error {
 			z.Face = planner.Face(faceWords[f.Choice(0)])
 			z.Grade, z.Pattern, z.Depth = f.Number(1), f.Text(2), f.Number(3)
 			return keep(z)
@@ -212,7 +212,7 @@ func (v *View) askPlace(s *view.State) {
 		t.Point = max(0, t.Point)
 		now, title = points(s.Stone(), t)[t.Point], called(s.Stone(), t)
 	}
-	s.Ask(&form.Form{Title: title, Fields: []*form.Field{placeField("x, y", now)}, Done: func(f *form.Form) error {
+	s.Ask(&widget.Form{Title: title, Fields: []*widget.Field{placeField("x, y", now)}, Done: func(f *widget.Form) error {
 		p := geometry.Vec2{X: f.Point(0)[0], Y: f.Point(0)[1]}
 		delete(s.Doubtful, p)
 		switch {
@@ -234,7 +234,7 @@ func (v *View) askPlace(s *view.State) {
 	}})
 }
 
-func placeField(label string, now geometry.Vec2) *form.Field {
-	return (&form.Field{Label: label, Kind: form.Place, Parts: 2, Min: -reach, Max: reach}).
+func placeField(label string, now geometry.Vec2) *widget.Field {
+	return (&widget.Field{Label: label, Kind: widget.Place, Parts: 2, Min: -reach, Max: reach}).
 		With(fmt.Sprintf("%g, %g", math.Round(now.X*1000)/1000, math.Round(now.Y*1000)/1000))
 }

@@ -12,10 +12,10 @@ import (
 	"cabwright/planner"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
-	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
+	"cabwright/ui/widget"
 )
 
 // bench is the view with a stone, without the root.
@@ -60,14 +60,14 @@ func (b *bench) keys(names ...string) *bench {
 			if kind, ok := kinds[k]; ok {
 				msg = tea.KeyMsg{Type: kind}
 			}
-			if f.Key(msg) != form.Open && b.s.Asking() == f {
+			if f.Key(msg) != widget.Open && b.s.Asking() == f {
 				b.s.Ask(nil)
 			}
 			continue
 		}
 		a, ok := keys.Find(b.v.Actions(b.s), k)
 		require.True(b.t, ok, "no action at %s", k)
-		require.Empty(b.t, a.Why, a.Name)
+		require.Empty(b.t, a.Disabled, a.Name)
 		a.Run()
 	}
 	return b

@@ -6,15 +6,15 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
-	"cabwright/ui/form"
 	"cabwright/ui/view"
+	"cabwright/ui/widget"
 )
 
 // reach is how far a typed place may lie from the origin, mm: the stone file's
 // limit is 1 m.
 const reach = 1000
 
-func placeField(label string, parts int, now ...float64) *form.Field {
+func placeField(label string, parts int, now ...float64) *widget.Field {
 	text := ""
 	for i, v := range now {
 		if i > 0 {
@@ -22,7 +22,7 @@ func placeField(label string, parts int, now ...float64) *form.Field {
 		}
 		text += fmt.Sprintf("%g", v)
 	}
-	return (&form.Field{Label: label, Kind: form.Place, Parts: parts, Min: -reach, Max: reach}).With(text)
+	return (&widget.Field{Label: label, Kind: widget.Place, Parts: parts, Min: -reach, Max: reach}).With(text)
 }
 
 // askPlace asks for the exact place of what is selected, or of the cursor; while
@@ -31,14 +31,14 @@ func (v *View) askPlace(s *view.State) {
 	t, is := selected(s)
 	switch {
 	case v.sketching(s):
-		v.ask(s, "Next corner", placeField("x, y", 2, s.Cursor.X, s.Cursor.Y), func(f *form.Form) error {
+		v.ask(s, "Next corner", placeField("x, y", 2, s.Cursor.X, s.Cursor.Y), func(f *widget.Form) error {
 			p := f.Point(0)
 			s.Cursor = geometry.Vec2{X: p[0], Y: p[1]}
 			v.set(s, s.Cursor)
 			return nil
 		})
 	case !is:
-		v.ask(s, "Cursor", placeField("x, y", 2, s.Cursor.X, s.Cursor.Y), func(f *form.Form) error {
+		v.ask(s, "Cursor", placeField("x, y", 2, s.Cursor.X, s.Cursor.Y), func(f *widget.Form) error {
 			p := f.Point(0)
 			s.Cursor = geometry.Vec2{X: p[0], Y: p[1]}
 			s.KeepInSight(s.Cursor, v.cols, v.rows)
@@ -46,14 +46,14 @@ func (v *View) askPlace(s *view.State) {
 		})
 	case t.Kind == view.Corner:
 		now := place(s, t)
-		v.ask(s, upper(called(t)), placeField("x, y", 2, now.X, now.Y), func(f *form.Form) error {
+		v.ask(s, upper(called(t)), placeField("x, y", 2, now.X, now.Y), func(f *widget.Form) error {
 			p := geometry.Vec2{X: f.Point(0)[0], Y: f.Point(0)[1]}
 			delete(s.Doubtful, p)
 			return v.put(s, t, p, s.Do)
 		})
 	default:
 		r := s.Stone().Readings(face(t.Kind))[t.Index]
-		v.ask(s, upper(called(t)), placeField("x, y, height", 3, r.X, r.Y, r.Z), func(f *form.Form) error {
+		v.ask(s, upper(called(t)), placeField("x, y, height", 3, r.X, r.Y, r.Z), func(f *widget.Form) error {
 			p := f.Point(0)
 			delete(s.Doubtful, geometry.Vec2{X: p[0], Y: p[1]})
 			return s.Do("Change "+called(t), func(st planner.Stone) (planner.Stone, error) {
@@ -63,8 +63,8 @@ func (v *View) askPlace(s *view.State) {
 	}
 }
 
-func (v *View) ask(s *view.State, title string, field *form.Field, done func(f *form.Form) error) {
-	s.Ask(&form.Form{Title: title, Fields: []*form.Field{field}, Done: done})
+func (v *View) ask(s *view.State, title string, field *widget.Field, done func(f *widget.Form) error) {
+	s.Ask(&widget.Form{Title: title, Fields: []*widget.Field{field}, Done: done})
 }
 
 func upper(text string) string { return string(text[0]-'a'+'A') + text[1:] }
@@ -87,8 +87,8 @@ func (v *View) askReading(s *view.State, kind view.Kind) {
 		now = math.Round(s.Rough.Surface(f).At(at.X, at.Y)*100) / 100
 	}
 	title := fmt.Sprintf("Height of the %s at %.2f, %.2f", f, at.X, at.Y)
-	field := (&form.Field{Label: "Height above the table", Kind: form.Length, Min: -reach, Max: reach, Step: 0.1}).WithNumber(now)
-	v.ask(s, title, field, func(fm *form.Form) error {
+	field := (&widget.Field{Label: "Height above the table", Kind: widget.Length, Min: -reach, Max: reach, Step: 0.1}).WithNumber(now)
+	v.ask(s, title, field, func(fm *widget.Form) error {
 		err := s.Do(fmt.Sprintf("Read the %s", f), func(st planner.Stone) (planner.Stone, error) {
 			return planner.AddReading(st, f, geometry.Vec3{X: at.X, Y: at.Y, Z: fm.Number(0)})
 		})
@@ -101,7 +101,7 @@ func (v *View) askReading(s *view.State, kind view.Kind) {
 
 // askHeights asks for both faces at once.
 func (v *View) askHeights(s *view.State) {
-	height := func(label string, f planner.Face, middle bool, otherwise float64) *form.Field {
+	height := func(label string, f planner.Face, middle bool, otherwise float64) *widget.Field {
 		now := otherwise
 		if s.Rough != nil && s.RoughOf == s.Revision() {
 			spots := spread(s.Stone().Outline)
@@ -111,17 +111,17 @@ func (v *View) askHeights(s *view.State) {
 			}
 			now = math.Round(s.Rough.Surface(f).At(p.X, p.Y)*10) / 10
 		}
-		return (&form.Field{Label: label, Kind: form.Length, Min: -reach, Max: reach}).WithNumber(now)
+		return (&widget.Field{Label: label, Kind: widget.Length, Min: -reach, Max: reach}).WithNumber(now)
 	}
-	s.Ask(&form.Form{
+	s.Ask(&widget.Form{
 		Title: "Heights above the table: instead of the readings there are",
-		Fields: []*form.Field{
+		Fields: []*widget.Field{
 			height("Top in the middle", planner.Top, true, 9), height("Top near the rim", planner.Top, false, 6),
 			height("Base in the middle", planner.Base, true, 0), height("Base near the rim", planner.Base, false, 1),
 		},
-		Done: func(f *form.Form) error {
+		Done: func(f *widget.Form) error {
 			if f.Number(0) <= f.Number(2) {
-				return form.Wrong{Field: 0, Err: fmt.Errorf("the top must lie above the base in the middle")}
+				return widget.Wrong{Field: 0, Err: fmt.Errorf("the top must lie above the base in the middle")}
 			}
 			return s.Do("Give all heights", func(st planner.Stone) (planner.Stone, error) {
 				return withHeights(st, [2]float64{f.Number(0), f.Number(1)}, [2]float64{f.Number(2), f.Number(3)})
@@ -185,15 +185,15 @@ func spread(outline []geometry.Vec2) []geometry.Vec2 {
 // askCalipers asks for the size the calipers read.
 func (v *View) askCalipers(s *view.State) {
 	e := planner.Extent(s.Stone().Outline)
-	size := func(label string, now float64) *form.Field {
-		return (&form.Field{Label: label, Kind: form.Length, Min: 0.5, Max: 500}).WithNumber(math.Round(now*100) / 100)
+	size := func(label string, now float64) *widget.Field {
+		return (&widget.Field{Label: label, Kind: widget.Length, Min: 0.5, Max: 500}).WithNumber(math.Round(now*100) / 100)
 	}
-	s.Ask(&form.Form{
+	s.Ask(&widget.Form{
 		Title:  "Scale the whole stone in plan, marks and readings with it",
-		Fields: []*form.Field{size("Length", e.Length), size("Width", e.Width)},
-		Done: func(f *form.Form) error {
+		Fields: []*widget.Field{size("Length", e.Length), size("Width", e.Width)},
+		Done: func(f *widget.Form) error {
 			if f.Number(1) > f.Number(0) {
-				return form.Wrong{Field: 1, Err: fmt.Errorf("the width is the shorter of the two")}
+				return widget.Wrong{Field: 1, Err: fmt.Errorf("the width is the shorter of the two")}
 			}
 			return s.Do("Scale to calipers", func(st planner.Stone) (planner.Stone, error) {
 				return planner.ScaleOutlineTo(st, f.Number(0), f.Number(1))
@@ -205,9 +205,9 @@ func (v *View) askCalipers(s *view.State) {
 // askTurn asks for an angle to turn the stone by.
 func (v *View) askTurn(s *view.State) {
 	level := -planner.Extent(s.Stone().Outline).Angle * 180 / math.Pi
-	field := (&form.Field{Label: "Turn to the left by", Kind: form.Angle, Min: -360, Max: 360, Step: 5}).WithNumber(math.Round(level*10) / 10)
+	field := (&widget.Field{Label: "Turn to the left by", Kind: widget.Angle, Min: -360, Max: 360, Step: 5}).WithNumber(math.Round(level*10) / 10)
 	title := fmt.Sprintf("Turn the whole stone in plan: %.1f lays its length from left to right", level)
-	v.ask(s, title, field, func(f *form.Form) error {
+	v.ask(s, title, field, func(f *widget.Form) error {
 		return s.Do("Turn in plan", func(st planner.Stone) (planner.Stone, error) {
 			return planner.TurnOutline(st, f.Number(0))
 		})
@@ -216,18 +216,18 @@ func (v *View) askTurn(s *view.State) {
 
 // askStart asks for the size of a stone to begin with.
 func (v *View) askStart(s *view.State) {
-	size := func(label string, now float64) *form.Field {
-		return (&form.Field{Label: label, Kind: form.Length, Min: 1, Max: 500, Step: 0.5}).WithNumber(now)
+	size := func(label string, now float64) *widget.Field {
+		return (&widget.Field{Label: label, Kind: widget.Length, Min: 1, Max: 500, Step: 0.5}).WithNumber(now)
 	}
 	var names []string
 	for _, f := range planner.Forms() {
 		names = append(names, string(f))
 	}
-	s.Ask(&form.Form{
+	s.Ask(&widget.Form{
 		Title: "A stone to start from: an oval, to be changed corner by corner",
-		Fields: []*form.Field{size("Length", 28), size("Width", 20), size("Height", 9),
-			(&form.Field{Label: "Top", Kind: form.Choose, Choices: names}).With(names[0])},
-		Done: func(f *form.Form) error {
+		Fields: []*widget.Field{size("Length", 28), size("Width", 20), size("Height", 9),
+			(&widget.Field{Label: "Top", Kind: widget.Choose, Choices: names}).With(names[0])},
+		Done: func(f *widget.Form) error {
 			return s.Do("Start from length, width and height", func(st planner.Stone) (planner.Stone, error) {
 				from, err := planner.NewStone(st.Name, st.Material, geometry.Vec3{X: f.Number(0), Y: f.Number(1), Z: f.Number(2)}, planner.Forms()[f.Choice(3)], s.Presets)
 				if err != nil {

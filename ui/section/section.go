@@ -9,10 +9,10 @@ import (
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/ui/drawing"
-	"cabwright/ui/form"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
+	"cabwright/ui/widget"
 )
 
 // View is the view of a cut; New makes one.
@@ -63,15 +63,25 @@ func rough(s *view.State) *planner.Rough {
 
 // Actions returns what can be done now.
 func (v *View) Actions(s *view.State) []keys.Action {
-	do := view.Do
-	none := ""
-	if !v.line(s).Inside(s.Stone().Outline) {
-		none = "there is no outline to cut through"
+	out := append(v.cutActions(s), v.lineActions(s)...)
+	// The whole stone is always in sight here, so there is nothing to zoom.
+	looking := view.NavigationActions(s, 1, 1)
+	for _, key := range []string{"f", "[", "]"} {
+		if a, ok := keys.Find(looking, key); ok {
+			out = append(out, a)
+		}
 	}
-	fitless := none
-	if s.Chosen == nil {
-		fitless = "no fit is chosen: view Fits has the list"
-	}
+	return out
+}
+
+// noCut says why there is no cut to move.
+func (v *View) noCut(s *view.State) string {
+	return keys.Unless(v.line(s).Inside(s.Stone().Outline), "there is no outline to cut through")
+}
+
+// cutActions go from slice to slice and along the cut.
+func (v *View) cutActions(s *view.State) []keys.Action {
+	do, none := keys.Do, v.noCut(s)
 	slice := func(steps float64) func() tea.Cmd {
 		return do(func() { v.put(s, v.line(s).Moved(steps*s.Step)) })
 	}
@@ -84,25 +94,89 @@ func (v *View) Actions(s *view.State) []keys.Action {
 	look := func(steps float64) func() tea.Cmd {
 		return do(func() { v.lookAt(v.look + steps*s.Step/math.Max(s.Step, length(v.line(s)))) })
 	}
-	out := []keys.Action{
-		{Name: "Next slice", Keys: []string{"up"}, Short: "next slice", Help: "the cut goes one step to the left as seen from A", Run: slice(1), Why: none},
-		{Name: "Slice before", Keys: []string{"down"}, Short: "slice before", Help: "the cut goes one step to the right as seen from A", Run: slice(-1), Why: none},
-		{Name: "Look towards B", Keys: []string{"right"}, Short: "along", Help: "heights and thickness one step further along the cut", Run: look(1), Why: none},
-		{Name: "Look towards A", Keys: []string{"left"}, Help: "heights and thickness one step back along the cut", Run: look(-1), Why: none},
-		{Name: "Turn the cut to the left", Keys: []string{","}, Short: "turn", Help: "about its middle; its ends move by one step", Run: turn(1), Why: none},
-		{Name: "Turn the cut to the right", Keys: []string{"."}, Help: "about its middle; its ends move by one step", Run: turn(-1), Why: none},
-		{Name: "Cut along the fit", Keys: []string{"o"}, Short: "along the fit", Help: "along the chosen fit's length, and follow it", Run: do(func() { v.cut = nil }), Why: fitless},
-		{Name: "Cut across the fit", Keys: []string{"w"}, Short: "across", Help: "across the chosen fit's middle", Run: do(func() { v.across(s) }), Why: fitless},
-		{Name: "Exact ends of the cut", Keys: []string{"="}, Short: "exact", Help: "type the points A and B it runs through", Run: do(func() { v.ask(s) }), Why: none},
+	return []keys.Action{
+		{
+			Name:     "Next slice",
+			Keys:     []string{"up"},
+			Short:    "next slice",
+			Help:     "the cut goes one step to the left as seen from A",
+			Disabled: none,
+			Run:      slice(1),
+		},
+		{
+			Name:     "Slice before",
+			Keys:     []string{"down"},
+			Short:    "slice before",
+			Help:     "the cut goes one step to the right as seen from A",
+			Disabled: none,
+			Run:      slice(-1),
+		},
+		{
+			Name:     "Look towards B",
+			Keys:     []string{"right"},
+			Short:    "along",
+			Help:     "heights and thickness one step further along the cut",
+			Disabled: none,
+			Run:      look(1),
+		},
+		{
+			Name:     "Look towards A",
+			Keys:     []string{"left"},
+			Help:     "heights and thickness one step back along the cut",
+			Disabled: none,
+			Run:      look(-1),
+		},
+		{
+			Name:     "Turn the cut to the left",
+			Keys:     []string{","},
+			Short:    "turn",
+			Help:     "about its middle; its ends move by one step",
+			Disabled: none,
+			Run:      turn(1),
+		},
+		{
+			Name:     "Turn the cut to the right",
+			Keys:     []string{"."},
+			Help:     "about its middle; its ends move by one step",
+			Disabled: none,
+			Run:      turn(-1),
+		},
 	}
-	// The whole stone is always in sight here, so there is nothing to zoom.
-	looking := view.Looking(s, 1, 1)
-	for _, key := range []string{"f", "[", "]"} {
-		if a, ok := keys.Find(looking, key); ok {
-			out = append(out, a)
-		}
+}
+
+// lineActions say where the cut runs.
+func (v *View) lineActions(s *view.State) []keys.Action {
+	do, none := keys.Do, v.noCut(s)
+	fitless := none
+	if s.Chosen == nil {
+		fitless = "no fit is chosen: view Fits has the list"
 	}
-	return out
+	return []keys.Action{
+		{
+			Name:     "Cut along the fit",
+			Keys:     []string{"o"},
+			Short:    "along the fit",
+			Help:     "along the chosen fit's length, and follow it",
+			Disabled: fitless,
+			Run:      do(func() { v.cut = nil }),
+		},
+		{
+			Name:     "Cut across the fit",
+			Keys:     []string{"w"},
+			Short:    "across",
+			Help:     "across the chosen fit's middle",
+			Disabled: fitless,
+			Run:      do(func() { v.across(s) }),
+		},
+		{
+			Name:     "Exact ends of the cut",
+			Keys:     []string{"="},
+			Short:    "exact",
+			Help:     "type the points A and B it runs through",
+			Disabled: none,
+			Run:      do(func() { v.ask(s) }),
+		},
+	}
 }
 
 // lookAt looks at a place of the cut, held to its ends.
@@ -125,15 +199,15 @@ const coordinateMax = 1000
 // ask asks for two points of the cut.
 func (v *View) ask(s *view.State) {
 	k := v.line(s)
-	field := func(label string, p geometry.Vec2) *form.Field {
-		f := &form.Field{Label: label, Kind: form.Place, Parts: 2, Min: -coordinateMax, Max: coordinateMax}
+	field := func(label string, p geometry.Vec2) *widget.Field {
+		f := &widget.Field{Label: label, Kind: widget.Place, Parts: 2, Min: -coordinateMax, Max: coordinateMax}
 		return f.With(coordinates(p))
 	}
-	s.Ask(&form.Form{Title: "The cut runs through", Fields: []*form.Field{field("A", k.A), field("B", k.B)}, Done: func(f *form.Form) error {
+	s.Ask(&widget.Form{Title: "The cut runs through", Fields: []*widget.Field{field("A", k.A), field("B", k.B)}, Done: func(f *widget.Form) error {
 		a, b := f.Point(0), f.Point(1)
 		k := drawing.Cut{A: geometry.Vec2{X: a[0], Y: a[1]}, B: geometry.Vec2{X: b[0], Y: b[1]}}
 		if k.A == k.B {
-			return form.Wrong{Field: 1, Err: errors.New("the same point as A: a line needs two")}
+			return widget.Wrong{Field: 1, Err: errors.New("the same point as A: a line needs two")}
 		}
 		if !k.Inside(s.Stone().Outline) {
 			return errors.New("a line through these points misses the stone")

@@ -54,7 +54,7 @@ func press(t require.TestingT, v *View, s *view.State, names ...string) {
 	for _, name := range names {
 		a, ok := keys.Find(v.Actions(s), name)
 		require.True(t, ok, "no action on %s", name)
-		require.Empty(t, a.Why, "%s: %s", name, a.Why)
+		require.Empty(t, a.Disabled, "%s: %s", name, a.Disabled)
 		a.Run()
 	}
 }
@@ -108,7 +108,7 @@ func TestWithoutAStone(t *testing.T) {
 		}
 	}
 	for _, a := range v.Actions(s) {
-		if a.Why == "" {
+		if a.Disabled == "" {
 			a.Run()
 		}
 	}
@@ -179,7 +179,7 @@ func TestAnyKeysAnySize(t *testing.T) {
 		w, h := rapid.IntRange(0, 200).Draw(t, "w"), rapid.IntRange(0, 60).Draw(t, "h")
 		for range rapid.IntRange(0, 8).Draw(t, "n") {
 			actions := v.Actions(s)
-			if a := actions[rapid.IntRange(0, len(actions)-1).Draw(t, "action")]; a.Why == "" {
+			if a := actions[rapid.IntRange(0, len(actions)-1).Draw(t, "action")]; a.Disabled == "" {
 				a.Run()
 			}
 			v.Mouse(s, view.Mouse{

@@ -7,8 +7,8 @@ import (
 	"cabwright/planner/search"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
-	"cabwright/ui/form"
 	"cabwright/ui/style"
+	"cabwright/ui/widget"
 )
 
 // Kind says what is selected.
@@ -86,8 +86,8 @@ type State struct {
 	fitted bool
 
 	status Status
-	ask    *form.Form
-	left   *form.Form // the one stepped back from last
+	ask    *widget.Form
+	left   *widget.Form // the one stepped back from last
 }
 
 // Site answers at once for a fit that is moved by hand; search.Site is one.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"cabwright/geometry"
-	"cabwright/ui/form"
 	"cabwright/ui/style"
+	"cabwright/ui/widget"
 )
 
 // Status is the message on the line above the keys.
@@ -36,7 +36,7 @@ func (s *State) RefuseEdges(edges [][2]geometry.Vec2, format string, args ...any
 
 // Ask opens a form; the workbench shows it and gives it the keys until it is
 // done or stepped back from.
-func (s *State) Ask(f *form.Form) {
+func (s *State) Ask(f *widget.Form) {
 	if f != nil {
 		f.Resume(s.left)
 		s.left = nil
@@ -49,4 +49,4 @@ func (s *State) Ask(f *form.Form) {
 func (s *State) Leave() { s.ask, s.left = nil, s.ask }
 
 // Asking returns the open form, nil when there is none.
-func (s *State) Asking() *form.Form { return s.ask }
+func (s *State) Asking() *widget.Form { return s.ask }

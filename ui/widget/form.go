@@ -1,28 +1,27 @@
-// Package form asks for values: one line a field, with its unit, its range and
-// the present value. It takes what cutters type ("0,4", "400um", "1/64in"), says
-// what it understood, and keeps the text when it is wrong.
-package form
+package widget
 
 import (
 	"errors"
 	"fmt"
 	"strings"
 
+	"github.com/charmbracelet/bubbles/viewport"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // Form is a few fields asked for together. The zero index is the first field.
 type Form struct {
-	Title  string
-	Notes  []string // lines to read before answering
-	Firm   bool     // it must be answered: esc does not step back from it
-	Fields []*Field
+	Title    string
+	Notes    []string // lines to read before answering
+	Required bool     // it must be answered: esc does not step back from it
+	Fields   []*Field
 	// Done takes the values when every field reads well. An error keeps the form
 	// open and stands beside the field it names (see Wrong) or under the form.
 	Done func(f *Form) error
 
 	at      int
 	problem string
+	notes   viewport.Model
 }
 
 // Wrong is an error about one field.
@@ -61,8 +60,8 @@ func (f *Form) Resume(left *Form) {
 	}
 	for i, old := range left.Fields {
 		field := f.Fields[i]
-		if old.Label == field.Label && string(old.text) != old.was {
-			field.set(string(old.text))
+		if old.Label == field.Label && old.text() != old.was {
+			field.set(old.text())
 			field.fresh = false
 		}
 	}
@@ -83,17 +82,23 @@ func (f *Form) Key(msg tea.KeyMsg) Outcome {
 	field := f.Fields[f.at]
 	switch msg.String() {
 	case "esc":
-		if f.Firm {
+		if f.Required {
 			f.problem = "this must be decided first"
 			return Open
 		}
 		return Left
 	case "enter":
 		return f.enter()
-	case "tab", "down":
-		f.at = (f.at + 1) % len(f.Fields)
-	case "shift+tab", "up":
-		f.at = (f.at + len(f.Fields) - 1) % len(f.Fields)
+	case "tab":
+		f.at = f.beside(1)
+	case "shift+tab":
+		f.at = f.beside(-1)
+	case "pgup":
+		f.notes.HalfPageUp()
+	case "pgdown":
+		f.notes.HalfPageDown()
+	case "down", "up":
+		f.upDown(msg.String())
 	case "ctrl+s":
 		return f.finish()
 	default:
@@ -103,14 +108,41 @@ func (f *Form) Key(msg tea.KeyMsg) Outcome {
 	return Open
 }
 
+// upDown goes to the field above or below; where there is but one question, and
+// its choices stand below each other, to the choice.
+func (f *Form) upDown(key string) {
+	n := map[string]int{"up": -1, "down": 1}[key]
+	if len(f.Fields) == 1 && f.Fields[0].Kind == Choose {
+		f.Step(n)
+		return
+	}
+	f.at = f.beside(n)
+}
+
+// Asked reports whether a field is asked for with the answers there are now.
+func (f *Form) Asked(i int) bool { return f.Fields[i].Hidden == nil || !f.Fields[i].Hidden(f) }
+
+// beside returns the field n = 1 after or n = -1 before the present one that is
+// asked for, from the last to the first.
+func (f *Form) beside(n int) int {
+	at := f.at
+	for range f.Fields {
+		at = (at + n + len(f.Fields)) % len(f.Fields)
+		if f.Asked(at) {
+			return at
+		}
+	}
+	return f.at
+}
+
 // enter goes on to the next field, and from the last one finishes.
 func (f *Form) enter() Outcome {
 	if _, err := f.Fields[f.at].read(); err != nil {
 		f.Fields[f.at].failed = true
 		return Open
 	}
-	if f.at < len(f.Fields)-1 {
-		f.at++
+	if next := f.beside(1); next > f.at {
+		f.at = next
 		return Open
 	}
 	return f.finish()
@@ -118,7 +150,7 @@ func (f *Form) enter() Outcome {
 
 func (f *Form) finish() Outcome {
 	for i, field := range f.Fields {
-		if _, err := field.read(); err != nil {
+		if _, err := field.read(); err != nil && f.Asked(i) {
 			field.failed = true
 			f.at = i
 			return Open
@@ -145,7 +177,7 @@ func (f *Form) Number(i int) float64 {
 }
 
 // Text returns the text of field i without spaces around it.
-func (f *Form) Text(i int) string { return strings.TrimSpace(string(f.Fields[i].text)) }
+func (f *Form) Text(i int) string { return strings.TrimSpace(f.Fields[i].text()) }
 
 // Blank reports whether field i is empty.
 func (f *Form) Blank(i int) bool { return f.Text(i) == "" }
@@ -162,12 +194,21 @@ func (f *Form) Point(i int) []float64 {
 	return v.point
 }
 
-// Summary returns "title (2 of 5)".
+// Summary returns "title (2 of 5)", of the fields that are asked for.
 func (f *Form) Summary() string {
-	if len(f.Fields) < 2 {
+	at, n := 0, 0
+	for i := range f.Fields {
+		if f.Asked(i) {
+			n++
+			if i <= f.at {
+				at++
+			}
+		}
+	}
+	if n < 2 {
 		return f.Title
 	}
-	return fmt.Sprintf("%s (%d of %d)", f.Title, f.at+1, len(f.Fields))
+	return fmt.Sprintf("%s (%d of %d)", f.Title, at, n)
 }
 
 // Answer takes a whole line for the field that is typed into, as a dialogue of
@@ -187,8 +228,7 @@ func (f *Form) Answer(line string) Outcome {
 	case line == "-" && field.Optional != "":
 		field.set("")
 	default:
-		field.set("")
-		field.insert([]rune(line))
+		field.set(string(printable([]rune(line))))
 	}
 	return f.enter()
 }

@@ -1,4 +1,4 @@
-package form
+package widget
 
 import (
 	"errors"
@@ -149,9 +149,9 @@ func TestAFormIsFilledInAndDone(t *testing.T) {
 		kerf, depth, blank = f.Number(0), f.Number(1), f.Blank(1)
 		return nil
 	})
-	require.Equal(t, "Kerf, mm (0.1-3):", f.Fields[0].Prompt())
+	require.Equal(t, "Kerf, mm:", f.Fields[0].Prompt())
 	typeIn(f, "1/64in") // the first key takes the place of the old value
-	require.Equal(t, "Kerf, mm (0.1-3) [0.4]:", f.Fields[0].Prompt())
+	require.Equal(t, "Kerf, mm [0.4]:", f.Fields[0].Prompt())
 	text, wrong := f.Fields[0].Remark()
 	require.Equal(t, "= 0.397 mm", text)
 	require.False(t, wrong)
@@ -216,10 +216,10 @@ func TestStepsAndChoices(t *testing.T) {
 }
 
 func TestAFirmFormIsNotSteppedBackFrom(t *testing.T) {
-	f := &Form{Firm: true, Fields: []*Field{{Kind: Words}}, Done: func(*Form) error { return nil }}
+	f := &Form{Required: true, Fields: []*Field{{Kind: Words}}, Done: func(*Form) error { return nil }}
 	require.Equal(t, Open, f.Key(key(tea.KeyEsc)))
 	require.NotEmpty(t, f.Problem())
-	f.Firm = false
+	f.Required = false
 	require.Equal(t, Left, f.Key(key(tea.KeyEsc)))
 }
 
@@ -258,7 +258,7 @@ func TestAnswersInLines(t *testing.T) {
 func TestPastedTextLosesItsControlCharacters(t *testing.T) {
 	f := &Form{Fields: []*Field{{Kind: Words}}}
 	f.Key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("a\x1b[31mb\nc\u202e"), Paste: true})
-	require.Equal(t, "a[31mbc", f.Text(0))
+	require.Equal(t, "a[31mb c", f.Text(0))
 }
 
 func FuzzAmount(f *testing.F) {

@@ -1,4 +1,4 @@
-package form
+package widget
 
 import (
 	"fmt"
@@ -43,7 +43,7 @@ var angleUnits = []struct {
 
 // read reads the text of the field.
 func (f *Field) read() (value, error) {
-	text := strings.TrimSpace(string(f.text))
+	text := strings.TrimSpace(f.text())
 	if text == "" {
 		if f.Optional == "" && f.Kind != Words {
 			return value{}, fmt.Errorf("type a value")

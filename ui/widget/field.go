@@ -1,9 +1,9 @@
-package form
+package widget
 
 import (
 	"fmt"
+	"slices"
 	"strings"
-	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -22,7 +22,7 @@ const (
 	Place              // x, y or x, y, z in mm
 )
 
-// Field is one line of a form.
+// Field is one question of a form.
 type Field struct {
 	Label    string
 	Kind     Kind
@@ -33,19 +33,40 @@ type Field struct {
 	MaxLen   int      // of Words; 0: 200 characters
 	Step     float64  // of the wheel, for numbers; 0: 0.1
 
+	// Hidden reports that the answers to other fields leave nothing to ask here;
+	// nil: always asked.
+	Hidden func(f *Form) bool
+
+	input   *Input
 	was     string // the present value, as text
-	text    []rune
-	cursor  int
-	fresh   bool // nothing typed yet: the first key replaces the text
-	failed  bool // enter was pressed on a text that does not read
+	fresh   bool   // nothing typed yet: the first key replaces the text
+	failed  bool   // enter was pressed on a text that does not read
 	refused string
 }
+
+// maxText is the longest text a field takes where it sets no limit itself.
+const maxText = 200
+
+// line returns the field's line, made when it is first needed.
+func (f *Field) line() *Input {
+	if f.input == nil {
+		limit := f.MaxLen
+		if limit == 0 {
+			limit = maxText
+		}
+		line := NewInput(limit)
+		f.input = &line
+	}
+	return f.input
+}
+
+// text returns what stands in the field.
+func (f *Field) text() string { return f.line().Text() }
 
 // With sets the present value as text and returns the field.
 func (f *Field) With(text string) *Field {
 	f.was = text
-	f.text = []rune(text)
-	f.cursor = len(f.text)
+	f.set(text)
 	f.fresh = true
 	return f
 }
@@ -53,8 +74,7 @@ func (f *Field) With(text string) *Field {
 // WithNumber sets the present value and returns the field.
 func (f *Field) WithNumber(v float64) *Field { return f.With(number(v)) }
 
-// maxText is the longest text a field takes where it sets no limit itself.
-const maxText = 200
+func (f *Field) set(text string) { f.line().Set(text) }
 
 // key takes one key of the line.
 func (f *Field) key(msg tea.KeyMsg) {
@@ -63,56 +83,17 @@ func (f *Field) key(msg tea.KeyMsg) {
 		f.choose(msg)
 		return
 	}
-	fresh := f.fresh
-	f.fresh = false
-	switch msg.String() {
-	case "left":
-		f.cursor = max(0, f.cursor-1)
-	case "right":
-		f.cursor = min(len(f.text), f.cursor+1)
-	case "home", "ctrl+a":
-		f.cursor = 0
-	case "end", "ctrl+e":
-		f.cursor = len(f.text)
-	case "ctrl+u":
-		f.text, f.cursor = nil, 0
-	case "backspace":
-		if f.cursor > 0 {
-			f.text = append(f.text[:f.cursor-1:f.cursor-1], f.text[f.cursor:]...)
-			f.cursor--
-		}
-	case "delete":
-		if f.cursor < len(f.text) {
-			f.text = append(f.text[:f.cursor:f.cursor], f.text[f.cursor+1:]...)
-		}
-	default:
-		if msg.Type != tea.KeyRunes && msg.Type != tea.KeySpace || msg.Alt {
-			f.fresh = fresh
-			return
-		}
-		if fresh && f.Kind != Words {
-			f.text, f.cursor = nil, 0
-		}
-		f.insert(msg.Runes)
+	types := msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace
+	if f.fresh && f.Kind != Words && types && !msg.Alt {
+		f.set("") // the first character typed over a number replaces it
+	}
+	if f.line().Key(msg) {
+		f.fresh = false
 	}
 }
 
-// insert puts typed or pasted characters at the cursor; control characters and
-// line ends are left out.
-func (f *Field) insert(runes []rune) {
-	limit := f.MaxLen
-	if limit == 0 {
-		limit = maxText
-	}
-	for _, r := range runes {
-		if unicode.IsPrint(r) && len(f.text) < limit {
-			f.text = append(f.text[:f.cursor:f.cursor], append([]rune{r}, f.text[f.cursor:]...)...)
-			f.cursor++
-		}
-	}
-}
-
-// choose steps through the choices, or goes to the next that begins with a letter.
+// choose steps through the choices, or goes to the one of a number or to the next
+// that begins with a letter.
 func (f *Field) choose(msg tea.KeyMsg) {
 	switch msg.String() {
 	case "left":
@@ -123,19 +104,15 @@ func (f *Field) choose(msg tea.KeyMsg) {
 		if msg.Type != tea.KeyRunes {
 			return
 		}
+		text := strings.ToLower(string(msg.Runes))
 		for i := 1; i <= len(f.Choices); i++ {
 			k := (f.index() + i) % len(f.Choices)
-			if strings.HasPrefix(strings.ToLower(f.Choices[k]), strings.ToLower(string(msg.Runes))) {
+			if strings.HasPrefix(strings.ToLower(f.Choices[k]), text) || text == fmt.Sprint(k+1) {
 				f.set(f.Choices[k])
 				return
 			}
 		}
 	}
-}
-
-func (f *Field) set(text string) {
-	f.text = []rune(text)
-	f.cursor = len(f.text)
 }
 
 // step goes n choices on, or makes a number n steps larger within its range.
@@ -163,17 +140,22 @@ func (f *Field) step(n int) {
 	}
 }
 
-func (f *Field) index() int {
+// index returns which of the choices stands in the field.
+func (f *Field) index() int { return max(0, slices.Index(f.Choices, f.text())) }
+
+// pick takes the number of a choice, counted from 1, or how it begins.
+func (f *Field) pick(text string) bool {
 	for i, c := range f.Choices {
-		if c == string(f.text) {
-			return i
+		if text == fmt.Sprint(i+1) || strings.HasPrefix(strings.ToLower(c), strings.ToLower(text)) {
+			f.set(c)
+			return true
 		}
 	}
-	return 0
+	return false
 }
 
-// Prompt returns what stands before the typed text: "Saw kerf, mm (0.1-3.0)
-// [0.4]:".
+// Prompt returns what stands before the typed text, with the unit and, once
+// something else stands in the field, the present value: "Saw kerf, mm [0.4]:".
 func (f *Field) Prompt() string {
 	var b strings.Builder
 	b.WriteString(f.Label)
@@ -185,13 +167,7 @@ func (f *Field) Prompt() string {
 	case Carat:
 		b.WriteString(", ct")
 	}
-	switch {
-	case f.Kind == Words || f.Kind == Choose || f.Kind == Place:
-	case f.Min == 0 && f.Max == 0:
-	default:
-		fmt.Fprintf(&b, " (%s-%s)", number(f.Min), number(f.Max))
-	}
-	if f.was != "" && f.Kind != Choose && f.was != string(f.text) {
+	if f.was != "" && f.Kind != Choose && f.was != f.text() {
 		fmt.Fprintf(&b, " [%s]", f.was)
 	}
 	b.WriteByte(':')
@@ -199,9 +175,7 @@ func (f *Field) Prompt() string {
 }
 
 // Typed returns the text before and after the cursor.
-func (f *Field) Typed() (before, after string) {
-	return string(f.text[:f.cursor]), string(f.text[f.cursor:])
-}
+func (f *Field) Typed() (before, after string) { return f.line().Typed() }
 
 // Remark returns what the field understood, or what is wrong with it, and
 // whether it is wrong. While a number is being typed it is not called wrong.
@@ -216,8 +190,8 @@ func (f *Field) Remark() (text string, wrong bool) {
 	case err != nil:
 		return "", false
 	case f.Kind == Choose:
-		return "← →", false
-	case len(f.text) == 0:
+		return "", false
+	case f.text() == "":
 		return f.Optional, false
 	case v.understood != "":
 		return "= " + v.understood, false
@@ -225,15 +199,4 @@ func (f *Field) Remark() (text string, wrong bool) {
 		return "empty: " + f.Optional, false
 	}
 	return "", false
-}
-
-// pick takes the number of a choice, counted from 1, or how it begins.
-func (f *Field) pick(text string) bool {
-	for i, c := range f.Choices {
-		if text == fmt.Sprint(i+1) || strings.HasPrefix(strings.ToLower(c), strings.ToLower(text)) {
-			f.set(c)
-			return true
-		}
-	}
-	return false
 }
