@@ -72,6 +72,14 @@ func TestReadmeExample(t *testing.T) {
 	assert.Len(t, set.Walls, len(own.Walls)+1)
 	assert.Len(t, set.Saws, len(own.Saws)+1)
 	assert.Len(t, set.Wheels, len(own.Wheels)+1)
+	assert.Equal(t, []presets.Price{{
+		Name: "bright, two-sided", Material: "opal-hydrophane", Carat: presets.Span{Low: 1, High: 3}, Grade: presets.Span{Low: 3, High: 5},
+		Colour: presets.Span{Low: 0.4, High: 1}, Pattern: "honeycomb", Sides: 2, Face: "top",
+		PerCarat: presets.Range{Low: 20, Typical: 45, High: 90}, Currency: "EUR", Source: "invented",
+	}}, set.Prices)
+	assert.Equal(t, []presets.RoughPrice{{
+		Material: "opal-hydrophane", PerCarat: presets.Range{Low: 1, Typical: 2, High: 3}, Currency: "EUR", Source: "invented",
+	}}, set.RoughPrices)
 	assert.Equal(t, 0.4, set.Allowances.Skin)
 	assert.Equal(t, 1.0, set.Allowances.Crack, "what is left out stays")
 	assert.Equal(t, "river-chert", set.Defaults.Material)
@@ -124,6 +132,7 @@ func TestBadFileIsNamedWithItsPlace(t *testing.T) {
 	material := func(rest string) string {
 		return `{` + head + `, "materials": [{"key": "a", "name": "A", ` + rest + `}]}`
 	}
+	price := func(rest string) string { return `{` + head + `, "prices": [{"name": "a", ` + rest + `}]}` }
 	size := func(row string) string { return `{` + head + `, "sizes": [` + row + `]}` }
 	for name, c := range map[string]struct{ text, says string }{
 		"empty":               {"", "line 1: not JSON"},
@@ -171,6 +180,17 @@ func TestBadFileIsNamedWithItsPlace(t *testing.T) {
 		"negative allowance":  {`{` + head + `, "allowances": {"crack_mm": -1}}`, "allowances.crack_mm: -1"},
 		"allowance a list":    {`{` + head + `, "allowances": [1]}`, "allowances: an object in braces"},
 		"unknown default":     {`{` + head + `, "defaults": {"material": "cheese"}}`, `defaults.material: there is no material "cheese"`},
+		"price of one number": {price(`"per_carat": [8], "currency": "EUR"`), "prices[0].per_carat: 1 numbers, 3 are wanted"},
+		"price falling":       {price(`"per_carat": [8, 4], "currency": "EUR"`), "prices[0].per_carat: the numbers must rise"},
+		"negative price":      {price(`"per_carat": [-1, 4], "currency": "EUR"`), "prices[0].per_carat[0]: -1 is not"},
+		"price of nothing":    {price(`"currency": "EUR"`), "prices[0].per_carat: missing"},
+		"no currency":         {price(`"per_carat": [1, 4]`), "prices[0].currency: missing"},
+		"small currency":      {price(`"per_carat": [1, 4], "currency": "eur"`), "prices[0].currency: \"eur\": a currency is three capital letters"},
+		"grade of 6":          {price(`"grade": [1, 6], "per_carat": [1, 4], "currency": "EUR"`), "prices[0].grade[1]: 6 is not"},
+		"three sides":         {price(`"sides": 3, "per_carat": [1, 4], "currency": "EUR"`), "prices[0].sides: 3 is none of [1 2]"},
+		"half a side":         {price(`"sides": 1.5, "per_carat": [1, 4], "currency": "EUR"`), "prices[0].sides: a whole number"},
+		"face of a die":       {price(`"face": "six", "per_carat": [1, 4], "currency": "EUR"`), "prices[0].face: \"six\""},
+		"price of cheese":     {price(`"material": "cheese", "per_carat": [1, 4], "currency": "EUR"`), "prices[0].material: there is no material"},
 		"second row bad":      {`{` + head + `, "saws": [{"key": "a", "name": "b", "kerf_mm": 1}, {"key": "c"}]}`, "saws[1].name: missing"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -40,7 +40,7 @@ func (r *reader) read(text []byte) error {
 	}
 	for _, table := range []func(*fields) error{
 		r.cautions, r.materials, r.sizes, r.domeStyles, r.backStyles, r.walls,
-		r.saws, r.wheels, r.allowances, r.defaults,
+		r.saws, r.wheels, r.prices, r.roughPrices, r.allowances, r.defaults,
 	} {
 		if err := table(f); err != nil {
 			return err

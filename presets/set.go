@@ -3,16 +3,18 @@ package presets
 // Set is everything the program has ready: the built-in tables and the
 // cutter's own rows. Tables keep their order. Treat a Set as read-only.
 type Set struct {
-	Materials  []Material
-	Cautions   []Caution
-	Sizes      []Size
-	DomeStyles []DomeStyle
-	BackStyles []BackStyle
-	Walls      []Wall
-	Saws       []Saw
-	Wheels     []Wheel
-	Allowances Allowances
-	Defaults   Defaults
+	Materials   []Material
+	Cautions    []Caution
+	Sizes       []Size
+	DomeStyles  []DomeStyle
+	BackStyles  []BackStyle
+	Walls       []Wall
+	Saws        []Saw
+	Wheels      []Wheel
+	Prices      []Price      // the cutter's own: none are built in
+	RoughPrices []RoughPrice // likewise
+	Allowances  Allowances
+	Defaults    Defaults
 }
 
 // Material is a kind of rough.

@@ -60,6 +60,8 @@ var presetTables = []presetTable{
 			return wheelRow{w.Key, w.Name, w.Left, w.Source}
 		}),
 	},
+	priceTable,
+	roughPriceTable,
 }
 
 // The rows with the names that a presets file gives them.
