@@ -131,6 +131,15 @@ func (h *History) Next() (undo, redo string) {
 	return undo, redo
 }
 
+// Before returns the stone that Undo would bring back; ok is false when there is
+// nothing to undo.
+func (h *History) Before() (stone Stone, ok bool) {
+	if h.now == 0 {
+		return Stone{}, false
+	}
+	return h.steps[h.now-1].stone, true
+}
+
 // Saved notes that a stone is what the file holds.
 func (h *History) Saved(s Stone) { h.saved = s }
 

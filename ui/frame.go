@@ -80,9 +80,9 @@ func (m *Model) lines() []string {
 	if m.width < listWidth || m.height < listHeight {
 		return screen([]string{fmt.Sprintf("%dx%d: needs %dx%d, edits kept", m.width, m.height, listWidth, listHeight)}, m.width, m.height)
 	}
-	body := m.height - 3
+	body := m.bodyRows()
 	out := make([]string, 0, m.height)
-	out = append(out, m.title())
+	out = append(out, m.title(), m.answerLine())
 	out = append(out, screen(m.body(m.width, body), m.width, body)...)
 	// A message too long for its line covers the lines above.
 	status := m.statusLines()
@@ -100,6 +100,12 @@ func (m *Model) lines() []string {
 // has only ASCII, each as wide as what it stands for.
 var plainSigns = strings.NewReplacer("▸", ">", "▏", "_", "…", "~", "─", "-", "│", "|", "↑", "^", "↓", "v", "←", "<", "→", ">",
 	"±", "~", "²", "2", "³", "3", "°", "d", "✓", "v", "◆", "@", "▲", "^", "┼", "+", "•", "o", "○", "O", "×", "x", "·", ".", "−", "-")
+
+// The rows above and below the open view: title and answer, status and keys.
+const headRows, footRows = 2, 2
+
+// bodyRows is how many rows the open view has.
+func (m *Model) bodyRows() int { return m.height - headRows - footRows }
 
 // screen holds lines to a size: too many are cut, missing ones are empty, none
 // is wider than width.
@@ -202,11 +208,9 @@ func (m *Model) title() string {
 // statusMost is how many lines a message may take.
 const statusMost = 3
 
-// statusLines are the message, and on its right how the search stands. It is one
-// line unless the message needs more.
+// statusLines are the message: one line unless it needs more.
 func (m *Model) statusLines() []string {
 	status := m.s.Status()
-	right := m.progress()
 	text := planner.Visible(status.Text)
 	if text == "" && m.s.RoughErr != nil {
 		text, status.Role = planner.Visible(m.s.RoughErr.Error()), style.Faint
@@ -214,11 +218,8 @@ func (m *Model) statusLines() []string {
 	if text == "" && m.drawn() < fullWidth {
 		text, status.Role = fmt.Sprintf("A drawing needs %dx%d.", fullWidth, fullHeight), style.Faint
 	}
-	if ansi.StringWidth(text) > m.width-ansi.StringWidth(right)-2 {
-		right = ""
-	}
 	if ansi.StringWidth(text) <= m.width {
-		return []string{view.Fit(m.s.Style.Paint(status.Role, text), m.width-ansi.StringWidth(right)) + m.s.Style.Paint(style.Faint, right)}
+		return []string{view.Fit(m.s.Style.Paint(status.Role, text), m.width)}
 	}
 	lines, most := strings.Split(ansi.Wrap(text, m.width, "/"), "\n"), statusMost
 	if m.s.Asking() != nil || m.finder != nil {

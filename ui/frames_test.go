@@ -46,7 +46,7 @@ func settle(t testing.TB, m *Model) {
 	}
 	body := makeBody(nil, s.Stone(), s.Revision())().(bodyMsg)
 	m.Update(body)
-	m.Update(planMsg{run: m.hunt.run, revision: s.Revision(), plan: fakePlan(s.Stone()), last: true})
+	m.Update(planMsg{run: m.hunt.run, plan: fakePlan(s.Stone()), last: true})
 }
 
 // press types keys into a workbench without a terminal, and does what each asks

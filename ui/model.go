@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cabwright/planner"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
@@ -28,6 +29,9 @@ type Model struct {
 	hunt     hunt
 	revision int // of the stone that was last handed to the search and the keeper
 	searches int
+	stone    planner.Stone // as it was at that revision
+	before   planner.Stone // and before the change that led to it
+	outcomes outcomes
 
 	keeper *keeper
 	after  tea.Cmd // what a form that was done asks for
@@ -91,10 +95,12 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 		if msg.run != m.hunt.run || m.cfg.Search == nil || unfinished(m.s.Stone()) != nil {
 			return nil
 		}
-		m.s.Searching, m.s.Progress = true, 0
-		return m.hunt.begin(m.cfg.Search, m.s.Stone(), m.s.Revision(), m.s.Options())
+		m.s.Searching, m.s.Progress, m.s.SearchTime = true, 0, 0
+		return m.hunt.begin(m.cfg.Search, m.s.Stone(), m.s.Options())
 	case planMsg:
 		return m.found(msg)
+	case searchingMsg:
+		return m.searchGoesOn(msg)
 	case bodyMsg:
 		if msg.revision == m.s.Revision() {
 			m.s.Rough, m.s.Site, m.s.RoughErr, m.s.RoughOf = msg.rough, msg.site, msg.err, msg.revision
@@ -139,11 +145,28 @@ func (m *Model) follow() tea.Cmd {
 		if m.revision >= 0 {
 			cmds = append(cmds, m.keeper.note(m.s))
 		}
+		old := m.revision
 		m.revision = m.s.Revision()
+		m.before, m.stone = m.stone, m.s.Stone()
 		cmds = append(cmds, makeBody(m.cfg.Open, m.s.Stone(), m.revision))
+		if old >= 0 && !again && alike(m.before, m.stone) {
+			// No fit hangs on what was edited: the list, or the search, stands.
+			if m.s.PlanOf == old {
+				m.s.PlanOf = m.revision
+			}
+			return tea.Batch(cmds...)
+		}
+	}
+	if again {
+		m.outcomes.forget()
 	}
 	m.searches = m.s.Searches()
 	m.s.Searching = false
+	if known, ok := m.outcomes.of(m.s.Stone()); ok && ended(known) {
+		m.hunt.drop()
+		m.s.Take(known, m.revision)
+		return tea.Batch(cmds...)
+	}
 	cmds = append(cmds, m.hunt.restart())
 	return tea.Batch(cmds...)
 }

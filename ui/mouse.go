@@ -23,17 +23,17 @@ func (m *Model) mouseDid(e tea.MouseMsg) tea.Cmd {
 	case press && e.Y == m.height-1:
 		return m.clickHint(e.X)
 	case m.finder != nil:
-		return m.mouseInFinder(kind, e.Y-1)
+		return m.mouseInFinder(kind, e.Y-headRows)
 	case m.s.Asking() != nil:
 		m.mouseInForm(kind, e.Y)
 		return nil
 	case press && e.Y == 0:
 		m.clickTitle(e.X)
 		return nil
-	case kind == view.Press && (e.Y < 1 || e.Y >= m.height-2):
+	case kind == view.Press && (e.Y < headRows || e.Y >= m.height-footRows):
 		return nil
 	}
-	return m.views[m.at].Mouse(m.s, view.Mouse{Kind: kind, Col: e.X, Row: e.Y - 1, Width: m.drawn(), Height: m.height - 3})
+	return m.views[m.at].Mouse(m.s, view.Mouse{Kind: kind, Col: e.X, Row: e.Y - headRows, Width: m.drawn(), Height: m.bodyRows()})
 }
 
 func mouseKind(e tea.MouseMsg) (view.MouseKind, bool) {
@@ -100,8 +100,8 @@ func (m *Model) press(label string) tea.Cmd {
 // and the right button steps back.
 func (m *Model) mouseInForm(kind view.MouseKind, y int) {
 	f := m.s.Asking()
-	rows := f.Rows(m.s.Style, m.width, m.height-3)
-	at, ok := y-(m.height-2-len(rows)), false
+	rows := f.Rows(m.s.Style, m.width, m.bodyRows())
+	at, ok := y-(m.height-footRows-len(rows)), false
 	var row widget.Row
 	if at >= 0 && at < len(rows) {
 		row, ok = rows[at], rows[at].Field >= 0

@@ -57,7 +57,7 @@ func runPlain(ctx context.Context, m *Model, in io.Reader, out io.Writer) error 
 			}
 		}
 	}()
-	m.width, m.height = fullWidth-1, plainLines+3
+	m.width, m.height = fullWidth-1, plainLines+headRows+footRows
 	p.do(m.Init())
 	p.work(plainWait)
 	for first := true; !p.ended && m.fault == nil; first = false {
@@ -269,6 +269,11 @@ func (p *plain) figures() {
 			p.say("%s", l)
 		}
 	}
+	var answer []string
+	for _, phrase := range p.m.answer() {
+		answer = append(answer, phrase.text)
+	}
+	p.say("Answer: %s.", strings.Join(answer, " "))
 	if text := p.m.progress(); text != "" {
 		p.say("%s.", text)
 	}

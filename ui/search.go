@@ -30,6 +30,7 @@ const settleTime = 40 * time.Millisecond
 // from an older one is dropped.
 type hunt struct {
 	run    int
+	begun  time.Time
 	cancel context.CancelFunc
 	box    chan planMsg
 }
@@ -39,12 +40,13 @@ type (
 	startMsg struct{ run int }
 	// planMsg is what a search has found so far.
 	planMsg struct {
-		run      int
-		revision int
-		plan     search.Plan
-		last     bool
-		err      error
+		run  int
+		plan search.Plan
+		last bool
+		err  error
 	}
+	// searchingMsg says that a search goes on without anything new.
+	searchingMsg struct{ run int }
 	// bodyMsg is the rough's solid made from the stone.
 	bodyMsg struct {
 		revision int
@@ -62,6 +64,12 @@ func (h *hunt) restart() tea.Cmd {
 	return tea.Tick(settleTime, func(time.Time) tea.Msg { return startMsg{run} })
 }
 
+// drop stops the search under way; whatever it still sends is no longer wanted.
+func (h *hunt) drop() {
+	h.stop()
+	h.run++
+}
+
 func (h *hunt) stop() {
 	if h.cancel != nil {
 		h.cancel()
@@ -72,14 +80,15 @@ func (h *hunt) stop() {
 // begin starts the search that was asked for as number run. Its snapshots go
 // through a box that holds only the latest, so that the search never waits for
 // the screen.
-func (h *hunt) begin(find Search, stone planner.Stone, revision int, opt search.Options) tea.Cmd {
+func (h *hunt) begin(find Search, stone planner.Stone, opt search.Options) tea.Cmd {
 	ctx, cancel := context.WithCancel(context.Background())
 	h.cancel = cancel
 	box := make(chan planMsg, 1)
 	h.box = box
 	run := h.run
+	h.begun = time.Now()
 	put := func(m planMsg) {
-		m.run, m.revision = run, revision
+		m.run = run
 		select {
 		case <-box:
 		default:
@@ -99,11 +108,36 @@ func (h *hunt) begin(find Search, stone planner.Stone, revision int, opt search.
 		})
 		put(planMsg{plan: plan, last: true, err: err})
 	}()
-	return receive(box)
+	return h.receive()
 }
 
+// quiet is how long a search may have nothing new to show before the screen says
+// that it goes on.
+const quiet = time.Second
+
 // receive waits for the next snapshot.
-func receive(box chan planMsg) tea.Cmd { return func() tea.Msg { return <-box } }
+func (h *hunt) receive() tea.Cmd {
+	box, run := h.box, h.run
+	return func() tea.Msg {
+		late := time.NewTimer(quiet)
+		defer late.Stop()
+		select {
+		case m := <-box:
+			return m
+		case <-late.C:
+			return searchingMsg{run}
+		}
+	}
+}
+
+// searchGoesOn shows that a search is alive, and waits on.
+func (m *Model) searchGoesOn(msg searchingMsg) tea.Cmd {
+	if msg.run != m.hunt.run {
+		return nil
+	}
+	m.s.SearchTime = time.Since(m.hunt.begun)
+	return m.hunt.receive()
+}
 
 // makeBody lays the rough's surfaces, which takes too long for a key press when
 // there are hundreds of readings.
@@ -162,26 +196,27 @@ func (m *Model) found(msg planMsg) tea.Cmd {
 	}
 	// An old list stays until the new search has something to show for itself.
 	if msg.last || len(msg.plan.Fits) > 0 || len(m.s.Plan.Fits) == 0 {
-		m.s.Take(msg.plan, msg.revision)
+		m.s.Take(msg.plan, m.s.Revision())
 	}
-	m.s.Progress = msg.plan.Progress
+	m.outcomes.note(m.s.Stone(), msg.plan)
+	m.s.Progress, m.s.SearchTime = msg.plan.Progress, time.Since(m.hunt.begun)
 	if msg.last {
 		m.s.Searching = false
 		return nil
 	}
-	return receive(m.hunt.box)
+	return m.hunt.receive()
 }
 
-// progress is the short account of the search on the status line.
+// progress is the short account of how far the search is.
 func (m *Model) progress() string {
 	s := m.s
 	switch {
 	case s.Searching:
-		return fmt.Sprintf("searching %.0f%%", 100*s.Progress)
+		return fmt.Sprintf("searching %.0f%%, %d s", 100*s.Progress, int(s.SearchTime.Seconds()))
 	case s.RoughErr != nil || s.PlanOf < 0:
 		return ""
 	case s.PlanOf != s.Revision():
-		return "fits of the stone before the last edit"
+		return "search begins"
 	}
 	n := len(s.Plan.Fits)
 	switch {

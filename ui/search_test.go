@@ -81,7 +81,7 @@ func TestANewEditCancelsTheSearchAndKeepsTheListUntilThereIsAnother(t *testing.T
 	require.Equal(t, before.Fits, m.s.Plan.Fits, "the list was emptied before there was another")
 	require.InDelta(t, 0.1, m.s.Progress, 1e-9)
 	s.find <- fewer
-	m.take(wait(t, receive(m.hunt.box)))
+	m.take(wait(t, m.hunt.receive()))
 	require.Len(t, m.s.Plan.Fits, 1)
 	m.hunt.stop()
 }

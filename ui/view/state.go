@@ -1,6 +1,8 @@
 package view
 
 import (
+	"time"
+
 	"cabwright/geometry"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
@@ -62,6 +64,8 @@ type State struct {
 	PlanOf    int
 	Searching bool
 	Progress  float64
+	// SearchTime is how long the running search has taken.
+	SearchTime time.Duration
 
 	// Chosen is the fit that is drawn on the stone, nil when none is; the pinned
 	// ones are kept for comparison. Both outlive the search that found them.
@@ -81,6 +85,7 @@ type State struct {
 	searches int // counts changes of the options
 
 	stones *planner.History
+	undone bool // the latest change of the stone was an undo
 
 	look   canvas.View // meaningless while fitted
 	fitted bool
@@ -135,13 +140,20 @@ func (s *State) edit(name string, edit Edit, keep func(string, Edit) error) erro
 		return err
 	}
 	if s.stones.Changes() != before {
+		s.undone = false
 		s.Say(style.Text, "%s.", name)
 	}
 	return nil
 }
 
 // Undo takes the latest edit back and says so.
-func (s *State) Undo() { s.walk("Undone", s.stones.Undo) }
+func (s *State) Undo() { s.walk(undone, s.stones.Undo) }
+
+// undone is said of an edit that was taken back.
+const undone = "Undone"
+
+// Undone reports whether the latest change of the stone was an undo.
+func (s *State) Undone() bool { return s.undone }
 
 // Redo makes the edit again that was undone last and says so.
 func (s *State) Redo() { s.walk("Done again", s.stones.Redo) }
@@ -152,6 +164,7 @@ func (s *State) walk(what string, step func() (string, error)) {
 		s.Refuse(err)
 		return
 	}
+	s.undone = what == undone
 	s.Say(style.Text, "%s: %s.", what, name)
 	s.Selected = Selection{Point: -1}
 }

@@ -52,15 +52,11 @@ type Mouse struct {
 // and the tally on the right; one column stays free between them. In a width
 // under 60 the drawing has no room and all of it goes to the tally.
 func Columns(width int) (drawing, tally int) {
-	switch {
-	case width < 60:
+	if width < 60 {
 		return 0, width
-	case width < 120:
-		tally = 27
-	default:
-		tally = 27 + (width-120)/2
-		tally = min(tally, 58)
 	}
+	// At 80 columns 52 and 27, at 160 about 100 and 59.
+	tally = min(60, 27+max(0, width-100)*8/15)
 	return width - tally - 1, tally
 }
 
