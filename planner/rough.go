@@ -14,11 +14,16 @@ import (
 var ErrNoSolid = errors.New("no solid left: the base lies above the top everywhere inside the outline")
 
 // Rough is the solid that the readings describe: every point with (x, y) inside
-// the outline and base <= z <= top. Lengths are millimetres.
+// the outline and base <= z <= top. Each face is the thin plate through its
+// readings, cut off level at their highest (top) or lowest (base): between
+// readings that differ much a thin plate overshoots, and a stone is not made of
+// what nobody measured. Lengths are millimetres.
 type Rough struct {
 	Outline    []geometry.Vec2 // counter-clockwise
 	TopSheet   *geometry.ThinPlate
 	BaseSheet  *geometry.ThinPlate
+	TopLevel   float64 // the height at which TopSheet is cut off
+	BaseLevel  float64 // the height at which BaseSheet is cut off
 	volume     float64
 	zLow, zTop float64
 }
@@ -35,7 +40,13 @@ func NewRough(s Stone) (*Rough, error) {
 	if err != nil {
 		return nil, fmt.Errorf("base: %w", err)
 	}
-	r := &Rough{Outline: geometry.CounterClockwise(s.Outline), TopSheet: top, BaseSheet: base}
+	r := &Rough{Outline: geometry.CounterClockwise(s.Outline), TopSheet: top, BaseSheet: base, TopLevel: math.Inf(-1), BaseLevel: math.Inf(1)}
+	for _, p := range s.Top {
+		r.TopLevel = math.Max(r.TopLevel, p.Z)
+	}
+	for _, p := range s.Base {
+		r.BaseLevel = math.Min(r.BaseLevel, p.Z)
+	}
 	r.integrate()
 	if r.volume <= 0 {
 		return nil, ErrNoSolid
@@ -44,17 +55,17 @@ func NewRough(s Stone) (*Rough, error) {
 }
 
 // Top returns the height of the upper surface at (x, y), inside the outline or not.
-func (r *Rough) Top(x, y float64) float64 { return r.TopSheet.At(x, y) }
+func (r *Rough) Top(x, y float64) float64 { return math.Min(r.TopSheet.At(x, y), r.TopLevel) }
 
 // Base returns the height of the lower surface at (x, y), inside the outline or not.
-func (r *Rough) Base(x, y float64) float64 { return r.BaseSheet.At(x, y) }
+func (r *Rough) Base(x, y float64) float64 { return math.Max(r.BaseSheet.At(x, y), r.BaseLevel) }
 
-// Surface returns the surface of one face.
-func (r *Rough) Surface(f Face) *geometry.ThinPlate {
+// Height returns the height of one face at (x, y), inside the outline or not.
+func (r *Rough) Height(f Face, x, y float64) float64 {
 	if f == Base {
-		return r.BaseSheet
+		return r.Base(x, y)
 	}
-	return r.TopSheet
+	return r.Top(x, y)
 }
 
 // Volume returns the volume of the rough in mm3.

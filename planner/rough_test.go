@@ -13,10 +13,11 @@ import (
 	"cabwright/planner"
 )
 
-// slab is a stone over an outline between two planes a + b x + c y.
+// slab is a stone over an outline between two planes a + b x + c y. Its readings
+// lie far outside, so that the planes are not cut off level over the outline.
 func slab(outline []geometry.Vec2, top, base [3]float64) planner.Stone {
 	s := planner.Stone{Outline: outline}
-	for _, p := range []geometry.Vec2{{X: -7, Y: -5}, {X: 8, Y: -4}, {X: 1, Y: 9}} {
+	for _, p := range []geometry.Vec2{{X: -700, Y: -500}, {X: 800, Y: -400}, {X: 100, Y: 900}} {
 		s.Top = append(s.Top, geometry.Vec3{X: p.X, Y: p.Y, Z: top[0] + top[1]*p.X + top[2]*p.Y})
 		s.Base = append(s.Base, geometry.Vec3{X: p.X, Y: p.Y, Z: base[0] + base[1]*p.X + base[2]*p.Y})
 	}
@@ -98,8 +99,8 @@ func TestHeightsAndFaces(t *testing.T) {
 	assert.InDelta(t, 8, high, 0.1)
 	assert.InDelta(t, 8, r.Top(10, 3), 1e-9)
 	assert.InDelta(t, 0.5, r.Base(3, -5), 1e-9)
-	assert.Same(t, r.TopSheet, r.Surface(planner.Top))
-	assert.Same(t, r.BaseSheet, r.Surface(planner.Base))
+	assert.Equal(t, r.Top(3, 2), r.Height(planner.Top, 3, 2))
+	assert.Equal(t, r.Base(3, 2), r.Height(planner.Base, 3, 2))
 	// Where the base is above the top there is no stone to be low or high.
 	r, err = planner.NewRough(slab(box(-10, -5, 10, 5), [3]float64{0, 0.5}, [3]float64{0}))
 	require.NoError(t, err)
@@ -128,4 +129,34 @@ func TestVolumeUnderAPlaneOverAnyOutline(t *testing.T) {
 			t.Fatalf("volume %g, want %g", r.Volume(), want)
 		}
 	})
+}
+
+// The contract's own words: top(x, y) = min(thin plate, highest reading of the
+// top), base(x, y) = max(thin plate, lowest reading of the base).
+func TestFacesAreCutOffLevel(t *testing.T) {
+	// Beside a low reading the plate rises over the high ones.
+	s := planner.Stone{Outline: box(-10, -8, 10, 8)}
+	for _, p := range []geometry.Vec3{{X: -9, Z: 9}, {Z: 9}, {X: 9, Z: 3}, {Y: 7, Z: 9}, {Y: -7, Z: 9}} {
+		s.Top = append(s.Top, p)
+		s.Base = append(s.Base, geometry.Vec3{X: p.X, Y: p.Y, Z: 9 - p.Z})
+	}
+	r, err := planner.NewRough(s)
+	require.NoError(t, err)
+	assert.Equal(t, 9.0, r.TopLevel)
+	assert.Equal(t, 0.0, r.BaseLevel)
+	over := 0
+	for x := -10.0; x <= 10; x++ {
+		for y := -8.0; y <= 8; y++ {
+			top, base := r.TopSheet.At(x, y), r.BaseSheet.At(x, y)
+			if top > 9.05 {
+				over++
+			}
+			assert.Equal(t, math.Min(top, 9), r.Top(x, y))
+			assert.Equal(t, math.Max(base, 0), r.Base(x, y))
+		}
+	}
+	assert.Greater(t, over, 50, "the plate itself overshoots here")
+	low, high := r.Heights()
+	assert.InDelta(t, 0, low, 1e-9)
+	assert.InDelta(t, 9, high, 1e-9)
 }

@@ -29,10 +29,10 @@ func Nearest(r *planner.Rough, stone planner.Stone, f *search.Fit) Touch {
 				best = Touch{p, d, "outline"}
 			}
 		}
-		if d := steep(r.TopSheet, p, 1); d < best.Gap {
+		if d := min(steep(r.TopSheet, p, 1), r.TopLevel-p.Z); d < best.Gap {
 			best = Touch{p, d, "top"}
 		}
-		if d := steep(r.BaseSheet, p, -1); d < best.Gap {
+		if d := min(steep(r.BaseSheet, p, -1), p.Z-r.BaseLevel); d < best.Gap {
 			best = Touch{p, d, "base"}
 		}
 	}

@@ -84,7 +84,7 @@ func (v *View) askReading(s *view.State, kind view.Kind) {
 		now = readings[len(readings)-1].Z
 	}
 	if s.Rough != nil && s.RoughOf == s.Revision() {
-		now = math.Round(s.Rough.Surface(f).At(at.X, at.Y)*100) / 100
+		now = math.Round(s.Rough.Height(f, at.X, at.Y)*100) / 100
 	}
 	title := fmt.Sprintf("Height of the %s at %.2f, %.2f", f, at.X, at.Y)
 	field := (&widget.Field{Label: "Height above the table", Kind: widget.Length, Min: -reach, Max: reach, Step: 0.1}).WithNumber(now)
@@ -109,7 +109,7 @@ func (v *View) askHeights(s *view.State) {
 			if !middle {
 				p = spots[1]
 			}
-			now = math.Round(s.Rough.Surface(f).At(p.X, p.Y)*10) / 10
+			now = math.Round(s.Rough.Height(f, p.X, p.Y)*10) / 10
 		}
 		return (&widget.Field{Label: label, Kind: widget.Length, Min: -reach, Max: reach}).WithNumber(now)
 	}
