@@ -155,12 +155,12 @@ func (s *terminalScreen) key(t *testing.T, key string) {
 	require.NoError(t, err)
 }
 
-// still is the screen without its status line, the last but one, which tells how
-// far the search is.
+// still is the screen without its answer line, the second, which tells how far the
+// search is.
 func (s *terminalScreen) still() string {
 	lines := strings.Split(strings.TrimRight(s.vt.String(), "\n"), "\n")
 	if _, rows := s.vt.Size(); len(lines) == rows {
-		lines[rows-2] = ""
+		lines[1] = ""
 	}
 	return steady(strings.Join(lines, "\n"))
 }
