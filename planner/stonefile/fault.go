@@ -43,22 +43,33 @@ var (
 	ErrExists = errors.New("there is such a file already: choose another name, or say that it may be replaced")
 )
 
-// remedy says what can be done about an error of the system.
+// remedyFor says what can be done about an error of the system.
+type remedyFor struct {
+	err  error
+	text string
+}
+
+const (
+	remedyFull      = "make room on the disk, or save elsewhere"
+	remedyElsewhere = "save elsewhere"
+	remedyDisk      = "the disk does not answer as it should: save elsewhere"
+)
+
+var remedies = append(systemRemedies, []remedyFor{
+	{syscall.ENOSPC, remedyFull},
+	{syscall.EDQUOT, "your share of the disk is used up: make room, or save elsewhere"},
+	{syscall.EROFS, remedyElsewhere},
+	{syscall.EPERM, "the file or its folder may not be changed: save elsewhere"},
+	{fs.ErrPermission, "save elsewhere, or ask for the right to write there"},
+	{syscall.EIO, remedyDisk},
+	{syscall.ENAMETOOLONG, "choose a shorter name"},
+	{fs.ErrNotExist, "the folder is gone: make it again, or save elsewhere"},
+	{syscall.ENOTDIR, "the folder is gone: save elsewhere"},
+}...)
+
+// remedy says what can be done about an error of the system, or "".
 func remedy(err error) string {
-	for _, r := range []struct {
-		err  error
-		text string
-	}{
-		{syscall.ENOSPC, "make room on the disk, or save elsewhere"},
-		{syscall.EDQUOT, "your share of the disk is used up: make room, or save elsewhere"},
-		{syscall.EROFS, "save elsewhere"},
-		{syscall.EACCES, "save elsewhere, or ask for the right to write there"},
-		{syscall.EPERM, "the file or its folder may not be changed: save elsewhere"},
-		{syscall.EIO, "the disk does not answer as it should: save elsewhere"},
-		{syscall.ENAMETOOLONG, "choose a shorter name"},
-		{fs.ErrNotExist, "the folder is gone: make it again, or save elsewhere"},
-		{syscall.ENOTDIR, "the folder is gone: save elsewhere"},
-	} {
+	for _, r := range remedies {
 		if errors.Is(err, r.err) {
 			return r.text
 		}

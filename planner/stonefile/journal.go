@@ -102,7 +102,12 @@ func (j *journal) append(r record) error {
 	if err != nil {
 		return err
 	}
-	if links(info) == 0 { // the folder was taken away: this went nowhere
+	// If the folder was taken away, or the journal, this went nowhere.
+	named, err := j.disk.Lstat(j.places[j.at])
+	if err != nil {
+		return err
+	}
+	if !j.disk.Same(info, named) {
 		return fs.ErrNotExist
 	}
 	j.seq++
@@ -135,9 +140,7 @@ func (j *journal) start(at int, edit string, text []byte, edits int) error {
 	if err != nil {
 		return err
 	}
-	if j.file != nil {
-		j.file.Close()
-	}
+	j.letGo()
 	if j.at != at {
 		_ = j.disk.Remove(j.places[j.at]) // out of date; the later one wins anyway
 	}
@@ -146,29 +149,49 @@ func (j *journal) start(at int, edit string, text []byte, edits int) error {
 	return nil
 }
 
+// letGo closes the file in use: what is in it stays.
+func (j *journal) letGo() {
+	if j.file != nil {
+		j.file.Close()
+		j.file = nil
+	}
+}
+
 // newFile writes a file and makes it permanent before it takes the place of one
-// that may be there, and returns it open.
+// that may be there, and returns it open. Neither is open when the name changes:
+// not every system allows that.
 func (j *journal) newFile(place string, lines []byte) (handle, error) {
 	temp := place + savingSuffix
-	f, err := j.disk.Open(temp, os.O_RDWR|os.O_CREATE|os.O_TRUNC|syscall.O_NOFOLLOW, 0o600)
-	if err != nil {
-		return nil, err
-	}
-	if _, err = f.Write(lines); err == nil {
-		if err = f.Sync(); err == nil {
-			err = j.disk.Rename(temp, place)
-		}
+	err := j.writeWhole(temp, lines)
+	if err == nil {
+		j.letGo()
+		err = j.disk.Rename(temp, place)
 	}
 	if err != nil {
-		f.Close()
 		_ = j.disk.Remove(temp)
 		return nil, err
 	}
-	if err := syncFolder(j.disk, filepath.Dir(place)); err != nil {
-		f.Close()
+	if err := j.disk.SyncFolder(filepath.Dir(place)); err != nil {
 		return nil, err
 	}
-	return f, nil
+	return j.disk.Open(place, os.O_RDWR|noFollow, 0)
+}
+
+// writeWhole writes a file and makes its bytes permanent.
+func (j *journal) writeWhole(name string, data []byte) error {
+	f, err := j.disk.Open(name, os.O_WRONLY|os.O_CREATE|os.O_TRUNC|noFollow, 0o600)
+	if err != nil {
+		return err
+	}
+	if _, err := f.Write(data); err != nil {
+		f.Close()
+		return err
+	}
+	if err := f.Sync(); err != nil {
+		f.Close()
+		return err
+	}
+	return f.Close()
 }
 
 // compact writes the journal anew when it has grown long. When that fails the
@@ -182,9 +205,9 @@ func (j *journal) compact() {
 // sync makes permanent what was recorded.
 func (j *journal) sync() error {
 	switch {
-	case j.file == nil || !j.unsynced:
+	case !j.unsynced:
 		return nil
-	case j.doubtful:
+	case j.doubtful || j.file == nil: // nil: the last start failed half-way
 		return j.start(j.at, j.lastEdit, j.text, j.edits)
 	}
 	err := j.file.Sync()
@@ -196,7 +219,7 @@ func (j *journal) sync() error {
 // a digest.
 func (j *journal) saving(sum string) error {
 	if j.file == nil {
-		return nil
+		return j.sync()
 	}
 	if err := j.append(record{Kind: kindSave, Sum: sum}); err != nil {
 		return err

@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"strconv"
-	"syscall"
 )
 
 // lock is the right to write a stone file and its journal. It dies with the
@@ -36,9 +35,9 @@ func (heldError) Unwrap() error { return ErrLocked }
 // process has it.
 func takeLock(d disk, path string) (*lock, error) {
 	for range 100 {
-		f, err := d.Open(path, os.O_RDWR|os.O_CREATE|syscall.O_NOFOLLOW, 0o666)
+		f, err := d.Open(path, os.O_RDWR|os.O_CREATE|noFollow, 0o666)
 		if errors.Is(err, fs.ErrPermission) { // another user's, perhaps
-			f, err = d.Open(path, os.O_RDONLY|syscall.O_NOFOLLOW, 0)
+			f, err = d.Open(path, os.O_RDONLY|noFollow, 0)
 		}
 		if err != nil {
 			return nil, err
@@ -46,7 +45,7 @@ func takeLock(d disk, path string) (*lock, error) {
 		if err := f.TryLock(); err != nil {
 			holder, _ := io.ReadAll(io.LimitReader(f, 20))
 			f.Close()
-			if errors.Is(err, syscall.EWOULDBLOCK) {
+			if errors.Is(err, errHeld) {
 				pid, _ := strconv.Atoi(string(bytes.TrimSpace(holder)))
 				return nil, heldError{pid}
 			}
@@ -56,7 +55,7 @@ func takeLock(d disk, path string) (*lock, error) {
 		// then this is a lock on nothing, and the next round makes a new file.
 		mine, errMine := f.Stat()
 		named, errNamed := d.Lstat(path)
-		if errMine == nil && errNamed == nil && sameFile(mine, named) {
+		if errMine == nil && errNamed == nil && d.Same(mine, named) {
 			// Only for the message a second opener gets: no matter if it fails.
 			_, _ = f.WriteAt([]byte(fmt.Sprintf("%-10d\n", os.Getpid())), 0)
 			return &lock{disk: d, path: path, file: f}, nil
@@ -69,14 +68,20 @@ func takeLock(d disk, path string) (*lock, error) {
 	return nil, heldError{}
 }
 
-// release lets go of the lock. The name goes first, while the lock is held, so
-// that nobody can take the lock on a file without one.
+// release lets go of the lock and takes its file away (see unlinkFirst).
 func (l *lock) release() error {
-	err := l.disk.Remove(l.path)
-	if errors.Is(err, fs.ErrNotExist) {
-		err = nil
+	remove := func() error {
+		if err := l.disk.Remove(l.path); !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		return nil
 	}
-	return errors.Join(err, l.file.Close())
+	if unlinkFirst {
+		return errors.Join(remove(), l.file.Close())
+	}
+	err := l.file.Close()
+	_ = remove() // refused when the next holder has opened it: then it is theirs
+	return err
 }
 
 // takeLocks takes the lock at every one of the paths where a file can be made:

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"syscall"
 	"time"
@@ -22,7 +23,6 @@ type memDisk struct {
 	names map[string]*inode // as programs see it
 	safe  map[string]*inode // after a power cut
 	after []nameChange      // not permanent yet, oldest first
-	next  uint64
 
 	calls  int
 	cutAt  int // the call at which the power goes; 0: never
@@ -37,10 +37,8 @@ type nameChange struct {
 }
 
 type inode struct {
-	id         uint64
 	dir        bool
 	data, safe []byte
-	links      int
 	lost       bool // a sync failed: later ones succeed and do nothing, as on Linux
 }
 
@@ -57,8 +55,7 @@ func newMemDisk(folders ...string) *memDisk {
 }
 
 func (d *memDisk) node(dir bool) *inode {
-	d.next++
-	return &inode{id: d.next, dir: dir, links: 1}
+	return &inode{dir: dir}
 }
 
 // put makes a file that is permanent from the start.
@@ -129,9 +126,6 @@ func (n *inode) survivor(r *rand.Rand) []byte {
 }
 
 func (d *memDisk) change(name string, n *inode) {
-	if old := d.names[name]; old != nil {
-		old.links--
-	}
 	if n == nil {
 		delete(d.names, name)
 	} else {
@@ -152,7 +146,6 @@ func (d *memDisk) Open(name string, flag int, _ fs.FileMode) (handle, error) {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: syscall.ENOENT}
 	case n == nil:
 		n = d.node(false)
-		n.links = 1
 		d.change(name, n)
 	case flag&os.O_EXCL != 0:
 		return nil, &fs.PathError{Op: "open", Path: name, Err: syscall.EEXIST}
@@ -174,6 +167,23 @@ func (d *memDisk) Lstat(name string) (fs.FileInfo, error) {
 	return nil, &fs.PathError{Op: "lstat", Path: name, Err: syscall.ENOENT}
 }
 
+func (d *memDisk) Same(a, b fs.FileInfo) bool { return a.(memInfo).n == b.(memInfo).n }
+
+func (d *memDisk) List(folder string) (names []string, err error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if err := d.step("list", folder); err != nil {
+		return nil, err
+	}
+	for name := range d.names {
+		if filepath.Dir(name) == folder && name != folder {
+			names = append(names, filepath.Base(name))
+		}
+	}
+	slices.Sort(names)
+	return names, nil
+}
+
 func (d *memDisk) Readlink(name string) (string, error) {
 	return "", &fs.PathError{Op: "readlink", Path: name, Err: syscall.EINVAL}
 }
@@ -189,9 +199,6 @@ func (d *memDisk) Rename(from, to string) error {
 		return &os.LinkError{Op: "rename", Old: from, New: to, Err: syscall.ENOENT}
 	}
 	// One change, not two: a file is never under neither name nor both.
-	if old := d.names[to]; old != nil {
-		old.links--
-	}
 	delete(d.names, from)
 	d.names[to] = n
 	d.after = append(d.after, nameChange{filepath.Dir(to), to, n}, nameChange{filepath.Dir(from), from, nil})
@@ -208,7 +215,6 @@ func (d *memDisk) Link(from, to string) error {
 		return &os.LinkError{Op: "link", Old: from, New: to, Err: syscall.EEXIST}
 	}
 	n := d.names[from]
-	n.links++
 	d.change(to, n)
 	return nil
 }
@@ -287,27 +293,37 @@ func (h *memHandle) Sync() error {
 	h.disk.mu.Lock()
 	defer h.disk.mu.Unlock()
 	if err := h.disk.step("sync", h.name); err != nil {
-		h.node.lost = !h.node.dir
+		h.node.lost = true
 		return err
 	}
 	if !h.node.lost {
 		h.node.safe = bytes.Clone(h.node.data)
 	}
-	if !h.node.dir {
-		return nil
+	return nil
+}
+
+// SyncFolder makes the names in a folder permanent.
+func (d *memDisk) SyncFolder(folder string) error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if err := d.step("sync folder", folder); err != nil {
+		return err
+	}
+	if d.names[folder] == nil {
+		return &fs.PathError{Op: "open", Path: folder, Err: syscall.ENOENT}
 	}
 	var rest []nameChange
-	for _, c := range h.disk.after {
+	for _, c := range d.after {
 		switch {
-		case c.folder != h.name:
+		case c.folder != folder:
 			rest = append(rest, c)
 		case c.node == nil:
-			delete(h.disk.safe, c.name)
+			delete(d.safe, c.name)
 		default:
-			h.disk.safe[c.name] = c.node
+			d.safe[c.name] = c.node
 		}
 	}
-	h.disk.after = rest
+	d.after = rest
 	return nil
 }
 
@@ -329,9 +345,7 @@ func (i memInfo) Name() string       { return "" }
 func (i memInfo) Size() int64        { return int64(len(i.n.data)) }
 func (i memInfo) ModTime() time.Time { return time.Time{} }
 func (i memInfo) IsDir() bool        { return i.n.dir }
-func (i memInfo) Sys() any {
-	return &syscall.Stat_t{Ino: i.n.id, Nlink: uint64(i.n.links), Uid: uint32(os.Getuid()), Gid: uint32(os.Getgid())}
-}
+func (i memInfo) Sys() any           { return nil }
 
 func (i memInfo) Mode() fs.FileMode {
 	if i.n.dir {

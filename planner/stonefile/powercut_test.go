@@ -55,14 +55,17 @@ type noSync struct {
 
 func (d noSync) Open(name string, flag int, mode os.FileMode) (handle, error) {
 	f, err := d.disk.Open(name, flag, mode)
-	if err != nil {
-		return nil, err
-	}
-	info, err := f.Stat()
-	if err != nil || info.IsDir() != d.folders {
+	if err != nil || d.folders {
 		return f, err
 	}
 	return unsynced{f}, nil
+}
+
+func (d noSync) SyncFolder(name string) error {
+	if d.folders {
+		return nil
+	}
+	return d.disk.SyncFolder(name)
 }
 
 type unsynced struct{ handle }

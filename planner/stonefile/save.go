@@ -92,7 +92,7 @@ func replace(d disk, path string, data []byte, over bool) error {
 		_ = d.Remove(temp)
 		return err
 	}
-	return syncFolder(d, filepath.Dir(path))
+	return d.SyncFolder(filepath.Dir(path))
 }
 
 // replaceable returns the file at a path, nil when there is none, or why it may
@@ -134,7 +134,7 @@ func publish(d disk, temp, path string, over bool) error {
 // writeTemp writes a new file and makes it permanent under a name that is only
 // ours; after an error it is gone again. old is the file it will replace, or nil.
 func writeTemp(d disk, temp string, data []byte, old fs.FileInfo) (err error) {
-	const flags = os.O_WRONLY | os.O_CREATE | os.O_EXCL | syscall.O_NOFOLLOW
+	const flags = os.O_WRONLY | os.O_CREATE | os.O_EXCL | noFollow
 	f, err := d.Open(temp, flags, 0o666)
 	if errors.Is(err, fs.ErrExist) { // of a save that was killed
 		if err := d.Remove(temp); err != nil {
@@ -172,24 +172,9 @@ func fill(f handle, data []byte, old fs.FileInfo) error {
 	return f.Sync()
 }
 
-// syncFolder makes the names in a folder permanent. A file system that has no
-// such call says EINVAL or ENOTSUP: there it is all that can be done.
-func syncFolder(d disk, folder string) error {
-	f, err := d.Open(folder, os.O_RDONLY|syscall.O_DIRECTORY, 0)
-	if err != nil {
-		return err
-	}
-	err = f.Sync()
-	if errors.Is(err, syscall.EINVAL) || errors.Is(err, syscall.ENOTSUP) {
-		err = nil
-	}
-	return errors.Join(err, f.Close())
-}
-
 // load returns the bytes of a plain file of at most limit.
 func load(d disk, path string, limit int64) ([]byte, error) {
-	// Not to wait for a writer if it is a pipe.
-	file, err := d.Open(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	file, err := d.Open(path, os.O_RDONLY|noWait, 0)
 	if err != nil {
 		return nil, err
 	}
