@@ -9,7 +9,7 @@ import (
 
 // Export writes a finished sheet or list to the very path given, whole or not
 // at all. It follows no symbolic link there and replaces nothing, with
-// ErrExists, unless over is true.
+// ErrExists, unless over is true, and then nothing write-protected.
 func Export(path string, data []byte, over bool) error {
 	if err := export(osDisk{}, path, data, over); err != nil {
 		return &Fault{path, "not written", err}
@@ -20,6 +20,9 @@ func Export(path string, data []byte, over bool) error {
 func export(d disk, path string, data []byte, over bool) error {
 	if _, err := replaceable(d, path, over); err != nil {
 		return err // before a lock is made beside it
+	}
+	if err := protected(d, path); err != nil {
+		return err
 	}
 	l, err := takeLock(d, beside(path, lockSuffix))
 	if err != nil {

@@ -32,6 +32,9 @@ func (f *Fault) Unwrap() error { return f.Err }
 var (
 	// ErrChanged says that another program has written the file since it was read.
 	ErrChanged = errors.New("the file was changed by another program since it was read: compare, save elsewhere, or save over it")
+	// ErrProtected says that the file is there and may not be written, though
+	// its folder may: another file could take its place.
+	ErrProtected = errors.New("the file is write-protected: take the protection off, or save elsewhere")
 	// ErrReadOnly says that the stone was opened to be looked at only.
 	ErrReadOnly = errors.New("opened to look at only: save elsewhere")
 	// ErrLocked says that another workbench has the stone open.

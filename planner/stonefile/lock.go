@@ -7,7 +7,11 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"slices"
 	"strconv"
+	"strings"
+	"time"
 )
 
 // lock is the right to write a stone file and its journal. It dies with the
@@ -31,9 +35,26 @@ func (e heldError) Error() string {
 
 func (heldError) Unwrap() error { return ErrLocked }
 
+// A lock that is held is asked for again a few times: it may be held for a
+// moment only, by one who sweeps it away or is about to leave.
+const (
+	lockTries = 4
+	lockWait  = 10 * time.Millisecond
+)
+
 // takeLock takes the lock at a path. It fails with ErrLocked when another
 // process has it.
-func takeLock(d disk, path string) (*lock, error) {
+func takeLock(d disk, path string) (l *lock, err error) {
+	for try := 1; ; try++ {
+		l, err = tryTakeLock(d, path)
+		if try == lockTries || !errors.Is(err, ErrLocked) {
+			return l, err
+		}
+		time.Sleep(lockWait)
+	}
+}
+
+func tryTakeLock(d disk, path string) (*lock, error) {
 	for range 100 {
 		f, err := d.Open(path, os.O_RDWR|os.O_CREATE|noFollow, 0o666)
 		if errors.Is(err, fs.ErrPermission) { // another user's, perhaps
@@ -43,10 +64,10 @@ func takeLock(d disk, path string) (*lock, error) {
 			return nil, err
 		}
 		if err := f.TryLock(); err != nil {
-			holder, _ := io.ReadAll(io.LimitReader(f, 20))
+			text, _ := io.ReadAll(io.LimitReader(f, 20))
 			f.Close()
 			if errors.Is(err, errHeld) {
-				pid, _ := strconv.Atoi(string(bytes.TrimSpace(holder)))
+				pid, _ := strconv.Atoi(string(bytes.TrimSpace(text)))
 				return nil, heldError{pid}
 			}
 			return nil, err
@@ -57,7 +78,7 @@ func takeLock(d disk, path string) (*lock, error) {
 		named, errNamed := d.Lstat(path)
 		if errMine == nil && errNamed == nil && d.Same(mine, named) {
 			// Only for the message a second opener gets: no matter if it fails.
-			_, _ = f.WriteAt([]byte(fmt.Sprintf("%-10d\n", os.Getpid())), 0)
+			_, _ = f.WriteAt([]byte(holder(os.Getpid())), 0)
 			return &lock{disk: d, path: path, file: f}, nil
 		}
 		f.Close()
@@ -83,6 +104,48 @@ func (l *lock) release() error {
 	_ = remove() // refused when the next holder has opened it: then it is theirs
 	return err
 }
+
+// mostSwept is how many names of a folder are looked at for locks to sweep: a
+// folder of that many may be on a slow disk.
+const mostSwept = 2000
+
+// sweepLocks takes away the locks in a folder, by the end of their names, that
+// killed runs left: whose lock can be had. Of each that is ours it leaves the
+// name alone.
+func sweepLocks(d disk, folder, ending string, ours []*lock) {
+	names, err := d.List(folder)
+	if err != nil || len(names) > mostSwept {
+		return
+	}
+	for _, name := range names {
+		path := filepath.Join(folder, name)
+		mine := slices.ContainsFunc(ours, func(l *lock) bool { return l.path == path })
+		if mine || !strings.HasSuffix(name, ending) || !leftOver(d, path) {
+			continue
+		}
+		if l, err := tryTakeLock(d, path); err == nil {
+			_ = l.release()
+		}
+	}
+}
+
+// leftOver reports whether a file is a lock as this program writes one: a
+// process number in a line of its own. What else may have such a name stays.
+func leftOver(d disk, path string) bool {
+	info, err := d.Lstat(path)
+	if err != nil || !info.Mode().IsRegular() || info.Size() != int64(len(holder(0))) {
+		return false
+	}
+	data, err := load(d, path, info.Size())
+	if err != nil {
+		return false
+	}
+	pid, err := strconv.Atoi(string(bytes.TrimSpace(data)))
+	return err == nil && string(data) == holder(pid)
+}
+
+// holder is the text of a lock: the process that has it.
+func holder(pid int) string { return fmt.Sprintf("%-10d\n", pid) }
 
 // takeLocks takes the lock at every one of the paths where a file can be made:
 // a folder that turns read-only or full leaves the others to guard the stone.

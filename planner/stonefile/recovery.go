@@ -3,7 +3,9 @@ package stonefile
 import (
 	"errors"
 	"io/fs"
+	"path/filepath"
 	"slices"
+	"syscall"
 
 	"cabwright/planner"
 )
@@ -27,9 +29,9 @@ type Recovery struct {
 // and length counts; one that says no more than the file is taken away.
 func (s *Session) look() {
 	var best *story
-	for _, place := range s.journal.places {
+	for i, place := range s.journal.places {
 		data, err := load(s.options.disk, place, maxJournal)
-		if errors.Is(err, fs.ErrNotExist) {
+		if err != nil && (errors.Is(err, fs.ErrNotExist) || i > 0 && s.outOfReach(place)) {
 			continue
 		}
 		var st *story
@@ -62,6 +64,18 @@ func (s *Session) look() {
 	}
 }
 
+// outOfReach reports whether a place in the user's own folder can't be looked
+// at, as when that folder can't be made or entered. That must lock no stone: a
+// journal beside it serves alone.
+func (s *Session) outOfReach(place string) bool {
+	_, err := s.options.disk.Lstat(place)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, syscall.ENOTDIR) {
+		s.warnings = append(s.warnings, planner.Warning{Place: "journal",
+			What: planner.Visible(filepath.Dir(place)) + " can't be read (" + cause(err) + "): unsaved edits that may be there are not offered"})
+	}
+	return err != nil
+}
+
 // setAside keeps a journal that can't be read under another name, out of the
 // way of a new one. Where that fails the stone may only be looked at.
 func (s *Session) setAside(place string, why error) {
@@ -70,7 +84,7 @@ func (s *Session) setAside(place string, why error) {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
-		s.readOnly = errors.Join(ErrReadOnly, err)
+		s.readOnly = lookOnly(err)
 	default:
 		s.warnings = append(s.warnings, planner.Warning{Place: "journal",
 			What: "unsaved edits could not be read (" + cause(why) + "): kept as " + planner.Visible(aside)})

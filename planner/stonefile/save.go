@@ -12,6 +12,9 @@ import (
 	"syscall"
 )
 
+// stoneSuffix is how the name of a stone file ends.
+const stoneSuffix = ".stone"
+
 // The hidden files that stand beside a stone file.
 const (
 	savingSuffix  = ".saving"  // a save that is not finished
@@ -104,12 +107,34 @@ func replaceable(d disk, path string, over bool) (old fs.FileInfo, err error) {
 		return nil, nil
 	case err != nil:
 		return nil, err
+	case !over && errors.Is(protected(d, path), ErrProtected):
+		return nil, fmt.Errorf("%w; %w", ErrExists, ErrProtected)
 	case !over:
 		return nil, ErrExists
 	case !old.Mode().IsRegular():
 		return nil, errNotPlain
 	}
 	return old, nil
+}
+
+// protected fails with ErrProtected when there is a file that may not be
+// written: to nobody by its mode, or to us by its owner. Renaming would not ask.
+func protected(d disk, path string) error {
+	info, err := d.Lstat(path)
+	switch {
+	case err != nil || !info.Mode().IsRegular():
+		return nil // what that means is for those to say who replace it
+	case info.Mode().Perm()&0o222 == 0:
+		return ErrProtected
+	}
+	f, err := d.Open(path, os.O_WRONLY|noFollow|noWait, 0)
+	if err == nil {
+		return f.Close()
+	}
+	if errors.Is(err, syscall.EACCES) {
+		return ErrProtected
+	}
+	return nil
 }
 
 // publish gives a finished file its name. Where nothing may be replaced it is

@@ -2,6 +2,7 @@ package stonefile
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -88,7 +89,7 @@ func (s *Session) open(path string) error {
 	case errors.Is(err, ErrLocked):
 		s.readOnly = err
 	case err != nil:
-		s.readOnly = errors.Join(ErrReadOnly, err)
+		s.readOnly = lookOnly(err)
 	default:
 		s.sweep()
 	}
@@ -130,11 +131,21 @@ func stateFolder() string {
 	return filepath.Join(home, ".local", "state", "cabwright")
 }
 
-// sweep takes away what a killed save left. We hold the lock: it is nobody's.
+// lookOnly is why a stone may only be looked at, in one line.
+func lookOnly(why error) error { return fmt.Errorf("%w (%s)", ErrReadOnly, cause(why)) }
+
+// sweep takes away what a killed run left: of this stone what was half saved,
+// which is nobody's, as we hold the lock; of every stone beside it, and in the
+// state folder, locks that nobody holds any more.
 func (s *Session) sweep() {
-	_ = s.options.disk.Remove(beside(s.target, savingSuffix))
+	d := s.options.disk
+	_ = d.Remove(beside(s.target, savingSuffix))
 	for _, place := range s.places(journalSuffix) {
-		_ = s.options.disk.Remove(place + savingSuffix)
+		_ = d.Remove(place + savingSuffix)
+	}
+	sweepLocks(d, filepath.Dir(s.target), stoneSuffix+lockSuffix, s.locks)
+	if s.options.StateFolder != "" {
+		sweepLocks(d, s.options.StateFolder, lockSuffix, s.locks)
 	}
 }
 

@@ -11,13 +11,15 @@ import (
 // Save writes the stone to its file. When it returns nil the file holds the
 // stone whatever comes; after an error the old file is whole and the edits are
 // in the journal. It fails with ErrChanged when the file is no longer the one
-// that was read, and with a planner.Problem when the stone is not finished: it
-// could not be read again.
+// that was read, with ErrProtected when it is write-protected (with both when
+// both), and with a planner.Problem when the stone is not finished: it could not
+// be read again.
 func (s *Session) Save(change uint64, stone planner.Stone) error {
 	return s.save(change, stone, false)
 }
 
-// SaveOver is Save that does not mind what another program put into the file.
+// SaveOver is Save that minds neither what another program put into the file nor
+// that it is write-protected.
 func (s *Session) SaveOver(change uint64, stone planner.Stone) error {
 	return s.save(change, stone, true)
 }
@@ -53,7 +55,7 @@ func (s *Session) trySave(change uint64, stone planner.Stone, over bool) error {
 		return err
 	}
 	if !over {
-		if err := s.unchanged(); err != nil {
+		if err := s.mayReplace(); err != nil {
 			return err
 		}
 	}
@@ -84,6 +86,18 @@ func (s *Session) textOf(stone planner.Stone) ([]byte, error) {
 		return nil, sizeError{int64(len(data)), maxSize}
 	}
 	return data, nil
+}
+
+// mayReplace fails when the file should not be replaced unasked.
+func (s *Session) mayReplace() error {
+	changed, guarded := s.unchanged(), protected(s.options.disk, s.target)
+	switch {
+	case changed == nil:
+		return guarded
+	case guarded == nil:
+		return changed
+	}
+	return fmt.Errorf("%w; %w", guarded, changed)
 }
 
 // unchanged fails with ErrChanged when the file is not as it was last read or
@@ -170,7 +184,7 @@ var errKept = errors.New("unsaved edits of an earlier stone of that name are kep
 
 // Create writes a stone to a file of its own, under the same lock as a
 // workbench takes. It fails with ErrExists when there is one and it may not be
-// replaced.
+// replaced, and with ErrProtected when it is write-protected.
 func Create(path string, stone planner.Stone, over bool, o Options) error {
 	if o.disk == nil {
 		o.disk = osDisk{}
@@ -192,6 +206,11 @@ func (s *Session) create(stone planner.Stone, over bool) error {
 	}
 	if s.target, err = resolve(s.options.disk, s.path); err != nil {
 		return err
+	}
+	if over {
+		if err := protected(s.options.disk, s.target); err != nil {
+			return err
+		}
 	}
 	if err := s.claim(data, over); err != nil {
 		return err
