@@ -40,6 +40,7 @@ func settle(t testing.TB, m *Model) {
 	t.Helper()
 	m.follow()
 	s := m.s
+	m.keeper.noted = s.History().Changes()
 	if err := unfinished(s.Stone()); err != nil {
 		s.RoughErr = err
 		return

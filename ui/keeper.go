@@ -39,6 +39,8 @@ type keeper struct {
 	isNew    bool  // there is no file yet
 	readOnly error // why the file can't be written here
 	failing  error // why the journal could not be written
+
+	noted uint64 // the latest change that is in the journal or the file
 }
 
 func newKeeper(store Store) *keeper {
@@ -48,6 +50,7 @@ func newKeeper(store Store) *keeper {
 // keptMsg says what came of an edit's way into the journal or of a save.
 type keptMsg struct {
 	save     bool          // it was a save
+	change   uint64        // the number of the change that was written
 	stone    planner.Stone // the one that was saved
 	path     string        // where to, when it was to another file
 	leave    bool          // leave when it went well
@@ -62,7 +65,7 @@ func (k *keeper) note(s *view.State) tea.Cmd {
 	}
 	edit, _ := s.History().Next()
 	change, stone := s.History().Changes(), s.Stone()
-	return func() tea.Msg { return keptMsg{err: k.store.Record(change, edit, stone)} }
+	return func() tea.Msg { return keptMsg{change: change, err: k.store.Record(change, edit, stone)} }
 }
 
 // how says how to save.
@@ -76,7 +79,7 @@ type how struct {
 func (k *keeper) save(s *view.State, h how) tea.Cmd {
 	change, stone := s.History().Changes(), s.Stone()
 	return func() tea.Msg {
-		msg := keptMsg{save: true, stone: stone, path: h.path, leave: h.leave}
+		msg := keptMsg{save: true, change: change, stone: stone, path: h.path, leave: h.leave}
 		switch {
 		case h.path != "":
 			msg.err = k.store.SaveAs(h.path, change, stone, h.over)
@@ -95,7 +98,8 @@ func (k *keeper) save(s *view.State, h how) tea.Cmd {
 func (k *keeper) close(s *view.State) string {
 	var err error
 	dirty := s.History().Dirty()
-	if dirty && k.readOnly == nil {
+	// An undo back to what is saved counts too: else the edit would be offered.
+	if k.readOnly == nil && k.pending(s) {
 		edit, _ := s.History().Next()
 		err = k.store.Record(s.History().Changes(), edit, s.Stone())
 	}
@@ -111,6 +115,10 @@ func (k *keeper) close(s *view.State) string {
 	return fmt.Sprintf("%s: the edits since the last save are kept beside it; opening it again offers them.\n", planner.Visible(k.path))
 }
 
+// pending reports whether the latest change is on its way to the journal: a kill
+// would lose it.
+func (k *keeper) pending(s *view.State) bool { return s.History().Changes() > k.noted }
+
 // state says on the title line how the stone is kept.
 func (k *keeper) state(s *view.State) (string, style.Role) {
 	switch {
@@ -118,6 +126,8 @@ func (k *keeper) state(s *view.State) (string, style.Role) {
 		return "read only", style.Warn
 	case k.failing != nil:
 		return "NOT KEPT", style.Bad
+	case s.History().Dirty() && k.pending(s):
+		return "not kept yet", style.Warn
 	case s.History().Dirty():
 		return "not saved", style.Warn
 	case k.isNew:
@@ -143,24 +153,45 @@ func (k *keeper) brief(err error) string {
 	return strings.ReplaceAll(err.Error(), planner.Visible(k.path), planner.Visible(filepath.Base(k.path)))
 }
 
+// inTheWay says what a save would replace that should not go unasked, and how the
+// answer that replaces it is worded; "" when there is no such thing.
+func inTheWay(err error) (title, way string) {
+	guarded := errors.Is(err, stonefile.ErrProtected)
+	switch {
+	case errors.Is(err, stonefile.ErrExists) && guarded:
+		return "There is such a file already, and it is write-protected", "replace it"
+	case errors.Is(err, stonefile.ErrExists):
+		return "There is such a file already", "replace it"
+	case errors.Is(err, stonefile.ErrChanged) && guarded:
+		return "The file is write-protected, and another program changed it since it was read", "save over it"
+	case errors.Is(err, stonefile.ErrChanged):
+		return "The file was changed by another program since it was read", "save over it"
+	case guarded:
+		return "The file is write-protected", "save over it"
+	}
+	return "", ""
+}
+
 // kept takes what came of a journal entry or a save.
 func (m *Model) kept(msg keptMsg) tea.Cmd {
 	k := m.keeper
+	if msg.err == nil {
+		k.noted = max(k.noted, msg.change)
+	}
 	if !msg.save {
-		k.failing = msg.err
-		if msg.err != nil {
-			m.s.Say(style.Bad, "%s", k.brief(msg.err))
+		if msg.err == nil || msg.change >= k.noted { // what is older no longer matters
+			k.failing = msg.err
+		}
+		if k.failing != nil {
+			m.s.Say(style.Bad, "%s", k.brief(k.failing))
 		}
 		return nil
 	}
-	switch {
-	case errors.Is(msg.err, stonefile.ErrChanged):
-		m.askOver("The file was changed by another program since it was read", "save over it", how{over: true, leave: msg.leave})
+	if title, way := inTheWay(msg.err); title != "" {
+		m.askOver(title, way, how{path: msg.path, over: true, leave: msg.leave})
 		return nil
-	case errors.Is(msg.err, stonefile.ErrExists):
-		m.askOver("There is such a file already", "replace it", how{path: msg.path, over: true})
-		return nil
-	case msg.err != nil:
+	}
+	if msg.err != nil {
 		m.s.Say(style.Bad, "%s", k.brief(msg.err))
 		return nil
 	}
