@@ -24,7 +24,7 @@ import (
 type plain struct {
 	m       *Model
 	lines   chan string // what is typed; closed at its end
-	out     io.Writer
+	out     *outlet
 	msgs    chan tea.Msg
 	pending int
 	ended   bool
@@ -45,7 +45,7 @@ const plainLines = 40
 
 // runPlain runs the dialogue until it is left, its input ends or ctx does.
 func runPlain(ctx context.Context, m *Model, in io.Reader, out io.Writer) error {
-	p := &plain{m: m, lines: make(chan string), out: out, msgs: make(chan tea.Msg, 16)}
+	p := &plain{m: m, lines: make(chan string), out: &outlet{to: out}, msgs: make(chan tea.Msg, 16)}
 	go func() {
 		defer close(p.lines)
 		scan := bufio.NewScanner(in)
@@ -60,7 +60,7 @@ func runPlain(ctx context.Context, m *Model, in io.Reader, out io.Writer) error 
 	m.width, m.height = fullWidth-1, plainLines+headRows+footRows
 	p.do(m.Init())
 	p.work(plainWait)
-	for first := true; !p.ended && m.fault == nil; first = false {
+	for first := true; !p.ended && m.fault == nil && p.out.err == nil; first = false {
 		if f := m.s.Asking(); f != nil {
 			p.fill(ctx, f)
 		} else {
@@ -69,10 +69,14 @@ func runPlain(ctx context.Context, m *Model, in io.Reader, out io.Writer) error 
 		p.work(plainWait)
 	}
 	m.hunt.stop()
-	fmt.Fprint(out, m.keeper.close(m.s))
+	kept := m.keeper.close(m.s)
+	fmt.Fprint(p.out, kept)
 	switch {
 	case m.fault != nil:
 		return m.fault.report()
+	case p.out.err != nil:
+		// What became of the edits could not be said there.
+		return noted(p.out.err, kept)
 	case ctx.Err() != nil:
 		return context.Cause(ctx)
 	}
@@ -117,9 +121,13 @@ func (p *plain) take(msg tea.Msg) {
 	}
 }
 
-// read returns the next line typed; at the end of the input or of ctx the
-// dialogue is left.
+// read returns the next line typed; at the end of the input or of ctx, or when
+// nobody sees what is asked, the dialogue is left.
 func (p *plain) read(ctx context.Context) (string, bool) {
+	if p.out.err != nil {
+		p.ended = true
+		return "", false
+	}
 	select {
 	case line, ok := <-p.lines:
 		if !ok {
@@ -130,6 +138,25 @@ func (p *plain) read(ctx context.Context) (string, bool) {
 		p.ended = true
 		return "", false
 	}
+}
+
+// outlet passes writes on and remembers the first that failed: nobody sees then
+// what is asked, and the dialogue ends.
+type outlet struct {
+	to  io.Writer
+	err error
+}
+
+// Write writes b, or returns the error that an earlier write met.
+func (o *outlet) Write(b []byte) (int, error) {
+	if o.err != nil {
+		return 0, o.err
+	}
+	n, err := o.to.Write(b)
+	if err != nil {
+		o.err = fmt.Errorf("writing the figures: %w", err)
+	}
+	return n, o.err
 }
 
 func (p *plain) say(format string, args ...any) { fmt.Fprintf(p.out, format+"\n", args...) }

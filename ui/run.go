@@ -42,7 +42,7 @@ var errNoTerminal = errors.New("the workbench needs a terminal that can move its
 func runTerminal(ctx context.Context, m *Model, in, out *os.File) error {
 	before, err := term.GetState(in.Fd())
 	if err != nil || !term.IsTerminal(out.Fd()) || m.cfg.Getenv("TERM") == "dumb" {
-		return errors.Join(errNoTerminal, noteError(m.keeper.close(m.s)))
+		return noted(errNoTerminal, m.keeper.close(m.s))
 	}
 	program := tea.NewProgram(m,
 		tea.WithInput(input.New(in)), tea.WithOutput(out), tea.WithContext(ctx),
@@ -68,12 +68,12 @@ func runTerminal(ctx context.Context, m *Model, in, out *os.File) error {
 	return err
 }
 
-// noteError makes an error of a note, nil of none.
-func noteError(note string) error {
+// noted adds a note on what became of the edits to an error, in one line.
+func noted(err error, note string) error {
 	if note == "" {
-		return nil
+		return err
 	}
-	return errors.New(strings.TrimSpace(note))
+	return fmt.Errorf("%w; %s", err, strings.TrimSpace(note))
 }
 
 // handleSignals ends the program when one of endSignals comes. The library has
