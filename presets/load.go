@@ -1,6 +1,7 @@
 package presets
 
 import (
+	"bytes"
 	"embed"
 	"errors"
 	"fmt"
@@ -80,12 +81,16 @@ func LoadFile(path string) (*Set, []Warning, error) {
 		return Builtin(), nil, nil
 	}
 	if err != nil {
-		return Builtin(), nil, fmt.Errorf("your own presets, not used: %s", visible(err.Error()))
+		return Builtin(), nil, fmt.Errorf("your own presets: %s", visible(err.Error()))
+	}
+	if len(bytes.TrimSpace(text)) == 0 {
+		// As a shell makes it before "cabwright presets --json > FILE" begins.
+		return Builtin(), []Warning{{visible(path), "the file is empty"}}, nil
 	}
 	set := *Builtin()
 	r := reader{set: &set, source: "your own presets"}
 	if err := r.read(text); err != nil {
-		return Builtin(), nil, fmt.Errorf("your own presets, not used: %s: %w", visible(path), err)
+		return Builtin(), nil, fmt.Errorf("your own presets: %s: %w", visible(path), err)
 	}
 	var warnings []Warning
 	for _, text := range r.warnings {
@@ -95,6 +100,15 @@ func LoadFile(path string) (*Set, []Warning, error) {
 }
 
 func readFile(path string) ([]byte, error) {
+	// Opening a pipe would wait for somebody to write.
+	switch info, err := os.Stat(path); {
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return nil, fmt.Errorf("%s: is a folder", visible(path))
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s: is not a plain file", visible(path))
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err

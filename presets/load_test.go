@@ -28,6 +28,16 @@ func TestNoFileOfOnesOwn(t *testing.T) {
 	assert.Equal(t, presets.Builtin(), set)
 }
 
+func TestAnEmptyFileOfOnesOwn(t *testing.T) {
+	for _, text := range []string{"", " \n\t"} {
+		set, warnings, err := presets.LoadFile(userFile(t, text))
+		require.NoError(t, err)
+		require.Len(t, warnings, 1)
+		assert.Equal(t, "the file is empty", warnings[0].Text)
+		assert.Equal(t, presets.Builtin(), set)
+	}
+}
+
 func TestLoadLooksInTheConfigFolder(t *testing.T) {
 	home := t.TempDir()
 	t.Setenv("XDG_CONFIG_HOME", home)
@@ -135,7 +145,6 @@ func TestBadFileIsNamedWithItsPlace(t *testing.T) {
 	price := func(rest string) string { return `{` + head + `, "prices": [{"name": "a", ` + rest + `}]}` }
 	size := func(row string) string { return `{` + head + `, "sizes": [` + row + `]}` }
 	for name, c := range map[string]struct{ text, says string }{
-		"empty":               {"", "line 1: not JSON"},
 		"not JSON":            {"{\n\"format\": oops}", "line 2: not JSON"},
 		"cut short":           {"{\n\n\"format\":", "line 3: not JSON"},
 		"two values":          {"{}\n{}", "line 2: not JSON"},
@@ -206,7 +215,7 @@ func TestBadFileIsNamedWithItsPlace(t *testing.T) {
 
 func TestFileThatCannotBeRead(t *testing.T) {
 	for path, says := range map[string]string{
-		t.TempDir(): "directory",
+		t.TempDir(): "is a folder",
 		userFile(t, strings.Repeat(" ", 1<<20)+"{}"): "over 1048576 bytes",
 	} {
 		set, _, err := presets.LoadFile(path)

@@ -28,6 +28,7 @@ type Config struct {
 	In, Out *os.File
 	Getenv  func(string) string
 	Presets *presets.Set
+	Note    string // said at the start, or ""
 	Search  Search
 	Open    Open
 }
@@ -59,6 +60,8 @@ func open(cfg Config) (*Model, error) {
 	switch warnings := session.Warnings(); {
 	case session.ReadOnly() != nil:
 		m.s.Say(style.Warn, "%v.", session.ReadOnly())
+	case cfg.Note != "":
+		m.s.Say(style.Warn, "%s.", planner.Visible(cfg.Note))
 	case len(warnings) > 0:
 		m.s.Say(style.Warn, "%v", warnings[0])
 	}

@@ -49,7 +49,11 @@ func (a *app) bidCommand() *cobra.Command {
 			return nil
 		},
 		RunE: func(*cobra.Command, []string) error {
-			b, err := f.bid(a.presets())
+			set, err := a.presets()
+			if err != nil {
+				return err
+			}
+			b, err := f.bid(set)
 			if err != nil {
 				return err
 			}

@@ -60,7 +60,10 @@ func (a *app) makeNew(path string, f newFlags) error {
 	if err != nil {
 		return err
 	}
-	set := a.presets()
+	set, err := a.presets()
+	if err != nil {
+		return err
+	}
 	material := f.material
 	if material == "" {
 		material = set.Defaults.Material

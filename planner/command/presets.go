@@ -48,7 +48,10 @@ func (a *app) presetsCommand() *cobra.Command {
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			set := a.presets()
+			set, err := a.presets()
+			if err != nil {
+				return err
+			}
 			shown := presetTables
 			if len(args) == 1 {
 				shown = presetTables[slices.Index(names, args[0]):][:1]
@@ -60,7 +63,7 @@ func (a *app) presetsCommand() *cobra.Command {
 			if len(args) == 1 {
 				text = shown[0].text(set)
 			}
-			_, err := fmt.Fprint(a.std.Out, text)
+			_, err = fmt.Fprint(a.std.Out, text)
 			return err
 		},
 	}

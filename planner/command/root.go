@@ -43,7 +43,8 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			bench.Path, bench.Demo, bench.Presets = path, len(args) == 0, a.presets()
+			bench.Path, bench.Demo = path, len(args) == 0
+			bench.Presets, bench.Note = benchPresets()
 			return a.hooks.Workbench(cmd.Context(), bench)
 		},
 	}

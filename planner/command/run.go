@@ -54,6 +54,7 @@ type Bench struct {
 	Plain   bool // append-only text instead of the full screen
 	ASCII   bool // drawings of ASCII signs only
 	Presets *presets.Set
+	Note    string // what is to be said about the cutter's own presets, or ""
 }
 
 // Run carries out one command line, without the program's name, and returns the

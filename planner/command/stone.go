@@ -19,16 +19,31 @@ type specimen struct {
 }
 
 // presets returns the built-in presets and the cutter's own, with a word on
-// standard error about whatever is wrong with the latter.
-func (a *app) presets() *presets.Set {
+// standard error about what is passed over in the latter. When their file is
+// wrong the error is one of usage: a plan without them would not be the one that
+// was asked for.
+func (a *app) presets() (*presets.Set, error) {
 	set, warnings, err := presets.Load()
 	if err != nil {
-		a.warn(err.Error())
+		return nil, usagef("%v: mend the file or move it away", err)
 	}
 	for _, w := range warnings {
 		a.warn(w.String())
 	}
-	return set
+	return set, nil
+}
+
+// benchPresets is presets for the workbench, which goes on with the built-in
+// ones; note is what it says then, or "".
+func benchPresets() (set *presets.Set, note string) {
+	set, warnings, err := presets.Load()
+	switch {
+	case err != nil:
+		note = err.Error() + ": the built-in presets are used alone"
+	case len(warnings) > 0:
+		note = warnings[0].String()
+	}
+	return set, note
 }
 
 func materialKeys() []string {
@@ -43,7 +58,10 @@ func materialKeys() []string {
 // read reads a stone file and lays its surfaces. A material given as a flag
 // takes the place of the file's and of its SG.
 func (a *app) read(path, material string) (*specimen, error) {
-	set := a.presets()
+	set, err := a.presets()
+	if err != nil {
+		return nil, err
+	}
 	doc, err := stonefile.Read(path, set)
 	if err != nil {
 		return nil, err
