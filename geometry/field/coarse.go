@@ -49,14 +49,9 @@ func (f *Field) fill(k int) {
 
 // rough is a lower bound of the clearance that uses tables only.
 func (f *Field) rough(p geometry.Vec3) float64 {
-	d := f.ring.lower(p.XY(), math.Inf(-1))
-	d = min(d, f.top.lower(p, 0, math.Inf(-1)))
-	d = min(d, f.base.lower(p, 0, math.Inf(-1))) - f.body.Skin
-	for _, s := range f.sheets {
-		d = min(d, s.lower(p, d))
-	}
-	for _, q := range f.prisms {
-		d = min(d, q.lower(p, d))
+	d := math.Inf(1)
+	for k := range f.parts {
+		d = min(d, f.parts[k].tabled(p, d))
 	}
 	return d
 }

@@ -42,7 +42,7 @@ func TestRowsAreUpperBounds(t *testing.T) {
 					continue // outside
 				}
 				lower := map[int]float64{}
-				s.field.Each(at, math.Inf(1), func(k int, d float64) { lower[k] = d })
+				s.field.each(at, math.Inf(1), func(k int, d float64) { lower[k] = d })
 				for _, row := range rows {
 					k := row.Obstacle
 					if lower[k] <= -allow[k]+exactness || truth[k] == 0 {
@@ -67,7 +67,7 @@ func TestLowerAgainstDenseSampling(t *testing.T) {
 		for range 8 {
 			p := s.place(r)
 			truth := s.unsigned(p, slip)
-			s.field.Each(p, math.Inf(1), func(k int, got float64) {
+			s.field.each(p, math.Inf(1), func(k int, got float64) {
 				d := got + allow[k]
 				if truth[k] == 0 {
 					require.LessOrEqual(t, d, 1e-9, "obstacle %d at %v lies in it", k, p)
@@ -109,7 +109,7 @@ func TestAtLeastIsBelowLower(t *testing.T) {
 		for range 200 {
 			p := s.place(r)
 			truth := math.Inf(1)
-			s.field.Each(p, math.Inf(1), func(_ int, d float64) { truth = min(truth, d) })
+			s.field.each(p, math.Inf(1), func(_ int, d float64) { truth = min(truth, d) })
 			require.LessOrEqual(t, s.field.AtLeast(p), truth+exactness, "at %v", p)
 		}
 	}
@@ -137,7 +137,7 @@ func TestVicinityLeavesOutOnlyWhatCannotMatter(t *testing.T) {
 		for range 20 {
 			c, size, limit := s.place(r), uniform(r, 0, 4), uniform(r, -0.5, 3)
 			v := s.field.Around(c, size, limit)
-			if len(v.sheets)+len(v.prisms) < s.field.Obstacles()-1 {
+			if len(v.parts) < len(s.field.parts) {
 				left++
 			}
 			p := c.Add(geometry.Vec3{X: uniform(r, -1, 1), Y: uniform(r, -1, 1), Z: uniform(r, -1, 1)}.Scale(size / math.Sqrt(3)))
@@ -187,7 +187,7 @@ func TestSlabByHand(t *testing.T) {
 		require.NoError(t, err)
 		return p
 	}
-	f := New(Body{Polygon: []geometry.Vec2{{X: -10, Y: -5}, {X: 10, Y: -5}, {X: 10, Y: 5}, {X: -10, Y: 5}}, Top: level(4), Base: level(0), Low: 0, High: 4, Skin: 0.5})
+	f := New(Body{Polygon: []geometry.Vec2{{X: -10, Y: -5}, {X: 10, Y: -5}, {X: 10, Y: 5}, {X: -10, Y: 5}}, Top: Uncut(level(4)), Base: Uncut(level(0)), Low: 0, High: 4, Skin: 0.5})
 	f.AddSheet(Sheet{Path: []geometry.Vec2{{X: 0, Y: -9}, {X: 0, Y: 0}}, FromTop: true, Into: geometry.Vec3{Z: -1}, Depth: 2, Allowance: 1})
 	f.AddPrism(Prism{Polygon: []geometry.Vec2{{X: 4, Y: -1}, {X: 6, Y: -1}, {X: 6, Y: 1}, {X: 4, Y: 1}}, Low: 1, High: 2, Allowance: 0.25})
 	f.Prepare(2)

@@ -17,7 +17,7 @@ func TestLidLiesOverTheFloor(t *testing.T) {
 	lids := 0
 	for seed := uint64(0); seed < 40; seed++ {
 		w := draw(t, seed)
-		for _, p := range w.f.prisms {
+		for _, p := range w.f.prisms() {
 			if p.floor == nil {
 				continue
 			}
@@ -46,7 +46,7 @@ func TestLidLiesOverTheFloor(t *testing.T) {
 // off and 0.4 mm up, is what is nearest.
 func TestRowsBesideAClimbingFloor(t *testing.T) {
 	top := plate(t, 9, 9, func(x, _ float64) float64 { return 10 + 0.3*x })
-	f := New(Body{Polygon: square(8), Top: top, Base: level(t, 0), Low: 0, High: 14})
+	f := New(Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, 0)), Low: 0, High: 14})
 	f.AddPit([]geometry.Vec2{{X: 2, Y: -2}, {X: 4, Y: -2}, {X: 4, Y: 2}, {X: 2, Y: 2}}, true, 2, 0)
 	span := Span{N: 3, By: [Moves]geometry.Vec3{{X: 0.01}, {Y: 0.01}, {Z: 0.01}}}
 	seen := 0

@@ -6,65 +6,57 @@ import (
 	"cabwright/geometry"
 )
 
-// Vicinity is the outside of the body and those obstacles that can matter within
-// a ball.
+// Vicinity is what can matter within a ball: parts of the outside and obstacles.
 type Vicinity struct {
-	field  *Field
-	sheets []*sheet
-	prisms []*prism
+	parts []part
 }
 
-// Corner is a point of a patch with its distances, from below, to the top, the
-// base, the sides of the body and each obstacle of a vicinity.
+// Corner is a point of a patch with its clearance, from below, from each part of a
+// vicinity.
 type Corner struct {
-	At       geometry.Vec3
-	distance []float64
+	At        geometry.Vec3
+	clearance []float64
 }
 
-// Around returns the vicinity of a ball, without the obstacles whose clearance
-// is at least limit all over it.
+// Around returns the vicinity of a ball, without what keeps a clearance of at least
+// limit all over it.
 func (f *Field) Around(centre geometry.Vec3, radius, limit float64) *Vicinity {
-	v := &Vicinity{field: f}
-	for _, s := range f.sheets {
-		if s.mesh.toBox(centre)-s.mesh.error-s.allowance-radius < limit {
-			v.sheets = append(v.sheets, s)
-		}
-	}
-	for _, q := range f.prisms {
-		if q.mesh.toBox(centre)-q.mesh.error-q.Allowance-radius < limit {
-			v.prisms = append(v.prisms, q)
+	return f.around(centre, radius, limit, func(int) bool { return true })
+}
+
+// AroundOnly is Around for one obstacle.
+func (f *Field) AroundOnly(obstacle int, centre geometry.Vec3, radius, limit float64) *Vicinity {
+	return f.around(centre, radius, limit, func(k int) bool { return k == obstacle })
+}
+
+func (f *Field) around(centre geometry.Vec3, radius, limit float64, wanted func(int) bool) *Vicinity {
+	v := &Vicinity{}
+	for _, q := range f.parts {
+		if wanted(q.index) && q.apart(centre)-radius < limit {
+			v.parts = append(v.parts, q)
 		}
 	}
 	return v
 }
 
+// Empty tells whether nothing can matter.
+func (v *Vicinity) Empty() bool { return len(v.parts) == 0 }
+
 // Corner measures a point. Clearances of enough and more may come out anywhere
 // between enough and the truth.
 func (v *Vicinity) Corner(p geometry.Vec3, enough float64) Corner {
-	f, n := v.field, 3+len(v.sheets)+len(v.prisms)
-	c := Corner{At: p, distance: make([]float64, 0, n)}
-	skin := f.body.Skin
-	c.distance = append(c.distance, f.top.lower(p, 0, enough+skin), f.base.lower(p, 0, enough+skin), f.ring.lower(p.XY(), enough+skin))
-	for _, s := range v.sheets {
-		c.distance = append(c.distance, s.lower(p, enough)+s.allowance)
-	}
-	for _, q := range v.prisms {
-		c.distance = append(c.distance, q.lower(p, enough)+q.Allowance)
+	c := Corner{At: p, clearance: make([]float64, len(v.parts))}
+	for k := range v.parts {
+		c.clearance[k] = v.parts[k].lower(p, enough)
 	}
 	return c
 }
 
 // Least returns the least clearance at a corner.
 func (v *Vicinity) Least(c *Corner) float64 {
-	d := min(c.distance[0], c.distance[1], c.distance[2]) - v.field.body.Skin
-	k := 3
-	for _, s := range v.sheets {
-		d = min(d, c.distance[k]-s.allowance)
-		k++
-	}
-	for _, q := range v.prisms {
-		d = min(d, c.distance[k]-q.Allowance)
-		k++
+	d := math.Inf(1)
+	for _, e := range c.clearance {
+		d = min(d, e)
 	}
 	return d
 }
@@ -79,60 +71,22 @@ func (v *Vicinity) Least(c *Corner) float64 {
 // derivatives of at most M, C = M does (a plane costs nothing), and a convex
 // polygon's outside costs nothing either.
 func (v *Vicinity) Over(corners []*Corner, radius, sag float64) float64 {
-	f := v.field
 	lower := math.Inf(1)
-	k := -1
-	next := func() float64 {
-		k++
+	for k := range v.parts {
+		q := &v.parts[k]
 		d := math.Inf(1)
 		for _, c := range corners {
-			d = min(d, c.distance[k])
+			d = min(d, c.clearance[k])
 		}
-		return d
-	}
-	add := func(d, bend, allowance float64) {
-		cost := bend * radius * radius / 2
-		if math.IsNaN(cost) || cost > 2*radius {
-			cost = 2 * radius // 1-Lipschitz
-		}
-		lower = min(lower, d-allowance-cost-sag)
-	}
-	for _, s := range [2]*surface{f.top, f.base} {
-		d := next()
-		if d-2*radius-sag-f.body.Skin >= lower {
+		// Distances are 1-Lipschitz in any case.
+		if d-2*radius-sag >= lower {
 			continue
 		}
-		// No point of the patch is further from the surface than far, nor is in plan
-		// what it is nearest to.
-		p := corners[0].At
-		i, j := s.at(p.X, p.Y)
-		r, _ := s.row(p, 0, Reach{}, 0)
-		far := max(0, r.Value+r.Slack) + 2*radius
-		m := max(0, s.rise.within(i, j, 2*radius+far*min(1, s.steep)+s.step))
-		if d <= 0 {
-			m = math.Inf(1)
+		cost := q.bend(corners[0].At, d+q.keep(), radius) * radius * radius / 2
+		if math.IsNaN(cost) || cost > 2*radius {
+			cost = 2 * radius
 		}
-		add(d, m, f.body.Skin)
-	}
-	ring, bend := next(), 0.0
-	if !f.ring.convex {
-		bend = inverse(ring - radius)
-	}
-	add(ring, bend, f.body.Skin)
-	for _, s := range v.sheets {
-		d := next()
-		add(d, inverse(d-radius), s.allowance)
-	}
-	for _, q := range v.prisms {
-		d := next()
-		add(d, inverse(d-radius), q.Allowance)
+		lower = min(lower, d-cost-sag)
 	}
 	return lower
-}
-
-func inverse(d float64) float64 {
-	if d <= 0 {
-		return math.Inf(1)
-	}
-	return 1 / d
 }

@@ -163,7 +163,7 @@ func pieces(plate *geometry.ThinPlate, a, b geometry.Vec2) []piece {
 	if plate == nil {
 		return []piece{{a: a, b: b}}
 	}
-	return split(plate, a, b, floorStray, 1)
+	return split(Uncut(plate), 1, a, b, floorStray, 1)
 }
 
 // behind returns how deep the polygon is behind edge e, square to it.
@@ -363,6 +363,24 @@ func (p *prism) sink() float64 {
 		}
 	}
 	return low - p.depth
+}
+
+func (p *prism) tabled(at geometry.Vec3, enough float64) float64 { return p.lower(at, enough) }
+
+func (p *prism) apart(at geometry.Vec3) float64 { return p.mesh.toBox(at) - p.mesh.error - p.Allowance }
+
+func (p *prism) bend(_ geometry.Vec3, distance, radius float64) float64 {
+	return inverse(distance - radius)
+}
+
+func (p *prism) keep() float64                 { return p.Allowance }
+func (p *prism) inside() (geometry.Vec3, bool) { return p.mesh.tri[0].mid, true }
+
+func (p *prism) slopes(at geometry.Vec3, limit float64, out []Row) []Row {
+	if d, g := p.slope(at); d-p.Allowance < limit {
+		out = append(out, Row{Value: d - p.Allowance, Gradient: g})
+	}
+	return out
 }
 
 // estimate is the distance from p to the walls and the ends, negative inside,

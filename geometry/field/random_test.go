@@ -65,7 +65,10 @@ func newSpecimen(r *rand.Rand) *specimen {
 		if err1 != nil || err2 != nil {
 			continue
 		}
-		s := &specimen{body: Body{Polygon: starPolygon(r, geometry.Vec2{}, 9, uniform(r, 0, 0.4), 4+r.IntN(30)), Top: top, Base: base, Low: -1, High: 9.5, Skin: uniform(r, 0, 0.8)}}
+		s := &specimen{body: Body{Polygon: starPolygon(r, geometry.Vec2{}, 9, uniform(r, 0, 0.4), 4+r.IntN(30)), Top: Uncut(top), Base: Uncut(base), Low: -1, High: 9.5, Skin: uniform(r, 0, 0.8)}}
+		if r.IntN(2) == 0 {
+			s.body.Top.Level, s.body.Base.Level = uniform(r, 7, 9), uniform(r, -0.5, 1)
+		}
 		s.field = New(s.body)
 		for range r.IntN(3) {
 			lean, way := uniform(r, 0, 1.2)*float64(r.IntN(2)), uniform(r, 0, 2*math.Pi)
@@ -118,9 +121,9 @@ func (s *specimen) unsigned(p geometry.Vec3, slip float64) []float64 {
 	for _, q := range s.pits {
 		out = append(out, s.toColumn(q.poly, p, slip, func(x, y float64) (float64, float64) {
 			if q.fromTop {
-				return s.body.Top.At(x, y) - q.depth, 14
+				return s.body.Top.heightOf(1, x, y) - q.depth, 14
 			}
-			return -6, s.body.Base.At(x, y) + q.depth
+			return -6, s.body.Base.heightOf(-1, x, y) + q.depth
 		}))
 	}
 	for i := range s.blocks {
@@ -132,11 +135,18 @@ func (s *specimen) unsigned(p geometry.Vec3, slip float64) []float64 {
 	return out
 }
 
+func (s *specimen) face(top bool) Face {
+	if top {
+		return s.body.Top
+	}
+	return s.body.Base
+}
+
 // toOutside samples the outside in a ring search about p: the least distance to a
 // point that is not in the body.
 func (s *specimen) toOutside(p geometry.Vec3, slip float64) float64 {
 	in := func(q geometry.Vec3) bool {
-		return geometry.InPolygon(s.body.Polygon, q.XY()) && q.Z < s.body.Top.At(q.X, q.Y) && q.Z > s.body.Base.At(q.X, q.Y)
+		return geometry.InPolygon(s.body.Polygon, q.XY()) && q.Z < s.body.Top.heightOf(1, q.X, q.Y) && q.Z > s.body.Base.heightOf(-1, q.X, q.Y)
 	}
 	if !in(p) {
 		return 0
@@ -145,12 +155,13 @@ func (s *specimen) toOutside(p geometry.Vec3, slip float64) float64 {
 	for i, a := range s.body.Polygon {
 		best = min(best, geometry.ToSegment(p.XY(), a, s.body.Polygon[(i+1)%len(s.body.Polygon)]))
 	}
-	for _, plate := range []*geometry.ThinPlate{s.body.Top, s.body.Base} {
-		reach := min(best, math.Abs(plate.At(p.X, p.Y)-p.Z))
+	for _, sign := range []float64{1, -1} {
+		face := s.face(sign > 0)
+		reach := min(best, math.Abs(face.heightOf(sign, p.X, p.Y)-p.Z))
 		for x := -reach; x <= reach; x += slip {
 			for y := -reach; y <= reach; y += slip {
 				q := geometry.Vec3{X: p.X + x, Y: p.Y + y}
-				q.Z = plate.At(q.X, q.Y)
+				q.Z = face.heightOf(sign, q.X, q.Y)
 				best = min(best, p.Sub(q).Norm())
 			}
 		}
@@ -159,9 +170,9 @@ func (s *specimen) toOutside(p geometry.Vec3, slip float64) float64 {
 }
 
 func (s *specimen) toSheet(sh *Sheet, p geometry.Vec3, slip float64) float64 {
-	plate := s.body.Base
+	face, sign := s.face(sh.FromTop), -1.0
 	if sh.FromTop {
-		plate = s.body.Top
+		sign = 1
 	}
 	best := math.Inf(1)
 	for i := 0; i+1 < len(sh.Path); i++ {
@@ -169,7 +180,7 @@ func (s *specimen) toSheet(sh *Sheet, p geometry.Vec3, slip float64) float64 {
 		n := math.Ceil(d.Norm() / slip)
 		for k := 0.0; k <= n; k++ {
 			a := sh.Path[i].Add(d.Scale(k / n))
-			q := geometry.Vec3{X: a.X, Y: a.Y, Z: plate.At(a.X, a.Y)}
+			q := geometry.Vec3{X: a.X, Y: a.Y, Z: face.heightOf(sign, a.X, a.Y)}
 			t := p.Sub(q).Dot(sh.Into) / sh.Into.Dot(sh.Into)
 			best = min(best, p.Sub(q.Add(sh.Into.Scale(max(0, min(sh.Depth, t))))).Norm())
 		}

@@ -6,6 +6,42 @@ import (
 	"cabwright/geometry"
 )
 
+// walls are the sides of the body as an obstacle: all that lies beyond them.
+type walls struct {
+	*ring
+	allowance float64
+}
+
+func (w *walls) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
+	return w.ring.rows(p, reach, span, w.allowance, limit, out)
+}
+
+func (w *walls) slopes(p geometry.Vec3, limit float64, out []Row) []Row {
+	return w.ring.rows(p, Reach{}, nil, w.allowance, limit, out)
+}
+
+func (w *walls) estimate(p geometry.Vec3) float64 { return w.ring.estimate(p.XY()) - w.allowance }
+
+func (w *walls) lower(p geometry.Vec3, enough float64) float64 {
+	return w.ring.lower(p.XY(), enough+w.allowance) - w.allowance
+}
+
+func (w *walls) tabled(p geometry.Vec3, _ float64) float64 {
+	return w.ring.lower(p.XY(), math.Inf(-1)) - w.allowance
+}
+
+func (w *walls) apart(geometry.Vec3) float64 { return math.Inf(-1) }
+
+func (w *walls) bend(_ geometry.Vec3, distance, radius float64) float64 {
+	if w.convex {
+		return 0
+	}
+	return inverse(distance - radius)
+}
+
+func (w *walls) keep() float64                 { return w.allowance }
+func (w *walls) inside() (geometry.Vec3, bool) { return geometry.Vec3{}, false }
+
 // ring is a simple polygon, counter-clockwise, as upright walls: for every edge
 // the inward normal and how far its line may be followed past its ends before
 // it runs into the polygon.

@@ -15,8 +15,9 @@ type Sheet struct {
 	Depth     float64
 	Allowance float64
 
-	plate *geometry.ThinPlate
-	open  bool // the sheet may be taken to go on above the surface: all there is outside
+	face Face
+	sign float64 // +1: of a top
+	open bool    // the sheet may be taken to go on above the surface: all there is outside
 }
 
 // sheet is a Sheet made ready: flat pieces for upper bounds, a finer mesh for
@@ -65,7 +66,7 @@ func newSheet(s Sheet) *sheet {
 		// A facet keeps its stray off the sheet's upper and lower edges, upright or
 		// not: no more than half the depth may go that way, nor much of the edges.
 		divided := func(limit, edge float64) []piece {
-			return split(s.plate, a, b, limit, max(across, limit/min(edge, s.Depth/4)))
+			return split(s.face, s.sign, a, b, limit, max(across, limit/min(edge, s.Depth/4)))
 		}
 		long, fine := divided(facetStrays[0], 0.3), divided(facetStrays[1], 0.05)
 		for level, pieces := range [2][]piece{long, fine} {
@@ -80,7 +81,7 @@ func newSheet(s Sheet) *sheet {
 				}
 			}
 		}
-		for _, piece := range split(s.plate, a, b, meshStray, 1) {
+		for _, piece := range split(s.face, s.sign, a, b, meshStray, 1) {
 			p, q := s.on(piece.a), s.on(piece.b)
 			d := s.Into.Scale(s.Depth)
 			out.mesh.quad(p, q, q.Add(d), p.Add(d))
@@ -92,7 +93,7 @@ func newSheet(s Sheet) *sheet {
 }
 
 func (s *Sheet) on(p geometry.Vec2) geometry.Vec3 {
-	return geometry.Vec3{X: p.X, Y: p.Y, Z: s.plate.At(p.X, p.Y)}
+	return geometry.Vec3{X: p.X, Y: p.Y, Z: s.face.heightOf(s.sign, p.X, p.Y)}
 }
 
 // across returns the share of a vertical shift of the path that moves the sheet
@@ -128,21 +129,19 @@ type piece struct {
 	stray float64
 }
 
-// split cuts ab into pieces over which the surface strays from a straight line
-// by at most limit/weight. The stray is bounded by l^2/8 times the largest second
-// derivative along the piece, taken from the surface's curvature and its change.
-func split(plate *geometry.ThinPlate, a, b geometry.Vec2, limit, weight float64) []piece {
-	l := b.Sub(a).Norm()
-	mid := a.Add(b).Scale(0.5)
-	c, change := plate.Curvature(mid.X, mid.Y, l/2)
-	bend := math.Hypot((c.ZXX-c.ZYY)/2, c.ZXY) + math.Abs(c.ZXX+c.ZYY)/2 + change
-	stray := l * l / 8 * bend
+// split cuts ab into pieces over which the face strays from a straight line by at
+// most limit/weight.
+func split(face Face, sign float64, a, b geometry.Vec2, limit, weight float64) []piece {
+	stray := face.stray(sign, a, b)
 	// 0.02 mm is the floor below which a thin plate's own singularity at a reading
-	// is no longer resolved; pieces are not cut finer than twice that.
-	if stray*weight <= limit || l < 0.04 {
+	// is no longer resolved; pieces are not cut finer than twice that, or a tenth of
+	// that where a face is cut off and so has an edge.
+	l := b.Sub(a).Norm()
+	if stray*weight <= limit || l < 0.004 || l < 0.04 && !face.edged(sign, a, b) {
 		return []piece{{a, b, stray}}
 	}
-	return append(split(plate, a, mid, limit, weight), split(plate, mid, b, limit, weight)...)
+	mid := a.Add(b).Scale(0.5)
+	return append(split(face, sign, a, mid, limit, weight), split(face, sign, mid, b, limit, weight)...)
 }
 
 func (s *sheet) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
@@ -213,4 +212,24 @@ func (s *sheet) lower(p geometry.Vec3, enough float64) float64 {
 // estimate returns the distance from p to the fine facets, less the allowance.
 func (s *sheet) estimate(p geometry.Vec3) float64 {
 	return p.Sub(s.nearest(p)).Norm() - s.allowance
+}
+
+func (s *sheet) tabled(p geometry.Vec3, enough float64) float64 { return s.lower(p, enough) }
+
+func (s *sheet) apart(p geometry.Vec3) float64 { return s.mesh.toBox(p) - s.mesh.error - s.allowance }
+
+func (s *sheet) bend(_ geometry.Vec3, distance, radius float64) float64 {
+	return inverse(distance - radius)
+}
+
+func (s *sheet) keep() float64                 { return s.allowance }
+func (s *sheet) inside() (geometry.Vec3, bool) { return s.mesh.tri[0].mid, true }
+
+func (s *sheet) slopes(p geometry.Vec3, limit float64, out []Row) []Row {
+	v := p.Sub(s.nearest(p))
+	d := v.Norm()
+	if d > 0 && d-s.allowance < limit {
+		out = append(out, Row{Value: d - s.allowance, Gradient: v.Scale(1 / d)})
+	}
+	return out
 }

@@ -6,40 +6,6 @@ import (
 	"cabwright/geometry"
 )
 
-// Slopes appends to out the clearance at p from every part of the outside and
-// from every obstacle, where it is below limit, with its gradient, as Estimate has
-// it: what a climb follows. They are no bounds.
-func (f *Field) Slopes(p geometry.Vec3, limit float64, out []Row) []Row {
-	skin := f.body.Skin
-	for _, s := range [2]*surface{f.top, f.base} {
-		t := s.foot(s.flip(p), 0)
-		if t.depth-skin < limit {
-			out = append(out, Row{Value: t.depth - skin, Gradient: s.flip(t.n).Scale(-1)})
-		}
-	}
-	out = f.ring.rows(p, Reach{}, nil, skin, limit, out)
-	for i, s := range f.sheets {
-		if s.mesh.toBox(p)-s.allowance >= limit {
-			continue
-		}
-		if v := p.Sub(s.nearest(p)); v != (geometry.Vec3{}) {
-			d := v.Norm()
-			if d-s.allowance < limit {
-				out = append(out, Row{Value: d - s.allowance, Gradient: v.Scale(1 / d), Obstacle: 1 + i})
-			}
-		}
-	}
-	for i, q := range f.prisms {
-		if q.mesh.toBox(p)-q.Allowance >= limit {
-			continue
-		}
-		if d, g := q.slope(p); d-q.Allowance < limit {
-			out = append(out, Row{Value: d - q.Allowance, Gradient: g, Obstacle: 1 + len(f.sheets) + i})
-		}
-	}
-	return out
-}
-
 // nearest returns the point of the facets drawn nearest to p.
 func (s *sheet) nearest(p geometry.Vec3) geometry.Vec3 {
 	best, at := math.Inf(1), geometry.Vec3{}

@@ -10,15 +10,18 @@ import (
 // that the body lies below it: for a lower surface both heights and z are
 // negated.
 type surface struct {
-	plate  *geometry.ThinPlate
-	sign   float64 // +1: the body lies below; -1: above
-	origin geometry.Vec2
-	step   float64
-	nx, ny int
-	nodes  []node
-	rise   bends // largest eigenvalue of the Hessian nearby: how fast the surface turns up
-	dip    bends // largest eigenvalue of minus the Hessian: how fast it turns down
-	steep  float64
+	plate   *geometry.ThinPlate
+	sign    float64 // +1: the body lies below; -1: above
+	origin  geometry.Vec2
+	step    float64
+	nx, ny  int
+	nodes   []node
+	rise    bends // largest eigenvalue of the Hessian nearby: how fast the surface turns up
+	dip     bends // largest eigenvalue of minus the Hessian: how fast it turns down
+	steep   float64
+	highest float64 // no place of the table's is higher
+	blocks  blocks
+	raised  raised
 }
 
 // node is the surface at one node of the table: height and gradient.
@@ -45,8 +48,17 @@ func newSurface(plate *geometry.ThinPlate, sign float64, lo, hi geometry.Vec2, s
 		}
 	}
 	s.rise, s.dip = newBends(up, s.nx, s.ny, step), newBends(down, s.nx, s.ny, step)
+	s.highest = math.Inf(-1)
+	for k, n := range s.nodes {
+		rise := max(0, float64(up[k])) * step * step / 4
+		s.highest = max(s.highest, n.z+(math.Abs(n.zx)+math.Abs(n.zy))*step/2+rise)
+	}
+	s.blocks, s.raised = newBlocks(s), newRaised(s)
 	return s
 }
+
+// above tells whether the surface may come above a height in its own sense of up.
+func (s *surface) above(z float64) bool { return !math.IsInf(z, 0) && s.highest > z+1e-9 }
 
 // at returns the index of the node nearest to (x, y), held inside the table.
 func (s *surface) at(x, y float64) (i, j int) {
@@ -122,41 +134,45 @@ func (s *surface) row(p geometry.Vec3, lift float64, reach Reach, allowance floa
 }
 
 // lower returns a lower bound on the signed distance from p to the surface,
-// positive inside the body. The ball of radius d about p stays below a surface
-// that dips at most (m/2) t^2 under its tangent plane as long as m d < 1, and then
-//
-//	d^2 >= depth^2 - depth m aside^2 / (1 - m depth)
-//
-// (the least over the offset of the squared distance to the paraboloid under a
-// level plane; under a sloping one the ball of radius 1/m that touches at the
-// touching point lies within the paraboloid, by Blaschke's rolling theorem, and
-// gives no less). Where the surface turns too fast for that, the height divided by
-// the steepest slope bounds the distance.
+// positive inside the body; above enough it may stop early.
 func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	q := s.flip(p)
 	t := s.foot(q, lift)
-	d := math.Inf(-1)
 	if t.depth >= enough {
 		// The table may do.
-		if d = s.under(t); d >= enough {
+		if d, _ := s.under(t, s.wide(t)); d >= enough {
 			return d
 		}
 	}
-	// Two exact steps bring the touching point to the foot within micrometres.
+	// Exact steps bring the touching point to the foot within micrometres.
 	for range 3 {
 		t = s.closer(t, q, lift)
 		if t.aside < 1e-4 {
 			break
 		}
 	}
-	d = max(d, s.under(t))
-	if d < t.depth-1e-6 {
-		gap := s.sign*s.plate.At(q.X, q.Y) + lift - q.Z
-		if gap >= 0 {
-			d = max(d, gap/math.Sqrt(1+s.steep*s.steep))
-		}
+	d, sure := s.under(t, s.wide(t))
+	if sure || s.sign*s.plate.At(q.X, q.Y)+lift < q.Z {
+		return d
 	}
-	return d
+	// How the surface turns next to the touching point tells how near it comes there,
+	// the tree how near it comes elsewhere.
+	local, ok := s.under(t, max(0, float64(s.dip.least[1][t.j*s.nx+t.i])))
+	if !ok {
+		local = 0
+	}
+	return max(d, s.nearest(q, lift, t, local, enough))
+}
+
+// tabled is lower from the table alone.
+func (s *surface) tabled(p geometry.Vec3, lift float64) float64 {
+	q := s.flip(p)
+	t := s.foot(q, lift)
+	d, sure := s.under(t, s.wide(t))
+	if sure || t.depth <= 0 {
+		return d
+	}
+	return max(d, s.nearest(q, lift, t, 0, math.Inf(1)))
 }
 
 // closer takes the surface itself at the foot of the perpendicular on a touching
@@ -177,48 +193,28 @@ func (s *surface) closer(t touch, q geometry.Vec3, lift float64) touch {
 	return t
 }
 
-// under is the lower bound that one touching point gives: a positive one, or
-// minus the distance to the touching point, which holds on either side of the
-// surface.
-func (s *surface) under(t touch) float64 {
-	// The ball about p that only just reaches the tangent plane.
+// wide returns the fastest that the surface turns down in the ball about p that only
+// just reaches the tangent plane.
+func (s *surface) wide(t touch) float64 {
 	lean := math.Hypot(t.n.X, t.n.Y)
-	m := max(0, s.dip.around(t.i, t.j, t.depth*(1+lean)+t.aside))
-	d := 0.0
-	switch {
-	case t.depth <= 0:
-	case m*t.depth < 0.95:
-		d = math.Sqrt(max(0, t.depth*t.depth-t.depth*m*t.aside*t.aside/(1-m*t.depth)))
-	default:
-		// Vertical gap at p itself, from the touching point and the steepest slope.
-		h := t.depth*t.n.Z - s.steep*math.Hypot(t.depth*lean, t.aside)
-		d = max(h/math.Sqrt(1+s.steep*s.steep), s.shells(t))
-	}
-	if d > 0 {
-		return d
-	}
-	return -math.Hypot(t.depth, t.aside)
+	return max(0, s.dip.around(t.i, t.j, t.depth*(1+lean)+t.aside))
 }
 
-// shells bounds the distance from below where the surface turns too fast for one
-// paraboloid. A point of the surface at the offset o beside p's foot on the tangent
-// plane lies at most its drop under that plane, so it is at least
-// hypot(depth - drop, o) away; the drop grows with the offset, and is taken at the
-// far end of each of a number of shells, the offset at the near end. In plan the
-// point is further off than o by no more than the drop times the lean; the drop,
-// square to the plane, is at most the offset in plan times (steep cos + sin) of the
-// plane's own slope.
-func (s *surface) shells(t touch) float64 {
-	const parts = 24
-	lean := math.Hypot(t.n.X, t.n.Y)
-	if lean > 0.5 || s.steep > 1 {
-		return 0
+// under is the lower bound that one touching point gives, where the surface dips at
+// most (m/2) t^2 under its tangent plane: the ball of radius d about p stays below it
+// as long as m d < 1, and then
+//
+//	d^2 >= depth^2 - depth m aside^2 / (1 - m depth)
+//
+// (the least over the offset of the squared distance to the paraboloid under a
+// level plane; under a sloping one the ball of radius 1/m that touches at the
+// touching point lies within the paraboloid, by Blaschke's rolling theorem, and
+// gives no less). Where the surface turns too fast for that it is minus the distance
+// to the touching point, which holds on either side of the surface, and not sure.
+func (s *surface) under(t touch, m float64) (d float64, sure bool) {
+	if t.depth > 0 && m*t.depth < 0.95 {
+		d = math.Sqrt(max(0, t.depth*t.depth-t.depth*m*t.aside*t.aside/(1-m*t.depth)))
+		return d, d > t.depth-1e-6
 	}
-	best, spread := t.depth, 1/(1-lean*(s.steep*t.n.Z+lean))
-	for k := range parts {
-		near, far := t.depth*float64(k)/parts, t.depth*float64(k+1)/parts
-		drop := s.dip.off((far+t.aside)*spread, t.i, t.j)
-		best = min(best, math.Hypot(max(0, t.depth-drop), near))
-	}
-	return best
+	return -math.Hypot(t.depth, t.aside), false
 }

@@ -41,8 +41,8 @@ func square(half float64) []geometry.Vec2 {
 // and the point has to be carried up to where the surface has risen over it.
 func TestRowsHoldBeyondTheTangentPlane(t *testing.T) {
 	top := plate(t, 9, 9, func(x, y float64) float64 { return 12 + x + 0.15*x*x })
-	w := &twin{body: Body{Polygon: square(8), Top: top, Base: level(t, 0), Low: 0, High: 30}}
-	w.top, w.base = newPatchwork(w.body.Polygon, top.At), newPatchwork(w.body.Polygon, w.body.Base.At)
+	w := &twin{body: Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, 0)), Low: 0, High: 30}}
+	w.top, w.base = newPatchwork(w.body.Polygon, top.At), newPatchwork(w.body.Polygon, w.face(false))
 	f := New(w.body)
 	r := rand.New(rand.NewPCG(21, 0))
 	through := 0
@@ -71,7 +71,7 @@ func TestRowsHoldBeyondTheTangentPlane(t *testing.T) {
 // than the box around the walls.
 func TestLowerSeesAFloorBetweenTheWalls(t *testing.T) {
 	top := plate(t, 9, 9, func(x, y float64) float64 { return 10 + 0.06*(x*x+y*y) }) // a hollow
-	f := New(Body{Polygon: square(8), Top: top, Base: level(t, 0), Low: 0, High: 18})
+	f := New(Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, 0)), Low: 0, High: 18})
 	f.AddPit(square(5), true, 2, 0.25)
 	p := geometry.Vec3{Z: top.At(0, 0) - 2 - 0.5} // half a millimetre under the middle
 	for _, enough := range []float64{0.1, 0.3, 1, math.Inf(1)} {
@@ -91,7 +91,7 @@ func TestLowerSeesAFloorBetweenTheWalls(t *testing.T) {
 // is near, not the walls.
 func TestLowerJustUnderAFloor(t *testing.T) {
 	top := plate(t, 11, 9, func(x, y float64) float64 { return 10 + 0.2*x*x })
-	f := New(Body{Polygon: square(8), Top: top, Base: level(t, 0), Low: 0, High: 28})
+	f := New(Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, 0)), Low: 0, High: 28})
 	f.AddPit(square(4), true, 3, 0.25)
 	r := rand.New(rand.NewPCG(22, 0))
 	for range 2000 {
@@ -107,7 +107,7 @@ func TestLowerIsNeverPositiveOutside(t *testing.T) {
 	r := rand.New(rand.NewPCG(23, 0))
 	for _, bow := range []float64{-0.3, 0.3} {
 		top := plate(t, 11, 9, func(x, y float64) float64 { return 20 + bow*(x*x+y*y) })
-		f := New(Body{Polygon: square(8), Top: top, Base: level(t, -30), Low: -30, High: 40})
+		f := New(Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, -30)), Low: -30, High: 40})
 		for range 2000 {
 			x, y := 14*r.Float64()-7, 14*r.Float64()-7
 			above := math.Pow(10, 4*r.Float64()-4)
@@ -148,8 +148,8 @@ func TestSheetsDoNotGoOnAboveASteepTop(t *testing.T) {
 		{1, 0.5, 0.5, geometry.Vec3{X: -2.7, Z: -1}},
 	} {
 		top := plate(t, 3, 9, func(x, y float64) float64 { return 20 + c.slope*x })
-		w := &twin{body: Body{Polygon: square(8), Top: top, Base: level(t, 0), Low: 0, High: 35, Skin: c.skin}}
-		w.top, w.base = newPatchwork(w.body.Polygon, top.At), newPatchwork(w.body.Polygon, w.body.Base.At)
+		w := &twin{body: Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, 0)), Low: 0, High: 35, Skin: c.skin}}
+		w.top, w.base = newPatchwork(w.body.Polygon, top.At), newPatchwork(w.body.Polygon, w.face(false))
 		s := Sheet{Path: []geometry.Vec2{{Y: -6}, {Y: 6}}, FromTop: true, Into: c.into, Depth: 4, Allowance: c.allowance}
 		w.sheets = []Sheet{s}
 		f := New(w.body)
@@ -167,13 +167,13 @@ func TestSheetsDoNotGoOnAboveASteepTop(t *testing.T) {
 // at the walls and in the middle, there is stone.
 func TestRowsKnowTheStoneUnderADomedFloor(t *testing.T) {
 	top := plate(t, 9, 9, func(x, y float64) float64 { return 12 - 0.05*(x*x+y*y) })
-	w := &twin{body: Body{Polygon: square(8), Top: top, Base: level(t, 0), Low: 0, High: 12}}
-	w.top, w.base = newPatchwork(w.body.Polygon, top.At), newPatchwork(w.body.Polygon, w.body.Base.At)
+	w := &twin{body: Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, 0)), Low: 0, High: 12}}
+	w.top, w.base = newPatchwork(w.body.Polygon, top.At), newPatchwork(w.body.Polygon, w.face(false))
 	w.prisms = []twinPrism{{Prism: Prism{Polygon: square(5), Allowance: 0.25}, pit: true, fromTop: true, depth: 2}}
 	w.prisms[0].floor = newPatchwork(square(5), func(x, y float64) float64 { return top.At(x, y) - 2 })
 	f := New(w.body)
 	f.AddPit(square(5), true, 2, 0.25)
-	for _, wall := range f.prisms[0].facets {
+	for _, wall := range f.prisms()[0].facets {
 		require.InDelta(t, 1.25, wall.back, 0.25, "the floor rises by 0.05 times 5 squared behind a wall's middle")
 	}
 	r := rand.New(rand.NewPCG(25, 0))
@@ -188,8 +188,8 @@ func TestRowsKnowTheStoneUnderADomedFloor(t *testing.T) {
 func TestRowsOfABentSheet(t *testing.T) {
 	top := plate(t, 9, 9, func(x, y float64) float64 { return 12 - 0.08*(x*x+y*y) })
 	for _, into := range []geometry.Vec3{{Z: -1}, {X: 1.5, Z: -1}} {
-		w := &twin{body: Body{Polygon: square(8), Top: top, Base: level(t, -20), Low: -20, High: 12}}
-		w.top, w.base = newPatchwork(w.body.Polygon, top.At), newPatchwork(w.body.Polygon, w.body.Base.At)
+		w := &twin{body: Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, -20)), Low: -20, High: 12}}
+		w.top, w.base = newPatchwork(w.body.Polygon, top.At), newPatchwork(w.body.Polygon, w.face(false))
 		s := Sheet{Path: []geometry.Vec2{{Y: -6}, {Y: 6}}, FromTop: true, Into: into, Depth: 4}
 		w.sheets = []Sheet{s}
 		f := New(w.body)
@@ -216,10 +216,10 @@ func TestRowsOfABentSheet(t *testing.T) {
 // A pit that goes on beside the body, with a floor that hangs down out there.
 func TestLowerKnowsAPitBesideTheBody(t *testing.T) {
 	top := plate(t, 11, 20, func(x, y float64) float64 { return 10 + 0.06*((x-13)*(x-13)+y*y) })
-	f := New(Body{Polygon: square(8), Top: top, Base: level(t, 0), Low: 0, High: 40})
+	f := New(Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, 0)), Low: 0, High: 40})
 	pit := []geometry.Vec2{{X: 7, Y: -5}, {X: 19, Y: -5}, {X: 19, Y: 5}, {X: 7, Y: 5}}
 	f.AddPit(pit, true, 2, 0)
-	w := &twin{body: Body{Top: top}}
+	w := &twin{body: Body{Top: Uncut(top)}}
 	q := twinPrism{Prism: Prism{Polygon: pit}, pit: true, fromTop: true, depth: 2}
 	q.floor = newPatchwork(pit, func(x, y float64) float64 { return top.At(x, y) - 2 })
 	r := rand.New(rand.NewPCG(27, 0))
@@ -228,7 +228,7 @@ func TestLowerKnowsAPitBesideTheBody(t *testing.T) {
 		p := geometry.Vec3{X: x, Y: y, Z: top.At(x, y) - 2 - 2*r.Float64()}
 		d, _ := w.prism(&q, p)
 		for _, enough := range []float64{0.1, 0.5, 1, 9} {
-			f.Each(p, enough, func(k int, c float64) {
+			f.each(p, enough, func(k int, c float64) {
 				if k == 1 {
 					require.LessOrEqual(t, c, d+1e-6, "at %v, enough %g", p, enough)
 				}
@@ -253,7 +253,7 @@ func TestOverAllowsForWhatIsBetweenItsCorners(t *testing.T) {
 		{"before a reflex corner", level(t, 30), notched, false, geometry.Vec3{Y: 0.4, Z: 15}, geometry.Vec3{Y: 1}},
 		{"under a hollow", hollow, square(8), false, geometry.Vec3{Z: 9.4}, geometry.Vec3{Z: 1}},
 	} {
-		f := New(Body{Polygon: c.polygon, Top: c.top, Base: level(t, 0), Low: 0, High: 40})
+		f := New(Body{Polygon: c.polygon, Top: Uncut(c.top), Base: Uncut(level(t, 0)), Low: 0, High: 40})
 		if c.sheet {
 			f.AddSheet(Sheet{Path: []geometry.Vec2{{Y: -6}, {Y: 6}}, FromTop: true, Into: geometry.Vec3{Z: -1}, Depth: 4})
 		}

@@ -128,16 +128,17 @@ func along(a, b geometry.Vec2, f func(geometry.Vec2) float64) float64 {
 	return best
 }
 
-func (w *twin) face(top bool) *geometry.ThinPlate {
+// face returns the height of the top or of the base, as the body has it.
+func (w *twin) face(top bool) func(x, y float64) float64 {
 	if top {
-		return w.body.Top
+		return func(x, y float64) float64 { return w.body.Top.heightOf(1, x, y) }
 	}
-	return w.body.Base
+	return func(x, y float64) float64 { return w.body.Base.heightOf(-1, x, y) }
 }
 
 // skin returns the clearance from the outside, and whether p is outside.
 func (w *twin) skin(p geometry.Vec3) (float64, bool) {
-	if !geometry.InPolygon(w.body.Polygon, p.XY()) || p.Z > w.body.Top.At(p.X, p.Y) || p.Z < w.body.Base.At(p.X, p.Y) {
+	if !geometry.InPolygon(w.body.Polygon, p.XY()) || p.Z > w.body.Top.heightOf(1, p.X, p.Y) || p.Z < w.body.Base.heightOf(-1, p.X, p.Y) {
 		return -w.body.Skin, true
 	}
 	d := math.Inf(1)
@@ -148,11 +149,11 @@ func (w *twin) skin(p geometry.Vec3) (float64, bool) {
 }
 
 func (w *twin) sheet(s Sheet, p geometry.Vec3) float64 {
-	plate := w.face(s.FromTop)
+	height := w.face(s.FromTop)
 	d := math.Inf(1)
 	for i := 0; i+1 < len(s.Path); i++ {
 		d = math.Min(d, along(s.Path[i], s.Path[i+1], func(q geometry.Vec2) float64 {
-			v := p.Sub(geometry.Vec3{X: q.X, Y: q.Y, Z: plate.At(q.X, q.Y)})
+			v := p.Sub(geometry.Vec3{X: q.X, Y: q.Y, Z: height(q.X, q.Y)})
 			t := math.Max(0, math.Min(s.Depth, v.Dot(s.Into)/s.Into.Dot(s.Into)))
 			return v.Sub(s.Into.Scale(t)).Norm()
 		}))
@@ -165,9 +166,9 @@ func (q *twinPrism) span(w *twin, x, y float64) (lo, hi float64) {
 	case !q.pit:
 		return q.Low, q.High
 	case q.fromTop:
-		return w.body.Top.At(x, y) - q.depth, math.Inf(1)
+		return w.body.Top.heightOf(1, x, y) - q.depth, math.Inf(1)
 	default:
-		return math.Inf(-1), w.body.Base.At(x, y) + q.depth
+		return math.Inf(-1), w.body.Base.heightOf(-1, x, y) + q.depth
 	}
 }
 
@@ -265,8 +266,12 @@ func draw(t *testing.T, seed uint64) world {
 		if err != nil {
 			continue
 		}
-		b := Body{Polygon: star(r, geometry.Vec2{}, size, []float64{0, 0.2, 0.7}[r.IntN(3)]), Top: top, Base: base, Skin: 0.5 * r.Float64()}
-		w := &twin{body: b, top: newPatchwork(b.Polygon, top.At), base: newPatchwork(b.Polygon, base.At)}
+		b := Body{Polygon: star(r, geometry.Vec2{}, size, []float64{0, 0.2, 0.7}[r.IntN(3)]), Top: Uncut(top), Base: Uncut(base), Skin: 0.5 * r.Float64()}
+		if cut := rand.New(rand.NewPCG(seed, 12)); cut.IntN(2) == 0 {
+			b.Top.Level, b.Base.Level = 4+4*cut.Float64(), 1-2*cut.Float64()
+		}
+		w := &twin{body: b}
+		w.top, w.base = newPatchwork(b.Polygon, w.face(true)), newPatchwork(b.Polygon, w.face(false))
 		w.body.Low, w.body.High = math.Inf(1), math.Inf(-1)
 		for i := range w.top.points {
 			if z, q := w.top.points[i].Z, w.base.points[i].Z; z > q {
@@ -344,7 +349,7 @@ func (w *world) inside(r *rand.Rand) geometry.Vec3 {
 		if !geometry.InPolygon(w.w.body.Polygon, p.XY()) {
 			continue
 		}
-		if p.Z < w.w.body.Top.At(p.X, p.Y)+0.2 && p.Z > w.w.body.Base.At(p.X, p.Y)-0.2 {
+		if p.Z < w.w.body.Top.heightOf(1, p.X, p.Y)+0.2 && p.Z > w.w.body.Base.heightOf(-1, p.X, p.Y)-0.2 {
 			return p
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"cabwright/geometry/field"
+	"cabwright/geometry/solid"
 )
 
 // accept tries to turn a pose that the samples like into a fit: it climbs to
@@ -81,28 +82,17 @@ func (p *prober) certify(at coord, enough float64) certified {
 	return certify(p.field, p.model.solid, p.model.pose(at), start, enough)
 }
 
-// limitsAt names the obstacles whose clearance from the posed solid is within
-// the tolerance of the least, nearest first in the field's order.
-func limitsAt(f *field.Field, names []string, m *model, at coord, tolerance float64) []string {
-	hit := make([]bool, len(names))
-	r := at.rotation()
-	p := newProber(f, m, 0)
-	least := p.value(at, math.Inf(-1))
-	p.place(at, &r, len(m.samples))
-	for i, q := range p.places {
-		if p.floors[i] > least+tolerance {
-			continue
-		}
-		radius := m.samples[i].radius
-		f.Each(q, least+tolerance+radius, func(k int, d float64) {
-			if d-radius <= least+tolerance {
-				hit[k] = true
-			}
-		})
-	}
+// limitsOf names the obstacles whose clearance from the posed solid is within the
+// tolerance of the least, each certified by itself, in the field's order.
+func limitsOf(f *field.Field, names []string, c solid.Cabochon, pose Pose, least, tolerance float64) []string {
 	var out []string
-	for k, on := range hit {
-		if on {
+	clearances := make([]float64, len(names))
+	for k := range names {
+		clearances[k] = certifyOnly(f, k, c, pose, least+tolerance+resolution).least
+		least = min(least, clearances[k])
+	}
+	for k, d := range clearances {
+		if d <= least+tolerance {
 			out = append(out, names[k])
 		}
 	}

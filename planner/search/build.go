@@ -11,17 +11,46 @@ import (
 // skinName is what the outside of the rough is called where limits are named.
 const skinName = "skin"
 
-// buildField turns a stone into the field that is searched, and the names of
-// its obstacles by index.
-func buildField(s planner.Stone, rough *planner.Rough) (*field.Field, []string) {
+// HalfSpace is what a saw cut takes away: all that lies behind a plane. The distance
+// to it, less the allowance, counts as clearance from the skin.
+type HalfSpace struct {
+	Point     geometry.Vec3 // of the plane, mm
+	Normal    geometry.Vec3 // unit vector into the piece that is kept
+	Allowance float64       // mm
+}
+
+// buildBody tabulates the rough, with nothing in it but saw cuts.
+func buildBody(s planner.Stone, rough *planner.Rough, cuts []HalfSpace) *field.Field {
 	low, high := rough.Heights()
 	f := field.New(field.Body{
-		Polygon: rough.Outline, Top: rough.TopSheet, Base: rough.BaseSheet,
-		Low: low, High: high, Skin: s.Allowances.Skin,
+		Polygon: rough.Outline,
+		Top:     field.Face{Plate: rough.TopSheet, Level: extreme(s.Top, max)},
+		Base:    field.Face{Plate: rough.BaseSheet, Level: extreme(s.Base, min)},
+		Low:     low, High: high, Skin: s.Allowances.Skin,
 	})
+	for _, c := range cuts {
+		f.AddHalfSpace(c.Point, c.Normal, c.Allowance)
+	}
+	return f
+}
+
+// extreme returns the height that a face is cut off at: of its highest reading, or
+// of its lowest.
+func extreme(readings []geometry.Vec3, of func(float64, ...float64) float64) float64 {
+	z := readings[0].Z
+	for _, r := range readings {
+		z = of(z, r.Z)
+	}
+	return z
+}
+
+// addMarks adds the stone's cracks and pockets to the field of its body, and returns
+// the names of all obstacles by index.
+func addMarks(f *field.Field, s planner.Stone) []string {
+	lo, hi := f.Bounds()
 	names := []string{skinName}
 	for _, c := range s.Cracks {
-		f.AddSheet(sheetOf(c, s.Allowances, high-low))
+		f.AddSheet(sheetOf(c, s.Allowances, hi.Z-lo.Z))
 		names = append(names, c.ID)
 	}
 	for _, p := range s.Pockets {
@@ -36,7 +65,14 @@ func buildField(s planner.Stone, rough *planner.Rough) (*field.Field, []string) 
 		}
 		names = append(names, p.ID)
 	}
-	return f, names
+	return names
+}
+
+// buildField turns a stone into the field that is searched, and the names of
+// its obstacles by index.
+func buildField(s planner.Stone, rough *planner.Rough, cuts []HalfSpace) (*field.Field, []string) {
+	f := buildBody(s, rough, cuts)
+	return f, addMarks(f, s)
 }
 
 // sheetOf is the crack as the contract's sheet: the path carried on straight at

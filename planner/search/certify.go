@@ -68,19 +68,53 @@ type certifier struct {
 // start is a point of the skin, in the solid's own axes, where little clearance is
 // expected: knowing one spares most patches a closer look.
 //
-// Inside the skin no obstacle can hide: each is in one piece, so the point of it
-// that is looked at would have to be inside too.
+// Inside the skin no obstacle can hide: each part is in one piece, so the point of
+// it that is looked at would have to be inside too.
 func certify(f *field.Field, c solid.Cabochon, pose Pose, start geometry.Vec3, enough float64) certified {
-	z := &certifier{field: f, pose: pose}
-	z.res = certified{least: f.Lower(pose.Place(start), math.Inf(1)), worst: start}
-	mid := geometry.Vec3{Z: (c.Wall + c.Dome - c.BackDepth()) / 2}
-	z.near = f.Around(pose.Place(mid), math.Hypot(reachOf(c), c.Height()/2), z.res.least)
+	least := f.Lower(pose.Place(start), math.Inf(1))
+	z := newCertifier(f, c, pose, start, func(at geometry.Vec3, radius float64) *field.Vicinity {
+		return f.Around(at, radius, least)
+	})
+	z.res.least = min(z.res.least, least)
+	z.run(c, enough, 0)
+	for k := 1; k < f.Obstacles(); k++ {
+		z.holding(c, k)
+	}
+	return z.res
+}
 
+// certifyOnly is certify for one obstacle, whatever the sign of its clearance; it
+// stops once that is above enough.
+func certifyOnly(f *field.Field, obstacle int, c solid.Cabochon, pose Pose, enough float64) certified {
+	z := newCertifier(f, c, pose, geometry.Vec3{}, func(at geometry.Vec3, radius float64) *field.Vicinity {
+		return f.AroundOnly(obstacle, at, radius, enough)
+	})
+	if z.near.Empty() {
+		return certified{lower: enough, least: math.Inf(1)}
+	}
+	z.run(c, enough, math.Inf(-1))
+	if obstacle != field.Skin {
+		z.holding(c, obstacle)
+	}
+	return z.res
+}
+
+func newCertifier(f *field.Field, c solid.Cabochon, pose Pose, start geometry.Vec3, around func(geometry.Vec3, float64) *field.Vicinity) *certifier {
+	z := &certifier{field: f, pose: pose}
+	mid := geometry.Vec3{Z: (c.Wall + c.Dome - c.BackDepth()) / 2}
+	z.near = around(pose.Place(mid), math.Hypot(reachOf(c), c.Height()/2))
+	at := z.near.Corner(pose.Place(start), math.Inf(1))
+	z.res = certified{least: z.near.Least(&at), worst: start}
+	return z
+}
+
+// run divides patches until the bound is settled, or a clearance below floor was met.
+func (z *certifier) run(c solid.Cabochon, enough, floor float64) {
 	parts := sides(c)
 	queue := z.cover(&c, parts)
 	// Forty thousand is far beyond what any pose of a real stone needs and only keeps
 	// a degenerate one from running on.
-	for n := 0; n < 40000 && z.res.least >= 0; n++ {
+	for n := 0; n < 40000 && z.res.least >= floor; n++ {
 		p := &queue[0]
 		if p.lower >= z.res.least-resolution || p.lower >= enough {
 			break
@@ -98,13 +132,16 @@ func certify(f *field.Field, c solid.Cabochon, pose Pose, start geometry.Vec3, e
 		heap.Push(&queue, b)
 	}
 	z.res.lower = min(queue[0].lower, z.res.least)
-	for k := 1; k < f.Obstacles(); k++ {
-		if holds(c, pose.Local(f.Witness(k))) {
+}
+
+// holding notes whether the solid holds a part of an obstacle whole.
+func (z *certifier) holding(c solid.Cabochon, obstacle int) {
+	for _, at := range z.field.Witness(obstacle) {
+		if holds(c, z.pose.Local(at)) {
 			z.res.lower = min(z.res.lower, -1e-3)
 			z.res.least = min(z.res.least, -1e-3)
 		}
 	}
-	return z.res
 }
 
 // reachOf returns how far the outline goes from its origin.

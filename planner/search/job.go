@@ -269,7 +269,7 @@ func (j *job) pass(fit *trial) {
 func (j *job) ruleOut(t *trial, open []*trial) {
 	t.verdict, t.bound, t.hunt = CannotFit, min(t.bound, -1e-6), nil
 	if t.value > -1e8 {
-		t.limits = limitsAt(j.field, j.names, t.model, t.at, j.tol)
+		t.limits = limitsOf(j.field, j.names, t.Solid, t.model.pose(t.at), math.Inf(1), j.tol)
 	}
 	for _, o := range open {
 		if o.verdict != Undecided || o == t || o.passed {

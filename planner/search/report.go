@@ -2,6 +2,7 @@ package search
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"time"
 
@@ -54,7 +55,7 @@ func (rep reporter) fit(j *job, t *trial) Fit {
 	pose := t.model.pose(t.at)
 	return Fit{
 		Candidate: t.Candidate, Pose: pose, Clearance: t.lower, Proved: t.proved,
-		LimitedBy: limitsAt(j.field, j.names, t.model, t.at, rep.tolerance),
+		LimitedBy: limitsOf(j.field, j.names, c, pose, math.Inf(1), rep.tolerance),
 		Volume:    t.volume, Carat: band.Likely, CaratLow: band.Low, CaratHigh: band.High,
 		Colour: rep.colour(t.Candidate, pose),
 	}

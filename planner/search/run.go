@@ -37,7 +37,7 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 		return Plan{}, err
 	}
 	opt = opt.filled()
-	f, names := buildField(stone, rough)
+	f, names := buildField(stone, rough, opt.Cuts)
 	f.Prepare(opt.Workers)
 	r := &run{stone: stone, set: set, opt: opt, start: start, emit: emit, shown: map[*job]report{}, share: map[*job]float64{}}
 	outlines := sizes(set, opt)

@@ -22,14 +22,25 @@ type Reading struct {
 }
 
 // Open makes a stone ready. The error is planner.NewRough's.
-func Open(stone planner.Stone) (*Site, error) {
+func Open(stone planner.Stone) (*Site, error) { return OpenWith(stone, Options{}) }
+
+// OpenWith is Open for a stone with the saw cuts of the options.
+func OpenWith(stone planner.Stone, opt Options) (*Site, error) {
 	rough, err := planner.NewRough(stone)
 	if err != nil {
 		return nil, err
 	}
-	f, names := buildField(stone, rough)
+	f, names := buildField(stone, rough, opt.Cuts)
 	f.Prepare(1)
 	return &Site{f, names}, nil
+}
+
+// With returns the same rough with other marks: cracks, pockets and their allowances
+// are the given stone's, outline, readings, skin and cuts stay. It costs little, as
+// the tables of the faces are shared.
+func (s *Site) With(stone planner.Stone) *Site {
+	f := s.field.Fresh()
+	return &Site{f, addMarks(f, stone)}
 }
 
 // Clearance measures a pose.
@@ -45,7 +56,7 @@ func (s *Site) reading(m *model, at coord) Reading {
 	if exact.least < 0 {
 		clearance = min(exact.least, p.value(at, math.Inf(-1)))
 	}
-	return Reading{Clearance: clearance, LimitedBy: limitsAt(s.field, s.names, m, at, defaultTolerance)}
+	return Reading{Clearance: clearance, LimitedBy: limitsOf(s.field, s.names, m.solid, m.pose(at), math.Inf(1), defaultTolerance)}
 }
 
 // Settle moves a pose to the best clearance near by, with a tilt of at most

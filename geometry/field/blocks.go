@@ -1,0 +1,189 @@
+package field
+
+import (
+	"math"
+
+	"cabwright/geometry"
+)
+
+// blocks is a quadtree over a surface's table: for each square of nodes a height
+// that the surface nowhere sinks below. It answers how near the surface comes to a
+// point where one touching point cannot tell, because the surface turns fast or has
+// several places about as near.
+type blocks struct {
+	levels []blockLevel // from single nodes to a few large squares
+}
+
+type blockLevel struct {
+	nx, ny int
+	low    []float32
+}
+
+// newBlocks builds the tree bottom up. A node's square is h wide; over it the
+// surface is at least its tangent plane less half its dip times the squared offset.
+func newBlocks(s *surface) blocks {
+	half := s.step / 2
+	l := blockLevel{nx: s.nx, ny: s.ny, low: make([]float32, len(s.nodes))}
+	for k, n := range s.nodes {
+		z := n.z - (math.Abs(n.zx)+math.Abs(n.zy))*half - s.sag(k)
+		l.low[k] = float32(z - 1e-6*(1+math.Abs(z))) // rounding to 32 bits goes down
+	}
+	b := blocks{levels: []blockLevel{l}}
+	for l.nx > 4 || l.ny > 4 {
+		up := blockLevel{nx: (l.nx + 1) / 2, ny: (l.ny + 1) / 2}
+		up.low = make([]float32, up.nx*up.ny)
+		for k := range up.low {
+			up.low[k] = float32(math.Inf(1))
+		}
+		for j := range l.ny {
+			for i := range l.nx {
+				k := j/2*up.nx + i/2
+				up.low[k] = min(up.low[k], l.low[j*l.nx+i])
+			}
+		}
+		b.levels = append(b.levels, up)
+		l = up
+	}
+	return b
+}
+
+// sag bounds how far the surface sinks below the tangent plane of node k over its
+// square.
+func (s *surface) sag(k int) float64 {
+	return max(0, float64(s.dip.least[0][k])) * s.step * s.step / 4
+}
+
+// block is a square on the search's heap; level -1 is a node whose own bound is final.
+type block struct {
+	bound float64
+	i, j  int32
+	level int8
+}
+
+// mostBlocks bounds the heap of one search; a search that would need more ends with
+// the bound it has.
+const mostBlocks = 160
+
+// nearest returns a lower bound on the distance from q (in the surface's own sense
+// of up, the surface raised by lift) to all that lies above the surface: best first
+// over the squares, until the nearest one left is a single node's, or stands at stop
+// or more. Over the nodes next to the touching point t the bound is at least local.
+func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64) float64 {
+	var heap [mostBlocks]block
+	n := 0
+	push := func(b block) {
+		k := n
+		n++
+		for k > 0 {
+			up := (k - 1) / 2
+			if heap[up].bound <= b.bound {
+				break
+			}
+			heap[k] = heap[up]
+			k = up
+		}
+		heap[k] = b
+	}
+	top := len(s.blocks.levels) - 1
+	for j := range s.blocks.levels[top].ny {
+		for i := range s.blocks.levels[top].nx {
+			push(block{s.toBlock(q, lift, top, i, j), int32(i), int32(j), int8(top)})
+		}
+	}
+	for {
+		b := heap[0]
+		if b.level < 0 || b.bound >= stop || n+4 > mostBlocks {
+			return b.bound
+		}
+		n--
+		last, k := heap[n], 0
+		for {
+			c := 2*k + 1
+			if c >= n {
+				break
+			}
+			if c+1 < n && heap[c+1].bound < heap[c].bound {
+				c++
+			}
+			if heap[c].bound >= last.bound {
+				break
+			}
+			heap[k] = heap[c]
+			k = c
+		}
+		heap[k] = last
+		if b.level == 0 {
+			d := max(b.bound, s.toNode(q, lift, int(b.i), int(b.j)))
+			if abs(int(b.i)-t.i) <= 1 && abs(int(b.j)-t.j) <= 1 {
+				d = max(d, local)
+			}
+			b.bound, b.level = d, -1
+			push(b)
+			continue
+		}
+		down := int(b.level) - 1
+		l := &s.blocks.levels[down]
+		for j := 2 * int(b.j); j < min(2*int(b.j)+2, l.ny); j++ {
+			for i := 2 * int(b.i); i < min(2*int(b.i)+2, l.nx); i++ {
+				push(block{max(b.bound, s.toBlock(q, lift, down, i, j)), int32(i), int32(j), int8(down)})
+			}
+		}
+	}
+}
+
+func abs(a int) int { return max(a, -a) }
+
+// toBlock returns the distance from q to the upright column over a square, from the
+// lowest that the surface comes there.
+func (s *surface) toBlock(q geometry.Vec3, lift float64, level, i, j int) float64 {
+	l := &s.blocks.levels[level]
+	size := float64(int(1) << level)
+	half := size * s.step / 2
+	dx := math.Abs(q.X-s.origin.X-(float64(i)*size+(size-1)/2)*s.step) - half
+	dy := math.Abs(q.Y-s.origin.Y-(float64(j)*size+(size-1)/2)*s.step) - half
+	dz := float64(l.low[j*l.nx+i]) + lift - q.Z
+	dx, dy, dz = max(0, dx), max(0, dy), max(0, dz)
+	return math.Sqrt(dx*dx + dy*dy + dz*dz)
+}
+
+// toNode returns the distance from q to all that lies above a node's tangent plane,
+// lowered by its sag, over its square.
+func (s *surface) toNode(q geometry.Vec3, lift float64, i, j int) float64 {
+	k := j*s.nx + i
+	n := &s.nodes[k]
+	u := q.X - s.origin.X - float64(i)*s.step
+	v := q.Y - s.origin.Y - float64(j)*s.step
+	w := q.Z - (n.z + lift - s.sag(k))
+	return toColumn(u, v, w, s.step/2, n.zx, n.zy)
+}
+
+// toColumn returns the distance from (u, v, w) to the points over the square of half
+// width r about the origin that lie on or above the plane w = gx u + gy v.
+func toColumn(u, v, w, r, gx, gy float64) float64 {
+	g2 := 1 + gx*gx + gy*gy
+	gap := gx*u + gy*v - w // how far below the plane
+	if math.Abs(u) <= r && math.Abs(v) <= r && gap <= 0 {
+		return 0
+	}
+	if gap > 0 {
+		// The foot of the perpendicular, where it is over the square.
+		if x, y := u-gx*gap/g2, v-gy*gap/g2; math.Abs(x) <= r && math.Abs(y) <= r {
+			return gap / math.Sqrt(g2)
+		}
+	}
+	d := toWall(u-r, v, w-gx*r, r, gy)
+	d = min(d, toWall(u+r, v, w+gx*r, r, gy))
+	d = min(d, toWall(v-r, u, w-gy*r, r, gx))
+	return math.Sqrt(min(d, toWall(v+r, u, w+gy*r, r, gx)))
+}
+
+// toWall returns the squared distance to one side of a column: off is how far beside
+// its plane the point lies, (v, w) where in it; the side is |v| <= r, w >= g v.
+func toWall(off, v, w, r, g float64) float64 {
+	x := max(-r, min(r, v))
+	if gap := g*v - w; gap > 0 {
+		x = max(-r, min(r, v-g*gap/(1+g*g)))
+	}
+	dv, dw := v-x, max(0, g*x-w)
+	return off*off + dv*dv + dw*dw
+}
