@@ -24,8 +24,8 @@ func buildBody(s planner.Stone, rough *planner.Rough, cuts []HalfSpace) *field.F
 	low, high := rough.Heights()
 	f := field.New(field.Body{
 		Polygon: rough.Outline,
-		Top:     field.Face{Plate: rough.TopSheet, Level: extreme(s.Top, max)},
-		Base:    field.Face{Plate: rough.BaseSheet, Level: extreme(s.Base, min)},
+		Top:     field.Face{Plate: rough.TopSheet, Level: highest(s.Top)},
+		Base:    field.Face{Plate: rough.BaseSheet, Level: lowest(s.Base)},
 		Low:     low, High: high, Skin: s.Allowances.Skin,
 	})
 	for _, c := range cuts {
@@ -34,12 +34,20 @@ func buildBody(s planner.Stone, rough *planner.Rough, cuts []HalfSpace) *field.F
 	return f
 }
 
-// extreme returns the height that a face is cut off at: of its highest reading, or
-// of its lowest.
-func extreme(readings []geometry.Vec3, of func(float64, ...float64) float64) float64 {
-	z := readings[0].Z
+// highest returns the height of the highest reading, lowest that of the lowest: what a
+// top and a base are cut off at.
+func highest(readings []geometry.Vec3) float64 {
+	z := math.Inf(-1)
 	for _, r := range readings {
-		z = of(z, r.Z)
+		z = max(z, r.Z)
+	}
+	return z
+}
+
+func lowest(readings []geometry.Vec3) float64 {
+	z := math.Inf(1)
+	for _, r := range readings {
+		z = min(z, r.Z)
 	}
 	return z
 }

@@ -37,7 +37,7 @@ func slab(poly []geometry.Vec2, low, high, skin float64) planner.Stone {
 func fieldOf(t require.TestingT, s planner.Stone) *field.Field {
 	rough, err := planner.NewRough(s)
 	require.NoError(t, err)
-	f, _ := buildField(s, rough)
+	f, _ := buildField(s, rough, nil)
 	f.Prepare(1)
 	return f
 }

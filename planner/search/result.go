@@ -93,11 +93,12 @@ type Options struct {
 	NoFreeform bool
 	// CornerRadius is the least radius of curvature of a freeform's outline; 0: 1.5 mm
 	CornerRadius float64
-	Level        bool    // no tilt at all (TiltMaxDeg is then ignored)
-	TiltMaxDeg   float64 // 0: 15
-	Tolerance    float64 // 0: 0.05 mm
-	Rank         Rank    // "": ByCarat
-	Workers      int     // 0: one a processor; the plan does not depend on it
+	Cuts         []HalfSpace // saw cuts that were made
+	Level        bool        // no tilt at all (TiltMaxDeg is then ignored)
+	TiltMaxDeg   float64     // 0: 15
+	Tolerance    float64     // 0: 0.05 mm
+	Rank         Rank        // "": ByCarat
+	Workers      int         // 0: one a processor; the plan does not depend on it
 }
 
 // StopReason says why a search ended.
