@@ -107,6 +107,27 @@ func TestMovingByHand(t *testing.T) {
 	assert.False(t, v.hand.on)
 }
 
+// TestColourFollowsTheHand: a fit laid wholly over one zone has that zone's grade as
+// its share, over none it has nothing, and half over it half: the share is of the
+// upper side's area as the contract has it.
+func TestColourFollowsTheHand(t *testing.T) {
+	stone := state(t).Stone()
+	half := []geometry.Vec2{{X: 0, Y: -50}, {X: 50, Y: -50}, {X: 50, Y: 50}, {X: 0, Y: 50}}
+	stone.Colour = []planner.Zone{{ID: "Z9", Face: planner.Top, Outline: half, Grade: 4}}
+	round := fit(t, "round", 8, 8, planner.Top, 1, true)
+	round.Pose = search.Pose{Origin: geometry.Vec3{Z: 3}, Axes: geometry.Identity3()}
+	v, s := New(), stateOf(stone, search.Plan{Fits: []search.Fit{round}})
+	s.Step = 5
+	press(t, v, s, "n", "right")
+	assert.InDelta(t, 0.8, s.Chosen.Colour, 1e-9)
+	press(t, v, s, "left")
+	assert.InDelta(t, 0.4, s.Chosen.Colour, 1e-6)
+	press(t, v, s, "left")
+	assert.InDelta(t, 0, s.Chosen.Colour, 1e-9)
+	press(t, v, s, "o")
+	assert.InDelta(t, round.Colour, s.Chosen.Colour, 1e-9, "put back, it is as it was found")
+}
+
 // TestTurningKeepsTheMiddle: the middle of the solid stays where it is, also for
 // a pear, whose origin is not its middle.
 func TestTurningKeepsTheMiddle(t *testing.T) {
