@@ -1,8 +1,8 @@
 package marks
 
 import (
-	"fmt"
-
+	"cabwright/geometry"
+	"cabwright/ui/edit"
 	"cabwright/ui/keys"
 	"cabwright/ui/view"
 )
@@ -14,7 +14,11 @@ func (v *View) Actions(s *view.State) []keys.Action {
 	if v.drawing != view.Nothing {
 		out = v.draftActions(s)
 	}
-	out = append(out, v.arrows(s)...)
+	what := "the cursor"
+	if t, is := selected(s); is && v.drawing == view.Nothing {
+		what = called(s.Stone(), t)
+	}
+	out = append(out, edit.Arrows(s, what, func(by geometry.Vec2) { v.move(s, by) })...)
 	return append(out, view.NavigationActions(s, v.area.cols, v.area.rows)...)
 }
 
@@ -27,7 +31,7 @@ func least(k view.Kind) int {
 }
 
 func (v *View) draftActions(s *view.State) []keys.Action {
-	n, need := len(v.draft), least(v.drawing)
+	n := len(v.draft)
 	what := kindName(v.drawing)
 	return []keys.Action{
 		{
@@ -42,7 +46,7 @@ func (v *View) draftActions(s *view.State) []keys.Action {
 			Keys:     []string{"c"},
 			Short:    "done",
 			Help:     "then say how deep it goes",
-			Disabled: keys.Unless(n >= need, fmt.Sprintf("it has %d points and needs at least %d", n, need)),
+			Disabled: v.draft.Lacks(v.sketch()),
 			Run:      keys.Do(func() { v.finish(s) }),
 		},
 		{
@@ -213,22 +217,5 @@ func (v *View) letGo(s *view.State) {
 		s.Selected.Point = -1
 		return
 	}
-	s.Selected = view.Selection{Point: -1}
-}
-
-// arrows move the selected point or mark, or the cursor.
-func (v *View) arrows(s *view.State) []keys.Action {
-	what := "the cursor"
-	if t, is := selected(s); is && v.drawing == view.Nothing {
-		what = called(s.Stone(), t)
-	}
-	var out []keys.Action
-	for _, d := range []struct{ key, way string }{{"left", "to the left"}, {"right", "to the right"}, {"up", "away from you"}, {"down", "towards you"}} {
-		by, _ := s.Arrow(d.key)
-		out = append(out, keys.Action{
-			Name: "Move " + d.way, Keys: []string{d.key}, Help: fmt.Sprintf("%s, by the step of %g mm", what, s.Step),
-			Run: keys.Do(func() { v.move(s, by) }),
-		})
-	}
-	return out
+	edit.LetGo(s)
 }

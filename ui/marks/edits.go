@@ -1,12 +1,11 @@
 package marks
 
 import (
-	"fmt"
-	"math"
 	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/ui/edit"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -18,23 +17,23 @@ func (v *View) begin(s *view.State, kind view.Kind) {
 		v.draft = nil
 	}
 	v.drawing, v.lastKind = kind, kind
-	s.Selected = view.Selection{Point: -1}
+	edit.LetGo(s)
 	s.Say(style.Text, "A %s on the %s: enter or a click sets each point, c when done, f for the other face.", kindName(kind), s.Face)
+}
+
+// sketch says what the draft is to become.
+func (v *View) sketch() edit.Drawing {
+	return edit.Drawing{Point: "point", Least: least(v.drawing), Closed: closed(v.drawing)}
 }
 
 // set puts a point of the mark being drawn; an outline closes on its first one.
 func (v *View) set(s *view.State, p geometry.Vec2) {
-	n := len(v.draft)
-	if n > 0 && v.draft[n-1] == p {
-		s.Say(style.Warn, "There is a point already: move on with the arrow keys before setting the next, or c when done.")
-		return
-	}
-	if closed(v.drawing) && n >= 3 && v.cells(s, p, v.draft[0]) <= 1 {
+	if v.draft.Closes(s, v.window(), v.sketch(), p) {
 		v.finish(s)
 		return
 	}
-	v.draft = append(slices.Clip(v.draft), p)
-	s.Say(style.Text, "Point %d at %s mm.", n+1, at(p))
+	// What is wrong with the point stands in the status line.
+	_ = v.draft.Put(s, v.sketch(), p)
 }
 
 // finish asks for the rest of what has been drawn.
@@ -78,12 +77,15 @@ func (v *View) add(s *view.State, name string, kind view.Kind, edit view.Edit) e
 func (v *View) move(s *view.State, by geometry.Vec2) {
 	t, is := selected(s)
 	if !is || v.drawing != view.Nothing {
-		s.Cursor = tidy(s.Cursor.Add(by))
-		s.KeepInSight(s.Cursor, v.area.cols, v.area.rows)
+		from := s.Cursor
+		v.window().Bring(s, edit.Tidy(from.Add(by)))
+		v.window().SayStep(s, "The cursor", from, s.Cursor)
 		return
 	}
+	from := points(s.Stone(), t)[max(0, t.Point)]
 	if v.shift(s, t, by, s.Continue) == nil {
 		v.take(s, t)
+		v.window().SayStep(s, edit.Capital(called(s.Stone(), t)), from, s.Cursor)
 		v.warnLeaves(s, t)
 	}
 }
@@ -96,7 +98,7 @@ func (v *View) shift(s *view.State, t view.Selection, by geometry.Vec2, do func(
 		return do(name, func(st planner.Stone) (planner.Stone, error) { return planner.MoveMark(st, mark, by) })
 	}
 	pts := slices.Clone(points(s.Stone(), t))
-	pts[t.Point] = tidy(pts[t.Point].Add(by))
+	pts[t.Point] = edit.Tidy(pts[t.Point].Add(by))
 	return v.replace(s, t, pts, name, do)
 }
 
@@ -127,27 +129,19 @@ func withPoints(st planner.Stone, t view.Selection, pts []geometry.Vec2) (planne
 func (v *View) addPoint(s *view.State, t view.Selection) {
 	pts := points(s.Stone(), t)
 	edge, longest := t.Point, 0.0
-	if n := edges(pts, closed(t.Kind)); edge < 0 || edge >= n {
+	if n := edit.Edges(pts, closed(t.Kind)); edge < 0 || edge >= n {
 		for i := range n {
 			if d := pts[(i+1)%len(pts)].Sub(pts[i]).Norm(); d > longest {
 				edge, longest = i, d
 			}
 		}
 	}
-	middle := tidy(pts[edge].Add(pts[(edge+1)%len(pts)]).Scale(0.5))
+	middle := edit.Tidy(pts[edge].Add(pts[(edge+1)%len(pts)]).Scale(0.5))
 	pts = slices.Insert(slices.Clone(pts), edge+1, middle)
-	if v.replace(s, t, pts, "Add a point to "+called(s.Stone(), view.Selection{Kind: t.Kind, Index: t.Index, Point: -1}), s.Do) == nil {
+	if v.replace(s, t, pts, "Add a point to "+called(s.Stone(), edit.Whole(t)), s.Do) == nil {
 		t.Point = edge + 1
 		v.take(s, t)
 	}
-}
-
-// edges returns how many edges a path or an outline has.
-func edges(pts []geometry.Vec2, closed bool) int {
-	if closed {
-		return len(pts)
-	}
-	return len(pts) - 1
 }
 
 // remove deletes the selected point, or the whole mark.
@@ -156,7 +150,7 @@ func (v *View) remove(s *view.State, t view.Selection) {
 	if t.Point < 0 {
 		mark := id(s.Stone(), t)
 		if s.Do(name, func(st planner.Stone) (planner.Stone, error) { return planner.DeleteMark(st, mark) }) == nil {
-			s.Selected = view.Selection{Point: -1}
+			edit.LetGo(s)
 		}
 		return
 	}
@@ -171,12 +165,3 @@ func (v *View) remove(s *view.State, t view.Selection) {
 		s.Cursor = points(s.Stone(), t)[t.Point]
 	}
 }
-
-// tidy rounds a place to a thousandth of a millimetre, ten times finer than a
-// caliper shows, so that steps do not gather binary fractions.
-func tidy(p geometry.Vec2) geometry.Vec2 {
-	return geometry.Vec2{X: math.Round(p.X*1000)/1000 + 0, Y: math.Round(p.Y*1000)/1000 + 0}
-}
-
-// at writes a place.
-func at(p geometry.Vec2) string { return fmt.Sprintf("%.2f, %.2f", p.X, p.Y) }

@@ -2,19 +2,14 @@ package marks
 
 import (
 	"errors"
-	"fmt"
-	"math"
 	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/ui/edit"
 	"cabwright/ui/view"
 	"cabwright/ui/widget"
 )
-
-// reach is how far a typed place may lie from the origin, mm: the stone file's
-// limit is 1 m.
-const reach = 1000
 
 // deepest is the greatest depth that can be typed, mm: no rough for the saw and
 // wheel is thicker.
@@ -94,7 +89,7 @@ func pocketFields(p planner.Pocket) []*widget.Field {
 		}
 	}
 	height := func(label string, now float64) *widget.Field {
-		f := &widget.Field{Label: label, Kind: widget.Length, Min: -reach, Max: reach, Optional: "not used"}
+		f := &widget.Field{Label: label, Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach, Optional: "not used"}
 		if p.Face == planner.Inside {
 			f.WithNumber(now)
 		}
@@ -142,7 +137,7 @@ func askPocket(s *view.State, title string, p planner.Pocket, keep func(planner.
 // askOval asks for a round or oval pocket.
 func (v *View) askOval(s *view.State) {
 	fields := []*widget.Field{
-		placeField("Middle at x, y", s.Cursor),
+		edit.PlaceField("Middle at x, y", s.Cursor.X, s.Cursor.Y),
 		(&widget.Field{Label: "Length", Kind: widget.Length, Min: 0.1, Max: deepest}).WithNumber(3),
 		{Label: "Width", Kind: widget.Length, Min: 0.1, Max: deepest, Optional: "round"},
 		angle("Turned to the left by", 360, 0),
@@ -182,7 +177,7 @@ func askZone(s *view.State, title string, z planner.Zone, keep func(planner.Zone
 
 // askChange asks for all but the points of a mark.
 func (v *View) askChange(s *view.State, t view.Selection) {
-	title := "Change " + called(s.Stone(), view.Selection{Kind: t.Kind, Index: t.Index, Point: -1})
+	title := "Change " + called(s.Stone(), edit.Whole(t))
 	mark := id(s.Stone(), t)
 	switch t.Kind {
 	case view.Crack:
@@ -203,38 +198,31 @@ func (v *View) askChange(s *view.State, t view.Selection) {
 // askPlace asks for the exact place of the selected point, of the next point of
 // what is being drawn, or of the cursor.
 func (v *View) askPlace(s *view.State) {
+	if v.drawing != view.Nothing {
+		v.draft.Ask(s, v.sketch(), "A "+kindName(v.drawing)+" on the "+string(s.Face)+", point after point", func() error {
+			v.finish(s)
+			return nil
+		})
+		return
+	}
 	t, is := selected(s)
 	now, title := s.Cursor, "Cursor"
-	switch {
-	case v.drawing != view.Nothing:
-		title = "Next point"
-	case is:
+	if is {
 		t.Point = max(0, t.Point)
 		now, title = points(s.Stone(), t)[t.Point], called(s.Stone(), t)
 	}
-	s.Ask(&widget.Form{Title: title, Fields: []*widget.Field{placeField("x, y", now)}, Done: func(f *widget.Form) error {
+	fields := []*widget.Field{edit.PlaceField("x, y", now.X, now.Y)}
+	s.Ask(&widget.Form{Title: title, Fields: fields, Done: func(f *widget.Form) error {
 		p := geometry.Vec2{X: f.Point(0)[0], Y: f.Point(0)[1]}
 		delete(s.Doubtful, p)
-		switch {
-		case v.drawing != view.Nothing:
-			s.Cursor = p
-			v.set(s, p)
-		case is:
+		if is {
 			by := p.Sub(points(s.Stone(), t)[t.Point])
 			if err := v.shift(s, t, by, s.Do); err != nil {
 				return err
 			}
-			s.Cursor = p
 			v.warnLeaves(s, t)
-		default:
-			s.Cursor = p
 		}
-		s.KeepInSight(s.Cursor, v.area.cols, v.area.rows)
+		v.window().Bring(s, p)
 		return nil
 	}})
-}
-
-func placeField(label string, now geometry.Vec2) *widget.Field {
-	return (&widget.Field{Label: label, Kind: widget.Place, Parts: 2, Min: -reach, Max: reach}).
-		With(fmt.Sprintf("%g, %g", math.Round(now.X*1000)/1000, math.Round(now.Y*1000)/1000))
 }

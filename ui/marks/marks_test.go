@@ -101,7 +101,7 @@ func (b *bench) near(want, got geometry.Vec2) {
 }
 
 func TestACrackFromItsPointsToItsDepth(t *testing.T) {
-	b := newBench(t, bare()).keys("c", "=", "4, -8", "enter", "=", "5.5, -4", "enter", "c")
+	b := newBench(t, bare()).keys("c", "=", "4, -8", "enter", "5.5 -4", "enter", "enter")
 	b.keys("right", "enter", "6", "enter", "20", "enter", "180", "enter", "1,5", "enter", "y", "enter")
 	require.Nil(t, b.s.Asking())
 	require.Equal(t, []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 4, Y: -8}, {X: 5.5, Y: -4}}, Face: planner.Base, Depth: 6, Lean: 20, Toward: 180, RunOn: 1.5, Sealed: true}}, b.s.Stone().Cracks)
@@ -113,7 +113,7 @@ func TestACrackFromItsPointsToItsDepth(t *testing.T) {
 }
 
 func TestAPocketAndItsPlaces(t *testing.T) {
-	b := newBench(t, bare()).keys("p", "enter", "=", "3, 0", "enter", "=", "3, 3", "enter", "c", "enter", "2,5", "ctrl+s")
+	b := newBench(t, bare()).keys("p", "enter", "=", "3, 0", "enter", "3, 3", "ctrl+s", "enter", "2,5", "ctrl+s")
 	require.Equal(t, planner.Pocket{ID: "P1", Outline: []geometry.Vec2{{}, {X: 3}, {X: 3, Y: 3}}, Face: planner.Top, Depth: 2.5}, b.s.Stone().Pockets[0])
 	b.keys("enter", "i", "i", "ctrl+s")
 	require.NotNil(t, b.s.Asking(), "inside needs its heights")
@@ -136,12 +136,12 @@ func TestARoundPocket(t *testing.T) {
 }
 
 func TestAColourZone(t *testing.T) {
-	b := newBench(t, bare()).keys("f", "z", "enter", "=", "3, 0", "enter", "=", "3, 3", "enter", "c", "enter", "4", "enter", "broad flash", "enter", "1.5", "enter")
+	b := newBench(t, bare()).keys("f", "z", "enter", "=", "3, 0", "enter", "3, 3", "enter", "esc", "c", "enter", "4", "enter", "broad flash", "enter", "1.5", "enter")
 	require.Equal(t, planner.Zone{ID: "Z1", Outline: []geometry.Vec2{{}, {X: 3}, {X: 3, Y: 3}}, Face: planner.Base, Grade: 4, Pattern: "broad flash", Depth: 1.5}, b.s.Stone().Colour[0])
 }
 
 func TestADrawingLeftForNowWaits(t *testing.T) {
-	b := newBench(t, bare()).keys("c", "enter", "=", "3, 3", "enter", "c", "esc", "esc", "c")
+	b := newBench(t, bare()).keys("c", "enter", "=", "3, 3", "enter", "enter", "esc", "esc", "c")
 	require.Len(t, b.v.draft, 2, "neither esc of the form nor of the drawing discards")
 	b.keys("esc", "p")
 	require.Empty(t, b.v.draft, "another kind of mark starts afresh")

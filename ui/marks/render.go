@@ -7,6 +7,7 @@ import (
 	"cabwright/planner"
 	"cabwright/ui/canvas"
 	"cabwright/ui/drawing"
+	"cabwright/ui/edit"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -154,7 +155,7 @@ func (v *View) list(s *view.State) []string {
 	v.top = max(0, min(v.top, len(all)-rows))
 	switch {
 	case v.drawing != view.Nothing:
-		t.Head(fmt.Sprintf("Drawing a %s on the %s: %s, cursor at %s", kindName(v.drawing), s.Face, count(len(v.draft), "point"), at(s.Cursor)))
+		t.Head(fmt.Sprintf("Drawing a %s on the %s: %s, cursor at %s", kindName(v.drawing), s.Face, edit.Count(len(v.draft), "point"), edit.At(s.Cursor)))
 	case len(all) == 0:
 		t.Head("No marks yet")
 		t.Words(style.Faint, "c draws a crack, p a pocket, o a round or oval one, z a colour zone. Look at both faces: f goes to the other.")
@@ -178,10 +179,10 @@ func (v *View) summary(s *view.State, now view.Selection, is bool) string {
 		if g, doubtful := s.Doubtful[p]; doubtful {
 			off = fmt.Sprintf(" ±%.1f", max(g.X, g.Y))
 		}
-		return fmt.Sprintf("%s at %s%s mm, step %g mm", called(st, now), at(p), off, s.Step)
+		return fmt.Sprintf("%s at %s%s mm, step %g mm", called(st, now), edit.At(p), off, s.Step)
 	}
-	out := fmt.Sprintf("%s, %s, %s; cursor at %s, step %g mm", count(len(st.Cracks), "crack"), count(len(st.Pockets), "pocket"),
-		count(len(st.Colour), "colour zone"), at(s.Cursor), s.Step)
+	out := fmt.Sprintf("%s, %s, %s; cursor at %s, step %g mm", edit.Count(len(st.Cracks), "crack"), edit.Count(len(st.Pockets), "pocket"),
+		edit.Count(len(st.Colour), "colour zone"), edit.At(s.Cursor), s.Step)
 	if n := len(things(st)); n > v.area.lines-1 {
 		out += fmt.Sprintf(" (%d-%d of %d)", v.top+1, min(n, v.top+v.area.lines-1), n)
 	}

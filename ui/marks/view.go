@@ -9,15 +9,16 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/ui/edit"
 	"cabwright/ui/view"
 )
 
 // View is the view of cracks and pockets.
 type View struct {
-	drawing  view.Kind       // what is being drawn: Crack, Pocket, Zone, or Nothing
-	draft    []geometry.Vec2 // its points so far, or those left for later
-	lastKind view.Kind       // what those are of
-	drag     *drag
+	drawing  view.Kind  // what is being drawn: Crack, Pocket, Zone, or Nothing
+	draft    edit.Draft // its points so far, or those left for later
+	lastKind view.Kind  // what those are of
+	drag     *edit.Drag
 	area     area
 	top      int // first line of the list that is shown
 }
@@ -35,32 +36,20 @@ func (v *View) Update(*view.State, tea.Msg) tea.Cmd { return nil }
 var faces = [2]planner.Face{planner.Top, planner.Base}
 
 // things returns all marks in the order of the list.
-func things(st planner.Stone) []view.Selection {
-	var out []view.Selection
-	add := func(kind view.Kind, n int) {
-		for i := range n {
-			out = append(out, view.Selection{Kind: kind, Index: i, Point: -1})
-		}
-	}
-	add(view.Crack, len(st.Cracks))
-	add(view.Pocket, len(st.Pockets))
-	add(view.Zone, len(st.Colour))
-	return out
+func things(st planner.Stone) edit.Things {
+	return edit.Things{}.Add(view.Crack, len(st.Cracks)).Add(view.Pocket, len(st.Pockets)).Add(view.Zone, len(st.Colour))
 }
 
 // selected returns the selected mark, when there still is such a one.
 func selected(s *view.State) (view.Selection, bool) {
 	t := s.Selected
-	t.Point = -1
-	for _, o := range things(s.Stone()) {
-		if o == t {
-			if n := len(points(s.Stone(), t)); s.Selected.Point < n {
-				t.Point = s.Selected.Point
-			}
-			return t, true
-		}
+	if things(s.Stone()).Index(t) < 0 {
+		return view.Selection{Point: -1}, false
 	}
-	return view.Selection{Point: -1}, false
+	if t.Point >= len(points(s.Stone(), t)) {
+		t.Point = -1
+	}
+	return t, true
 }
 
 // points returns the path or the outline of a mark.
@@ -111,24 +100,14 @@ func called(st planner.Stone, t view.Selection) string {
 	return name
 }
 
+// window is the drawing the hands work in: the panel of the face looked at.
+func (v *View) window() edit.Window { return edit.Window{Cols: v.area.cols, Rows: v.area.rows} }
+
 // next selects the next mark.
 func (v *View) next(s *view.State, step int) {
-	all := things(s.Stone())
-	if len(all) == 0 {
-		return
+	if t, ok := things(s.Stone()).Beside(s.Selected, step); ok {
+		v.take(s, t)
 	}
-	now, is := selected(s)
-	now.Point = -1
-	at := -1
-	for i, t := range all {
-		if is && t == now {
-			at = i
-		}
-	}
-	if at < 0 && step < 0 {
-		at = 0
-	}
-	v.take(s, all[(at+step+len(all))%len(all)])
 }
 
 // nextPoint selects the next point of the selected mark.
@@ -150,11 +129,10 @@ func (v *View) nextPoint(s *view.State, step int) {
 func (v *View) take(s *view.State, t view.Selection) {
 	s.Selected = t
 	pts := points(s.Stone(), t)
-	s.Cursor = pts[max(0, t.Point)]
 	if f := faceOf(s.Stone(), t); f == planner.Top || f == planner.Base {
 		s.Face = f
 	}
-	s.KeepInSight(s.Cursor, v.area.cols, v.area.rows)
+	v.window().Bring(s, pts[max(0, t.Point)])
 }
 
 // faceOf returns the face a mark is on; of a pocket also Through and Inside.

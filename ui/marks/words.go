@@ -8,14 +8,6 @@ import (
 	"cabwright/ui/view"
 )
 
-// count writes a number of things.
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 // describe is a mark's line in the list.
 func describe(st planner.Stone, t view.Selection) string {
 	switch t.Kind {

@@ -3,6 +3,8 @@ package outlineview
 import (
 	"fmt"
 
+	"cabwright/geometry"
+	"cabwright/ui/edit"
 	"cabwright/ui/keys"
 	"cabwright/ui/view"
 )
@@ -14,7 +16,11 @@ func (v *View) Actions(s *view.State) []keys.Action {
 	if !v.sketching(s) {
 		out = v.stoneActions(s)
 	}
-	out = append(out, v.arrows(s)...)
+	what := "the cursor"
+	if t, is := selected(s); is && !v.sketching(s) {
+		what = called(t)
+	}
+	out = append(out, edit.Arrows(s, what, func(by geometry.Vec2) { v.move(s, by) })...)
 	return append(out, view.NavigationActions(s, v.cols, v.rows)...)
 }
 
@@ -120,7 +126,7 @@ func (v *View) selectActions(s *view.State) []keys.Action {
 			Short:    "let go",
 			Help:     "select nothing; the arrows then move the cursor",
 			Disabled: keys.Unless(is, "nothing is selected"),
-			Run:      keys.Do(func() { s.Selected = view.Selection{Point: -1} }),
+			Run:      keys.Do(func() { edit.LetGo(s) }),
 		},
 		{
 			Name:  "Type its place",
@@ -217,24 +223,7 @@ func (v *View) wholeActions(s *view.State) []keys.Action {
 			Name: "Draw the outline anew",
 			Keys: []string{"o"},
 			Help: "corner by corner; the old one stays until the new one is closed",
-			Run:  keys.Do(func() { v.drawing = true; s.Selected = view.Selection{Point: -1} }),
+			Run:  keys.Do(func() { v.drawing = true; edit.LetGo(s) }),
 		},
 	}
-}
-
-// arrows move what is selected, or the cursor.
-func (v *View) arrows(s *view.State) []keys.Action {
-	what := "the cursor"
-	if t, is := selected(s); is && !v.sketching(s) {
-		what = called(t)
-	}
-	var out []keys.Action
-	for _, d := range []struct{ key, way string }{{"left", "to the left"}, {"right", "to the right"}, {"up", "away from you"}, {"down", "towards you"}} {
-		by, _ := s.Arrow(d.key)
-		out = append(out, keys.Action{
-			Name: "Move " + d.way, Keys: []string{d.key}, Help: fmt.Sprintf("%s, by the step of %g mm", what, s.Step),
-			Run: keys.Do(func() { v.move(s, by) }),
-		})
-	}
-	return out
 }

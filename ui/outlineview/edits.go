@@ -3,54 +3,28 @@ package outlineview
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/ui/edit"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
 
-// set puts a corner of the outline being drawn; on the first one it closes it.
-func (v *View) set(s *view.State, p geometry.Vec2) {
-	if len(v.draft) >= 3 && v.cells(s, p, v.draft[0]) <= 1 {
-		v.closeOutline(s)
-		return
-	}
-	if n := len(v.draft); n > 0 && v.draft[n-1] == p {
-		s.Say(style.Warn, "There is a corner already: move on with the arrow keys before setting the next.")
-		return
-	}
-	if edge, crosses := crossesPath(v.draft, p); crosses {
-		n := len(v.draft)
-		s.RefuseEdges([][2]geometry.Vec2{{v.draft[edge], v.draft[edge+1]}, {v.draft[n-1], p}},
-			"The edge from corner %d would cross edge %d-%d: set the corner elsewhere, backspace takes the last one back.", n, edge+1, edge+2)
-		return
-	}
-	v.draft = append(slices.Clip(v.draft), p)
-	s.Say(style.Text, "Corner %d at %s mm.", len(v.draft), at(p))
-}
+// sketch says what the draft is to become.
+var sketch = edit.Drawing{Point: "corner", Least: 3, Closed: true, Simple: true}
 
-// crossesPath reports which edge of an open path a new edge to p would cross.
-func crossesPath(path []geometry.Vec2, p geometry.Vec2) (edge int, crosses bool) {
-	n := len(path)
-	if n < 3 {
-		return 0, false
+// set puts a corner of the outline being drawn; on the first one it closes it.
+func (v *View) set(s *view.State, p geometry.Vec2) error {
+	if v.draft.Closes(s, v.window(), sketch, p) {
+		return v.closeOutline(s)
 	}
-	a := path[n-1]
-	for i := 0; i+2 < n; i++ {
-		b, c := path[i], path[i+1]
-		side := func(o, d, e geometry.Vec2) float64 { return d.Sub(o).Cross(e.Sub(o)) }
-		if side(a, p, b)*side(a, p, c) < 0 && side(b, c, a)*side(b, c, p) < 0 {
-			return i, true
-		}
-	}
-	return 0, false
+	return v.draft.Put(s, sketch, p)
 }
 
 // closeOutline makes the drawn corners the stone's outline.
-func (v *View) closeOutline(s *view.State) {
+func (v *View) closeOutline(s *view.State) error {
 	corners := v.draft
 	err := v.outline(s, "Draw the outline", corners, func(st planner.Stone) (planner.Stone, error) {
 		return planner.SetOutline(st, corners)
@@ -58,9 +32,10 @@ func (v *View) closeOutline(s *view.State) {
 	if err == nil {
 		v.draft, v.drawing = nil, false
 		if len(s.Stone().Top) == 0 {
-			s.Say(style.Good, "Outline of %d corners. Now its heights: g gives them all, t and b one at a time.", len(corners))
+			s.Say(style.Good, "Outline of %d corners drawn, u undoes it. Now its thickness: g gives it all round.", len(corners))
 		}
 	}
+	return err
 }
 
 // outline makes an edit of the outline. One whose edges cross is refused with
@@ -84,15 +59,17 @@ func (v *View) refused(s *view.State, wanted []geometry.Vec2, err error) error {
 
 // move moves what is selected, or the cursor.
 func (v *View) move(s *view.State, by geometry.Vec2) {
-	to := tidy(s.Cursor.Add(by))
+	from, what := s.Cursor, "The cursor"
+	to := edit.Tidy(from.Add(by))
 	if t, is := selected(s); is && !v.sketching(s) {
-		to = tidy(place(s, t).Add(by))
+		from, what = place(s, t), edit.Capital(called(t))
+		to = edit.Tidy(from.Add(by))
 		if v.put(s, t, to, s.Continue) != nil {
 			return
 		}
 	}
-	s.Cursor = to
-	s.KeepInSight(to, v.cols, v.rows)
+	v.window().Bring(s, to)
+	v.window().SayStep(s, what, from, to)
 }
 
 // put places a thing in plan; a reading keeps its height. do is the State's Do
@@ -115,25 +92,20 @@ func (v *View) put(s *view.State, t view.Selection, to geometry.Vec2, do func(st
 
 // addCorner puts a corner into the edge nearest to a point.
 func (v *View) addCorner(s *view.State, p geometry.Vec2) {
-	edge := nearestEdge(s.Stone().Outline, p)
+	edge := edit.NearestEdge(s.Stone().Outline, p)
+	v.insert(s, fmt.Sprintf("Add corner %d", edge+2), edge, p)
+}
+
+// insert puts a corner at p into an edge and selects it.
+func (v *View) insert(s *view.State, name string, edge int, p geometry.Vec2) error {
 	wanted := slices.Insert(slices.Clone(s.Stone().Outline), edge+1, p)
-	err := v.outline(s, fmt.Sprintf("Add corner %d", edge+2), wanted, func(st planner.Stone) (planner.Stone, error) {
+	err := v.outline(s, name, wanted, func(st planner.Stone) (planner.Stone, error) {
 		return planner.AddCorner(st, edge, p)
 	})
 	if err == nil {
 		v.take(s, view.Selection{Kind: view.Corner, Index: edge + 1, Point: -1})
 	}
-}
-
-// nearestEdge returns the edge of an outline that is nearest to p.
-func nearestEdge(outline []geometry.Vec2, p geometry.Vec2) int {
-	best, least := 0, math.Inf(1)
-	for i, a := range outline {
-		if d := geometry.ToSegment(p, a, outline[(i+1)%len(outline)]); d < least {
-			best, least = i, d
-		}
-	}
-	return best
+	return err
 }
 
 // splitEdge puts a corner in the middle of an edge.
@@ -164,8 +136,8 @@ func (v *View) remove(s *view.State, t view.Selection) {
 		return
 	}
 	t.Index = max(0, t.Index-1)
-	s.Selected = view.Selection{Point: -1}
-	if slices.Contains(things(s), t) {
+	edit.LetGo(s)
+	if things(s).Index(t) >= 0 {
 		said := s.Status()
 		v.take(s, t)
 		s.Say(said.Role, "%s", said.Text)
@@ -188,12 +160,3 @@ func (v *View) turnOver(s *view.State) {
 		s.Cursor.X = -s.Cursor.X
 	}
 }
-
-// tidy rounds a place to a thousandth of a millimetre, ten times finer than a
-// caliper shows, so that steps do not gather binary fractions.
-func tidy(p geometry.Vec2) geometry.Vec2 {
-	return geometry.Vec2{X: math.Round(p.X*1000)/1000 + 0, Y: math.Round(p.Y*1000)/1000 + 0}
-}
-
-// at writes a place.
-func at(p geometry.Vec2) string { return fmt.Sprintf("%.2f, %.2f", p.X, p.Y) }

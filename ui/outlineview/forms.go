@@ -6,24 +6,10 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/ui/edit"
 	"cabwright/ui/view"
 	"cabwright/ui/widget"
 )
-
-// reach is how far a typed place may lie from the origin, mm: the stone file's
-// limit is 1 m.
-const reach = 1000
-
-func placeField(label string, parts int, now ...float64) *widget.Field {
-	text := ""
-	for i, v := range now {
-		if i > 0 {
-			text += ", "
-		}
-		text += fmt.Sprintf("%g", v)
-	}
-	return (&widget.Field{Label: label, Kind: widget.Place, Parts: parts, Min: -reach, Max: reach}).With(text)
-}
 
 // askPlace asks for the exact place of what is selected, or of the cursor; while
 // an outline is drawn, of its next corner.
@@ -31,14 +17,9 @@ func (v *View) askPlace(s *view.State) {
 	t, is := selected(s)
 	switch {
 	case v.sketching(s):
-		v.ask(s, "Next corner", placeField("x, y", 2, s.Cursor.X, s.Cursor.Y), func(f *widget.Form) error {
-			p := f.Point(0)
-			s.Cursor = geometry.Vec2{X: p[0], Y: p[1]}
-			v.set(s, s.Cursor)
-			return nil
-		})
+		v.draft.Ask(s, sketch, "The outline, corner after corner", func() error { return v.closeOutline(s) })
 	case !is:
-		v.ask(s, "Cursor", placeField("x, y", 2, s.Cursor.X, s.Cursor.Y), func(f *widget.Form) error {
+		v.ask(s, "Cursor", edit.PlaceField("x, y", s.Cursor.X, s.Cursor.Y), func(f *widget.Form) error {
 			p := f.Point(0)
 			s.Cursor = geometry.Vec2{X: p[0], Y: p[1]}
 			s.KeepInSight(s.Cursor, v.cols, v.rows)
@@ -46,14 +27,14 @@ func (v *View) askPlace(s *view.State) {
 		})
 	case t.Kind == view.Corner:
 		now := place(s, t)
-		v.ask(s, upper(called(t)), placeField("x, y", 2, now.X, now.Y), func(f *widget.Form) error {
+		v.ask(s, edit.Capital(called(t)), edit.PlaceField("x, y", now.X, now.Y), func(f *widget.Form) error {
 			p := geometry.Vec2{X: f.Point(0)[0], Y: f.Point(0)[1]}
 			delete(s.Doubtful, p)
 			return v.put(s, t, p, s.Do)
 		})
 	default:
 		r := s.Stone().Readings(face(t.Kind))[t.Index]
-		v.ask(s, upper(called(t)), placeField("x, y, height", 3, r.X, r.Y, r.Z), func(f *widget.Form) error {
+		v.ask(s, edit.Capital(called(t)), edit.PlaceField("x, y, height", r.X, r.Y, r.Z), func(f *widget.Form) error {
 			p := f.Point(0)
 			delete(s.Doubtful, geometry.Vec2{X: p[0], Y: p[1]})
 			return s.Do("Change "+called(t), func(st planner.Stone) (planner.Stone, error) {
@@ -66,8 +47,6 @@ func (v *View) askPlace(s *view.State) {
 func (v *View) ask(s *view.State, title string, field *widget.Field, done func(f *widget.Form) error) {
 	s.Ask(&widget.Form{Title: title, Fields: []*widget.Field{field}, Done: done})
 }
-
-func upper(text string) string { return string(text[0]-'a'+'A') + text[1:] }
 
 // askReading asks for a height of a face at the cursor.
 func (v *View) askReading(s *view.State, kind view.Kind) {
@@ -87,7 +66,7 @@ func (v *View) askReading(s *view.State, kind view.Kind) {
 		now = math.Round(s.Rough.Height(f, at.X, at.Y)*100) / 100
 	}
 	title := fmt.Sprintf("Height of the %s at %.2f, %.2f", f, at.X, at.Y)
-	field := (&widget.Field{Label: "Height above the table", Kind: widget.Length, Min: -reach, Max: reach, Step: 0.1}).WithNumber(now)
+	field := (&widget.Field{Label: "Height above the table", Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach, Step: 0.1}).WithNumber(now)
 	v.ask(s, title, field, func(fm *widget.Form) error {
 		err := s.Do(fmt.Sprintf("Read the %s", f), func(st planner.Stone) (planner.Stone, error) {
 			return planner.AddReading(st, f, geometry.Vec3{X: at.X, Y: at.Y, Z: fm.Number(0)})
@@ -111,7 +90,7 @@ func (v *View) askHeights(s *view.State) {
 			}
 			now = math.Round(s.Rough.Height(f, p.X, p.Y)*10) / 10
 		}
-		return (&widget.Field{Label: label, Kind: widget.Length, Min: -reach, Max: reach}).WithNumber(now)
+		return (&widget.Field{Label: label, Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach}).WithNumber(now)
 	}
 	s.Ask(&widget.Form{
 		Title: "Heights above the table: instead of the readings there are",
@@ -159,7 +138,7 @@ const rimShare = 0.8
 // outline, then eight near its rim.
 func spread(outline []geometry.Vec2) []geometry.Vec2 {
 	middle := planner.Extent(outline).Centre
-	out := []geometry.Vec2{tidy(middle)}
+	out := []geometry.Vec2{edit.Tidy(middle)}
 	for i := range 8 {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 4)
 		way := geometry.Vec2{X: cos, Y: sin}
@@ -176,7 +155,7 @@ func spread(outline []geometry.Vec2) []geometry.Vec2 {
 			}
 		}
 		if far > 0 {
-			out = append(out, tidy(middle.Add(way.Scale(rimShare*far))))
+			out = append(out, edit.Tidy(middle.Add(way.Scale(rimShare*far))))
 		}
 	}
 	return out

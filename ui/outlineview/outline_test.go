@@ -7,7 +7,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -167,13 +166,17 @@ func TestWholeOutline(t *testing.T) {
 
 func TestDrawingAnOutline(t *testing.T) {
 	b := newBench(t, planner.Stone{Material: "turquoise"})
+	b.keys("=")
 	for _, p := range square().Outline {
-		b.keys("=", fmt.Sprintf("%g, %g", p.X, p.Y), "enter")
+		b.keys(fmt.Sprintf("%g, %g", p.X, p.Y), "enter")
 	}
-	b.keys("=", "0, -15", "enter")
+	b.keys("0, -15", "enter")
 	require.Contains(t, b.s.Status().Text, "would cross edge 1-2")
+	text, wrong := b.s.Asking().Fields[0].Remark()
+	require.True(t, wrong)
+	require.Contains(t, text, "would cross edge 1-2")
 	require.Len(t, b.v.draft, 4)
-	b.keys("backspace")
+	b.keys("esc", "backspace")
 	require.Len(t, b.v.draft, 3, "backspace takes the last one back")
 	b.keys("c")
 	require.Equal(t, square().Outline[:3], b.s.Stone().Outline)
@@ -254,42 +257,4 @@ func TestACancelledDragChangesNothing(t *testing.T) {
 	b.mouse(view.Cancel, c+3, r)
 	b.mouse(view.Release, c+3, r)
 	require.Equal(t, square(), b.s.Stone())
-}
-
-func TestCrossesPathAgreesWithTheEdgesPairByPair(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		path := make([]geometry.Vec2, rapid.IntRange(2, 8).Draw(t, "n"))
-		for i := range path {
-			path[i] = onGrid(t)
-		}
-		p := onGrid(t)
-		edge, crosses := crossesPath(path, p)
-		twin := -1
-		for i := 0; i+2 < len(path); i++ {
-			if segmentsMeet(path[i], path[i+1], path[len(path)-1], p) {
-				twin = i
-				break
-			}
-		}
-		if crosses != (twin >= 0) || crosses && edge != twin {
-			t.Fatalf("%v to %v: %d %v, by solving for the point %d", path, p, edge, crosses, twin)
-		}
-	})
-}
-
-// onGrid draws a point of a grid: products of its numbers are exact, so that both
-// ways to the answer see the same degenerate cases.
-func onGrid(t *rapid.T) geometry.Vec2 {
-	return geometry.Vec2{X: float64(rapid.IntRange(-9, 9).Draw(t, "x")), Y: float64(rapid.IntRange(-9, 9).Draw(t, "y"))}
-}
-
-// segmentsMeet solves for the common point of two lines.
-func segmentsMeet(a, b, c, d geometry.Vec2) bool {
-	u, v := b.Sub(a), d.Sub(c)
-	det := u.Cross(v)
-	if det == 0 {
-		return false
-	}
-	s, t := c.Sub(a).Cross(v)/det, c.Sub(a).Cross(u)/det
-	return s > 0 && s < 1 && t > 0 && t < 1
 }

@@ -8,6 +8,7 @@ import (
 	"cabwright/planner"
 	"cabwright/ui/canvas"
 	"cabwright/ui/drawing"
+	"cabwright/ui/edit"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -44,8 +45,8 @@ func (v *View) draw(s *view.State) []string {
 	}
 	if t, ok := selected(s); ok && !sketching {
 		p := place(s, t)
-		if v.drag != nil && v.drag.moved && v.drag.thing == t {
-			p = v.drag.to
+		if v.drag.Moves() && v.drag.Thing == t {
+			p = v.drag.To
 		}
 		c.Put(p, canvas.ChosenMark, canvas.Chosen)
 	} else {
@@ -172,8 +173,8 @@ func (v *View) here(s *view.State, st planner.Stone, t *view.Tally) {
 	p := s.Cursor
 	name := "Cursor"
 	if is && !v.sketching(s) {
-		name = upper(called(sel))
-		if v.drag == nil || !v.drag.moved {
+		name = edit.Capital(called(sel))
+		if !v.drag.Moves() {
 			p = place(s, sel)
 		}
 	}
@@ -181,7 +182,7 @@ func (v *View) here(s *view.State, st planner.Stone, t *view.Tally) {
 	if grain, doubtful := s.Doubtful[p]; doubtful {
 		off = fmt.Sprintf(" ±%.1f", max(grain.X, grain.Y))
 	}
-	t.Row(name, at(p)+off)
+	t.Row(name, edit.At(p)+off)
 	if is && sel.Kind != view.Corner && !v.sketching(s) {
 		t.Row("Height", fmt.Sprintf("%.2f mm", st.Readings(s.Face)[sel.Index].Z))
 	} else if s.Rough != nil && s.RoughErr == nil {

@@ -9,14 +9,15 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/ui/edit"
 	"cabwright/ui/view"
 )
 
 // View is the outline view.
 type View struct {
-	draft   []geometry.Vec2 // the corners of an outline being drawn anew
+	draft   edit.Draft // the corners of an outline being drawn anew
 	drawing bool
-	drag    *drag
+	drag    *edit.Drag
 	cols    int // of the drawing, as last rendered
 	rows    int
 
@@ -56,26 +57,17 @@ func face(k view.Kind) planner.Face {
 
 // things returns what can be selected here: the corners, then the readings of
 // the face looked at.
-func things(s *view.State) []view.Selection {
-	var out []view.Selection
-	for i := range s.Stone().Outline {
-		out = append(out, view.Selection{Kind: view.Corner, Index: i, Point: -1})
-	}
-	for i := range s.Stone().Readings(s.Face) {
-		out = append(out, view.Selection{Kind: readingKind(s), Index: i, Point: -1})
-	}
-	return out
+func things(s *view.State) edit.Things {
+	return edit.Things{}.Add(view.Corner, len(s.Stone().Outline)).Add(readingKind(s), len(s.Stone().Readings(s.Face)))
 }
 
 // selected returns what is selected, when it is something of this view and there
 // still is such a one.
 func selected(s *view.State) (view.Selection, bool) {
-	for _, t := range things(s) {
-		if t == s.Selected {
-			return t, true
-		}
+	if things(s).Index(s.Selected) < 0 || s.Selected.Point >= 0 {
+		return view.Selection{}, false
 	}
-	return view.Selection{}, false
+	return s.Selected, true
 }
 
 // place returns where a thing is in plan.
@@ -98,49 +90,27 @@ func called(t view.Selection) string {
 	}
 }
 
+// window is the drawing the hands work in.
+func (v *View) window() edit.Window { return edit.Window{Cols: v.cols, Rows: v.rows} }
+
 // next selects the next thing and brings the cursor to it.
 func (v *View) next(s *view.State, step int) {
-	all := things(s)
-	if len(all) == 0 {
-		return
+	if t, ok := things(s).Beside(s.Selected, step); ok {
+		v.take(s, t)
 	}
-	at := -1
-	for i, t := range all {
-		if t == s.Selected {
-			at = i
-		}
-	}
-	if at < 0 && step < 0 {
-		at = 0
-	}
-	v.take(s, all[(at+step+len(all))%len(all)])
 }
 
 // take selects a thing and brings the cursor to it.
 func (v *View) take(s *view.State, t view.Selection) {
 	s.Selected = t
-	s.Cursor = place(s, t)
-	s.KeepInSight(s.Cursor, v.cols, v.rows)
+	v.window().Bring(s, place(s, t))
 }
 
 // nearest returns the thing that is drawn nearest to a point, within one cell.
 func (v *View) nearest(s *view.State, p geometry.Vec2) (view.Selection, bool) {
-	best, least := view.Selection{}, 1.0
+	var shapes []edit.Shape
 	for _, t := range things(s) {
-		if d := v.cells(s, p, place(s, t)); d <= least {
-			best, least = t, d
-		}
+		shapes = append(shapes, edit.Shape{Thing: t, Points: []geometry.Vec2{place(s, t)}})
 	}
-	return best, best.Kind != view.Nothing
+	return edit.Nearest(s, v.window(), p, shapes)
 }
-
-// cells returns how far apart two points are drawn, in cells: the larger of
-// their distances across and down.
-func (v *View) cells(s *view.State, p, q geometry.Vec2) float64 {
-	plane := s.Plane(v.cols, v.rows)
-	pc, pr := plane.Cell(v.cols, v.rows, p)
-	qc, qr := plane.Cell(v.cols, v.rows, q)
-	return max(abs(pc-qc), abs(pr-qr))
-}
-
-func abs(x float64) float64 { return max(x, -x) }

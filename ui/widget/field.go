@@ -84,6 +84,9 @@ func (f *Field) key(msg tea.KeyMsg) {
 		return
 	}
 	types := msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace
+	if f.Kind == Place {
+		msg.Runes = []rune(cells(string(msg.Runes)))
+	}
 	if f.fresh && f.Kind != Words && types && !msg.Alt {
 		f.set("") // the first character typed over a number replaces it
 	}
@@ -91,6 +94,10 @@ func (f *Field) key(msg tea.KeyMsg) {
 		f.fresh = false
 	}
 }
+
+// cells puts a semicolon for each tab, which stands between the cells of a row
+// that comes out of a spreadsheet.
+func cells(text string) string { return strings.ReplaceAll(text, "\t", ";") }
 
 // choose steps through the choices, or goes to the one of a number or to the next
 // that begins with a letter.

@@ -18,6 +18,12 @@ type Form struct {
 	// Done takes the values when every field reads well. An error keeps the form
 	// open and stands beside the field it names (see Wrong) or under the form.
 	Done func(f *Form) error
+	// Repeat asks again after each answer, for a list of things typed or pasted one
+	// a line; Done takes each line, and at last an empty one, which ends the list.
+	Repeat bool
+	// TakeBack takes the last line of a list back, when backspace is pressed in an
+	// empty one.
+	TakeBack func(f *Form)
 
 	at      int
 	problem string
@@ -80,6 +86,9 @@ const (
 // Key takes one key.
 func (f *Form) Key(msg tea.KeyMsg) Outcome {
 	field := f.Fields[f.at]
+	if f.Repeat && msg.Paste && strings.ContainsAny(string(msg.Runes), "\r\n") {
+		return f.paste(string(msg.Runes))
+	}
 	switch msg.String() {
 	case "esc":
 		if f.Required {
@@ -100,7 +109,19 @@ func (f *Form) Key(msg tea.KeyMsg) Outcome {
 	case "down", "up":
 		f.upDown(msg.String())
 	case "ctrl+s":
+		if f.Repeat && !f.blank() {
+			if f.finish(); f.wrong() {
+				return Open
+			}
+		}
 		return f.finish()
+	case "backspace":
+		if f.Repeat && f.TakeBack != nil && field.text() == "" {
+			f.TakeBack(f)
+			return Open
+		}
+		field.key(msg)
+		f.problem = ""
 	default:
 		field.key(msg)
 		f.problem = ""
@@ -157,7 +178,11 @@ func (f *Form) finish() Outcome {
 		}
 	}
 	err := f.Done(f)
-	if err == nil {
+	switch {
+	case err == nil && f.Repeat && !f.blank():
+		f.next()
+		return Open
+	case err == nil:
 		return Closed
 	}
 	var wrong Wrong
@@ -228,6 +253,9 @@ func (f *Form) Answer(line string) Outcome {
 	case line == "-" && field.Optional != "":
 		field.set("")
 	default:
+		if field.Kind == Place {
+			line = cells(line)
+		}
 		field.set(string(printable([]rune(line))))
 	}
 	return f.enter()
