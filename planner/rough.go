@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"sort"
 
 	"cabwright/geometry"
 )
@@ -19,13 +18,16 @@ var ErrNoSolid = errors.New("no solid left: the base lies above the top everywhe
 // readings that differ much a thin plate overshoots, and a stone is not made of
 // what nobody measured. Lengths are millimetres.
 type Rough struct {
-	Outline    []geometry.Vec2 // counter-clockwise
-	TopSheet   *geometry.ThinPlate
-	BaseSheet  *geometry.ThinPlate
-	TopLevel   float64 // the height at which TopSheet is cut off
-	BaseLevel  float64 // the height at which BaseSheet is cut off
+	Outline   []geometry.Vec2 // counter-clockwise
+	TopSheet  *geometry.ThinPlate
+	BaseSheet *geometry.ThinPlate
+	TopLevel  float64 // the height at which TopSheet is cut off
+	BaseLevel float64 // the height at which BaseSheet is cut off
+
 	volume     float64
 	zLow, zTop float64
+	thick      float64
+	thickAt    geometry.Vec2
 }
 
 // NewRough lays the two surfaces through the stone's readings. The error wraps
@@ -47,7 +49,7 @@ func NewRough(s Stone) (*Rough, error) {
 	for _, p := range s.Base {
 		r.BaseLevel = math.Min(r.BaseLevel, p.Z)
 	}
-	r.integrate()
+	r.measure(s)
 	if r.volume <= 0 {
 		return nil, ErrNoSolid
 	}
@@ -71,71 +73,67 @@ func (r *Rough) Height(f Face, x, y float64) float64 {
 // Volume returns the volume of the rough in mm3.
 func (r *Rough) Volume() float64 { return r.volume }
 
-// Heights returns the lowest and the highest z of the rough, to within the
-// step of a few tenths of a millimetre at which it was looked at.
+// Heights returns the lowest and the highest z of the rough, to within what its
+// faces rise or fall in a few tenths of a millimetre.
 func (r *Rough) Heights() (low, high float64) { return r.zLow, r.zTop }
 
-// integrate finds the volume by Gauss-Legendre quadrature in panels of at most
-// 1 mm, strip by strip between the outline's corners so that each panel's
-// boundary is smooth. An outline of very many corners is cut into even strips
-// instead: its corners are then closer together than the strips.
-func (r *Rough) integrate() {
+// Thickness returns the greatest thickness of the rough, straight up, and where
+// in plan it is.
+func (r *Rough) Thickness() (most float64, at geometry.Vec2) { return r.thick, r.thickAt }
+
+// measure finds the volume, the heights and the greatest thickness.
+func (r *Rough) measure(s Stone) {
 	lo, hi := geometry.Bounds(r.Outline)
 	r.zLow, r.zTop = math.Inf(1), math.Inf(-1)
-	panel := math.Max(1, math.Max(hi.X-lo.X, hi.Y-lo.Y)/60)
-	var buf []float64
-	for _, strip := range strips(r.Outline, lo, hi, panel) {
-		for _, g := range gauss3 {
-			y := strip[0] + (strip[1]-strip[0])*g.at
-			buf = geometry.Crossings(r.Outline, y, buf)
-			for i := 0; i+1 < len(buf); i += 2 {
-				r.volume += (strip[1] - strip[0]) * g.weight * r.along(buf[i], buf[i+1], y, panel)
-			}
+	// A millimetre is below what readings are apart; a boulder takes no longer
+	// than a stone of 60 mm.
+	cell := math.Max(1, math.Max(hi.X-lo.X, hi.Y-lo.Y)/60)
+	r.volume = geometry.Integral(r.Outline, cell, r.thickness)
+	step := 1 + len(r.Outline)/500
+	for i := 0; i < len(r.Outline); i += step {
+		r.thickness(r.Outline[i], true)
+	}
+	for _, readings := range [][]geometry.Vec3{s.Top, s.Base} {
+		for _, p := range readings {
+			r.thickness(p.XY(), geometry.InPolygon(r.Outline, p.XY()))
 		}
 	}
+	r.climb(cell)
 }
 
-// along integrates the thickness from x0 to x1 at y, and notes the heights met.
-func (r *Rough) along(x0, x1, y, panel float64) float64 {
-	n := math.Ceil((x1 - x0) / panel)
-	if n < 1 {
-		n = 1
+// thickness returns how thick the rough is at a place, none where the faces have
+// crossed, and on which of its branches it is there. What lies inside is noted.
+func (r *Rough) thickness(p geometry.Vec2, inside bool) (thick float64, branch int) {
+	top, base := r.TopSheet.At(p.X, p.Y), r.BaseSheet.At(p.X, p.Y)
+	if top > r.TopLevel {
+		top, branch = r.TopLevel, 1
 	}
-	sum, step := 0.0, (x1-x0)/n
-	for k := 0.0; k < n; k++ {
-		for _, g := range gauss3 {
-			x := x0 + (k+g.at)*step
-			t, b := r.Top(x, y), r.Base(x, y)
-			if t > b {
-				sum += step * g.weight * (t - b)
-				r.zTop, r.zLow = math.Max(r.zTop, t), math.Min(r.zLow, b)
-			}
+	if base < r.BaseLevel {
+		base, branch = r.BaseLevel, branch+2
+	}
+	if top <= base {
+		return 0, 4
+	}
+	if inside {
+		r.zTop, r.zLow = math.Max(r.zTop, top), math.Min(r.zLow, base)
+		if top-base > r.thick {
+			r.thick, r.thickAt = top-base, p
 		}
 	}
-	return sum
+	return top - base, branch
 }
 
-// gauss3 is the three-point Gauss-Legendre rule on [0, 1] (DLMF 3.5.21).
-var gauss3 = [3]struct{ at, weight float64 }{
-	{0.5 - 0.5*math.Sqrt(0.6), 5.0 / 18}, {0.5, 8.0 / 18}, {0.5 + 0.5*math.Sqrt(0.6), 5.0 / 18},
-}
-
-// strips cuts the outline's y range at its corners and into pieces of at most panel.
-func strips(poly []geometry.Vec2, lo, hi geometry.Vec2, panel float64) [][2]float64 {
-	cuts := []float64{lo.Y, hi.Y}
-	if len(poly) <= 200 {
-		for _, p := range poly {
-			cuts = append(cuts, p.Y)
+// climb looks for a thicker place around the thickest one met, from half a cell
+// away down to a hundredth of a millimetre.
+func (r *Rough) climb(cell float64) {
+	for step := cell / 2; step > 0.01; {
+		before := r.thick
+		for _, way := range []geometry.Vec2{{X: step}, {X: -step}, {Y: step}, {Y: -step}} {
+			p := r.thickAt.Add(way)
+			r.thickness(p, geometry.InPolygon(r.Outline, p))
 		}
-		sort.Float64s(cuts)
-	}
-	var out [][2]float64
-	for i := 0; i+1 < len(cuts); i++ {
-		n := math.Ceil((cuts[i+1] - cuts[i]) / panel)
-		for k := 0.0; k < n; k++ {
-			step := (cuts[i+1] - cuts[i]) / n
-			out = append(out, [2]float64{cuts[i] + k*step, cuts[i] + (k+1)*step})
+		if r.thick == before {
+			step /= 2
 		}
 	}
-	return out
 }
