@@ -130,10 +130,8 @@ func sliced(t Triangular) []slice {
 
 // alone returns the stone with one mark only, given a value of what is asked about it
 // and, unless that is NaN, a run-on. It reports false when nothing is left of the
-// mark: a pocket whose top is not above its bottom. The skin is let go too, so
-// that what keeps clear tells of the mark alone.
+// mark: a pocket whose top is not above its bottom.
 func alone(s planner.Stone, u Unsure, value, runOn float64) (planner.Stone, bool) {
-	s.Allowances.Skin = 0
 	cracks, pockets := s.Cracks, s.Pockets
 	s.Cracks, s.Pockets = nil, nil
 	if i := slices.IndexFunc(cracks, func(k planner.Crack) bool { return k.ID == u.ID }); i >= 0 {

@@ -58,6 +58,7 @@ type certifier struct {
 	measured []bool
 	corners  []field.Corner
 	res      certified
+	alone    bool // one obstacle is asked about: the coarse grid, which is of all, says little
 }
 
 // certify bounds the clearance of a pose from below by dividing the skin into
@@ -173,9 +174,12 @@ func (z *certifier) cover(c *solid.Cabochon, parts []side) patches {
 				row, next := first+int32(b*n), int32((k+1)%n)
 				p := patch{side: s, arc: a, b0: float64(b) / float64(s.cuts), b1: float64(b+1) / float64(s.cuts)}
 				p.corner = [4]int32{row + int32(k), row + next, row + int32(n+k), row + int32(n) + next}
-				middle, radius := z.ball(&p)
-				along, across := s.sag(a, p.b0, p.b1)
-				p.lower = known(z.field.AtLeast(z.pose.Place(middle)) - radius - along - across)
+				p.lower = math.Inf(-1)
+				if !z.alone {
+					middle, radius := z.ball(&p)
+					along, across := s.sag(a, p.b0, p.b1)
+					p.lower = known(z.field.AtLeast(z.pose.Place(middle)) - radius - along - across)
+				}
 				queue = append(queue, p)
 			}
 		}

@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"sync"
 
 	"cabwright/geometry/field"
 	"cabwright/geometry/solid"
@@ -13,7 +14,11 @@ import (
 type Site struct {
 	field *field.Field
 	names []string
+	grid  sync.Once // fills the field's coarse grid, which not every question needs
 }
+
+// ready fills the coarse grid, once.
+func (s *Site) ready() { s.grid.Do(func() { s.field.Prepare(1) }) }
 
 // Reading is the live answer for one pose of one solid.
 type Reading struct {
@@ -31,8 +36,9 @@ func OpenWith(stone planner.Stone, opt Options) (*Site, error) {
 		return nil, err
 	}
 	f, names := buildField(stone, rough, opt.Cuts)
-	f.Prepare(1)
-	return &Site{f, names}, nil
+	s := &Site{field: f, names: names}
+	s.ready()
+	return s, nil
 }
 
 // With returns the same rough with other marks: cracks, pockets and their allowances
@@ -40,11 +46,12 @@ func OpenWith(stone planner.Stone, opt Options) (*Site, error) {
 // the tables of the faces are shared.
 func (s *Site) With(stone planner.Stone) *Site {
 	f := s.field.Fresh()
-	return &Site{f, addMarks(f, stone)}
+	return &Site{field: f, names: addMarks(f, stone)}
 }
 
 // Clearance measures a pose.
 func (s *Site) Clearance(body solid.Cabochon, pose Pose) Reading {
+	s.ready()
 	m := newModel(body, pose.Axes.W.Z < 0)
 	return s.reading(m, m.coordOf(pose))
 }
@@ -63,6 +70,7 @@ func (s *Site) reading(m *model, at coord) Reading {
 // tiltMaxDeg, and returns it with its reading; the pose itself when none near by
 // is better.
 func (s *Site) Settle(c Candidate, pose Pose, tiltMaxDeg float64) (Pose, Reading) {
+	s.ready()
 	m := newModel(c.Solid, pose.Axes.W.Z < 0)
 	p := newProber(s.field, m, tiltMaxDeg*math.Pi/180)
 	from := m.coordOf(pose)

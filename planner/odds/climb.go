@@ -1,0 +1,222 @@
+package odds
+
+import (
+	"context"
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"cabwright/geometry"
+	"cabwright/planner/search"
+)
+
+// How a best place is looked for. The steps are what trials needed until climbs
+// from other starts ended within 0.05 of the same odds; they halve from broad to
+// fine, as the odds have many ridges and no slope where a mark is out of the way.
+const (
+	broadStep  = 1.5  // mm: a step as long as the widest first guess is off
+	fineStep   = 0.02 // mm: the grid of the limits
+	firstSteps = 60   // from each of the best starts
+	lastSteps  = 240  // from the best of those
+	bestStarts = 4
+)
+
+// Best looks for the place of one solid with the best odds. It starts from poses
+// of the plans at hand, settles each on the stone with its marks at several depths
+// and goes on in random local steps on the exact odds, with a fixed seed: the same
+// question gets the same answer. tilt is the largest allowed, degrees. It reports
+// false when no start keeps the skin and the sure marks clear.
+func (j *Judge) Best(ctx context.Context, f search.Fit, starts []search.Pose, tilt float64) (Place, bool) {
+	c := climber{judge: j, fit: f, tilt: tilt * math.Pi / 180, rng: rand.New(rand.NewPCG(1, seedOf(f.Candidate)))}
+	c.arm = math.Max(1, f.Solid.Outline.Length/2)
+	var found []spot
+	for _, pose := range c.spread(ctx, starts) {
+		if s, ok := c.judgeAt(pose, 0); ok {
+			found = append(found, s)
+		}
+	}
+	if len(found) == 0 {
+		return Place{}, false
+	}
+	sortSpots(found)
+	found = found[:min(bestStarts, len(found))]
+	for i := range found {
+		found[i] = c.walk(ctx, found[i], firstSteps)
+	}
+	sortSpots(found)
+	best := c.walk(ctx, found[0], lastSteps)
+	f.Pose = best.pose
+	return j.Place(f)
+}
+
+// spot is a pose on the way, with its odds, and the score that it is climbed by: the
+// product of the factors, each a little larger, so that of two places without odds
+// the one that fails by fewer marks is better.
+type spot struct {
+	pose  search.Pose
+	odds  float64
+	score float64
+}
+
+func sortSpots(s []spot) {
+	slices.SortStableFunc(s, func(a, b spot) int {
+		switch {
+		case a.score > b.score:
+			return -1
+		case a.score < b.score:
+			return 1
+		}
+		return 0
+	})
+}
+
+// climber looks for the best place of one solid.
+type climber struct {
+	judge *Judge
+	fit   search.Fit
+	tilt  float64 // largest, radians
+	arm   float64 // mm: what a turn of one radian moves
+	rng   *rand.Rand
+	order []int // questions, the one that failed last first
+}
+
+// settleLevels are the depths of the marks at which starts are settled: deep ones,
+// as the marks at their likely depth are what the plan's own poses are best for.
+var settleLevels = []float64{1, 0.8, 0.6, 0.3, 0}
+
+// spread returns the starts and where they settle with the marks at several
+// depths.
+func (c *climber) spread(ctx context.Context, starts []search.Pose) []search.Pose {
+	out := slices.Clone(starts)
+	for _, level := range settleLevels {
+		site := c.judge.levelSite(level)
+		for _, s := range starts {
+			if ctx.Err() != nil {
+				return out
+			}
+			settled, _ := site.Settle(c.fit.Candidate, s, c.tilt*180/math.Pi)
+			out = append(out, settled)
+		}
+	}
+	return out
+}
+
+// almost is what each factor is larger by in a score: a chance that nobody notices.
+const almost = 1e-4
+
+// judgeAt returns the odds of a pose, or false as soon as its score is known to be no
+// better than the one to beat. Marks are asked in turn, the one that failed last
+// first; of each it is asked first whether it keeps clear at the depth that would
+// beat the best if all others were sure: one look, where a limit takes eight.
+func (c *climber) judgeAt(pose search.Pose, beat float64) (spot, bool) {
+	j := c.judge
+	if !j.keepsSure(c.fit.Solid, pose) {
+		return spot{}, false
+	}
+	if c.order == nil {
+		for k := range j.questions {
+			c.order = append(c.order, k)
+		}
+	}
+	s := spot{pose: pose, odds: 1, score: 1}
+	for i, k := range c.order {
+		need := beat/s.score - almost
+		if need > 0 && j.fails(k, need, c.fit, pose) {
+			c.order = slices.Insert(slices.Delete(c.order, i, i+1), 0, k)
+			return spot{}, false
+		}
+		l := j.questions[k].limit(j.reaches(k, c.fit.Solid, pose))
+		s.odds *= l.Factor
+		s.score *= l.Factor + almost
+		if s.score*math.Pow(1+almost, float64(len(c.order)-i-1)) <= beat {
+			return spot{}, false
+		}
+	}
+	return s, true
+}
+
+// fails asks whether a mark's factor is below what is needed, with one look.
+func (j *Judge) fails(k int, need float64, f search.Fit, pose search.Pose) bool {
+	q := j.questions[k]
+	if need <= 1-q.Chance || len(q.slices) > 1 {
+		return false
+	}
+	if q.What == There {
+		return !j.keeps(k, math.NaN(), math.NaN(), f.Solid, pose)
+	}
+	share := math.Min(1, (need-1+q.Chance)/q.Chance)
+	if q.What == Bottom {
+		share = 1 - share
+	}
+	value := q.Range.Quantile(share)
+	// The grid's value before it is what a limit could be at best.
+	return !j.keeps(k, q.onGrid(value), q.slices[0].runOn, f.Solid, pose)
+}
+
+// onGrid returns the grid's value that is next to a value, on the side of the
+// start, so that sites are shared.
+func (u Unsure) onGrid(value float64) float64 {
+	from := math.Abs(value - u.value(0))
+	return u.value(min(u.steps(), int(math.Floor(from/Grid+1e-9))))
+}
+
+// walk makes random steps, from broad to fine, and takes each that betters the odds.
+func (c *climber) walk(ctx context.Context, at spot, steps int) spot {
+	for n := range steps {
+		if at.odds == 1 || ctx.Err() != nil {
+			break
+		}
+		size := broadStep * math.Pow(fineStep/broadStep, float64(n)/float64(steps))
+		// Some steps are far longer or shorter than their turn: ridges are of any width.
+		size *= math.Exp2(2 * c.rng.NormFloat64())
+		if s, ok := c.judgeAt(c.moved(at.pose, math.Min(size, broadStep)), at.score); ok && s.score > at.score {
+			at = s
+		}
+	}
+	return at
+}
+
+// moved returns a pose a random step away, of about the given size in mm, with a
+// turn and a tilt that move the ends of the stone by as much.
+func (c *climber) moved(p search.Pose, size float64) search.Pose {
+	g := func() float64 { return size * c.rng.NormFloat64() / math.Sqrt(3) }
+	p.Origin = p.Origin.Add(geometry.Vec3{X: g(), Y: g(), Z: g() / 2})
+	turn, lean, toward := g()/c.arm, g()/c.arm, c.rng.Float64()*2*math.Pi
+	p.Axes = geometry.RotZ(turn).Mul(p.Axes)
+	if c.tilt > 0 {
+		tilted := geometry.RotZ(toward).Mul(geometry.RotX(lean)).Mul(geometry.RotZ(-toward)).Mul(p.Axes)
+		if leanOf(tilted) <= c.tilt {
+			p.Axes = tilted
+		}
+	}
+	return p
+}
+
+// leanOf is the angle between the dome's axis and the vertical, radians.
+func leanOf(axes geometry.Mat3) float64 {
+	return math.Atan2(math.Hypot(axes.W.X, axes.W.Y), math.Abs(axes.W.Z))
+}
+
+// seedOf makes the walk of each solid its own.
+func seedOf(c search.Candidate) uint64 {
+	h := fnv.New64a()
+	o := c.Solid.Outline
+	for _, v := range []float64{o.Length, o.Width, c.Solid.Height(), c.Solid.BackDepth()} {
+		var b [8]byte
+		for i := range b {
+			b[i] = byte(math.Float64bits(v) >> (8 * i))
+		}
+		h.Write(b[:])
+	}
+	h.Write([]byte(o.Shape + string(c.Face)))
+	return h.Sum64()
+}
+
+// Moved returns how far the middle of a stone lies from where it was, mm, and by
+// how many degrees it is turned or tilted.
+func Moved(from, to search.Pose) (mm, degrees float64) {
+	mm = to.Origin.Sub(from.Origin).Norm()
+	trace := from.Axes.U.Dot(to.Axes.U) + from.Axes.V.Dot(to.Axes.V) + from.Axes.W.Dot(to.Axes.W)
+	return mm, math.Acos(math.Max(-1, math.Min(1, (trace-1)/2))) * 180 / math.Pi
+}
