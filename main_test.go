@@ -10,7 +10,6 @@ import (
 	"strings"
 	"syscall"
 	"testing"
-	"time"
 
 	"github.com/creack/pty"
 	"github.com/rogpeppe/go-internal/testscript"
@@ -79,10 +78,9 @@ func TestDemoStonesAreThere(t *testing.T) {
 	}
 }
 
-// A terminal that answers no question does not hold up the start: the terminal
-// library would wait 5 s for a colour. Two leave room for a busy machine.
-func TestVersionDoesNotWaitForTheTerminal(t *testing.T) {
-	start := time.Now()
+// The terminal is asked nothing: one that does not answer would hold up the start
+// by the 5 s that the terminal library waits for a colour.
+func TestVersionAsksTheTerminalNothing(t *testing.T) {
 	tty, err := pty.Start(exec.Command("cabwright", "--version"))
 	if err != nil {
 		t.Fatal(err)
@@ -92,7 +90,7 @@ func TestVersionDoesNotWaitForTheTerminal(t *testing.T) {
 	if err != nil && !errors.Is(err, syscall.EIO) { // how Linux says that the other end is closed
 		t.Fatal(err)
 	}
-	if took := time.Since(start); took > 2*time.Second || !strings.HasPrefix(string(text), "cabwright ") || strings.Contains(string(text), "\x1b") {
-		t.Fatalf("%q after %v", text, took)
+	if !strings.HasPrefix(string(text), "cabwright ") || strings.Contains(string(text), "\x1b") {
+		t.Fatalf("%q", text)
 	}
 }

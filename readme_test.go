@@ -166,12 +166,12 @@ func (s *terminalScreen) still() string {
 }
 
 // wait returns the screen once it is as wanted, or once it has stayed the same
-// for a second, or after a minute whatever it is.
+// for a second where no screen is wanted, or after minutes whatever it is.
 func (s *terminalScreen) wait(t *testing.T, want string) string {
 	t.Helper()
 	const settle = time.Second
 	last, since := "", time.Now()
-	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(5 * time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		now := s.still()
 		if want != "" && now == want {
 			return now
@@ -182,7 +182,7 @@ func (s *terminalScreen) wait(t *testing.T, want string) string {
 		if want == "" && time.Since(since) > settle && strings.TrimSpace(now) != "" {
 			return now
 		}
-		if want != "" && time.Since(since) > 10*settle {
+		if want != "" && time.Since(since) > 60*settle {
 			return now
 		}
 	}

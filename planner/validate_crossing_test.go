@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"cabwright/geometry"
+	"cabwright/planner/stopwatch"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -162,9 +163,8 @@ func manyCorners() map[string][]geometry.Vec2 {
 
 func TestTheLargestOutlinesAreCheckedInAMoment(t *testing.T) {
 	for name, corners := range manyCorners() {
-		start := time.Now()
-		_, _, how := crossing(corners)
-		took := time.Since(start)
+		var how meeting
+		took := stopwatch.Took(func() { _, _, how = crossing(corners) })
 		require.Equal(t, apart, how, name)
 		require.Less(t, took, 50*time.Millisecond*slower, name)
 		// One crossing among the many is found: a corner pulled across an edge.

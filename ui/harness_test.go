@@ -4,10 +4,12 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
 
 	"cabwright/geometry"
 	"cabwright/geometry/outline"
@@ -19,6 +21,16 @@ import (
 	"cabwright/ui/keys"
 	"cabwright/ui/view"
 )
+
+// stoneFile copies a demo stone to a folder of the test's own.
+func stoneFile(t testing.TB, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("..", "testdata", "stones", name))
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, data, 0o644))
+	return path
+}
 
 // childEnv makes the test binary the program itself: whole sessions start it on
 // a terminal of their own.
@@ -50,6 +62,10 @@ func child() int {
 	}
 	return 0
 }
+
+// patience is how long a test waits before it has failed: as long as a very busy
+// machine may take, since a test that passes does not wait.
+const patience = 2 * time.Minute
 
 // realEnv makes the program search as it does for the cutter.
 const realEnv = "CABWRIGHT_TEST_REAL"

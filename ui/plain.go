@@ -33,8 +33,9 @@ type plain struct {
 	at     int           // the view it was written for
 }
 
-// How long the dialogue waits for the program's own work before it goes on.
-const (
+// How long the dialogue waits for the program's own work before it goes on; tests
+// wait longer, so that they do not hang on the machine's speed.
+var (
 	plainWait  = 300 * time.Millisecond // journal entries, surfaces: far less as a rule
 	searchWait = 5 * time.Second        // a search, where its fits are to be listed
 )

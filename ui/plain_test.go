@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/require"
@@ -14,6 +13,8 @@ import (
 	"cabwright/presets"
 )
 
+func init() { plainWait, searchWait = patience, patience }
+
 // dialogue runs the plain workbench on a file with lines typed to it.
 func dialogue(t *testing.T, file string, lines ...string) string {
 	t.Helper()
@@ -21,7 +22,7 @@ func dialogue(t *testing.T, file string, lines ...string) string {
 	m, err := open(Config{Path: file, Plain: true, Getenv: func(string) string { return "" }, Presets: presets.Builtin(), Search: fakeSearch})
 	require.NoError(t, err)
 	var out strings.Builder
-	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), patience)
 	defer cancel()
 	require.NoError(t, runPlain(ctx, m, strings.NewReader(strings.Join(lines, "\n")+"\n"), &out))
 	require.Equal(t, out.String(), ansi.Strip(out.String()), "escape sequences in plain text")

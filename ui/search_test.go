@@ -3,7 +3,6 @@ package ui
 import (
 	"context"
 	"errors"
-	"strings"
 	"testing"
 	"time"
 
@@ -130,33 +129,4 @@ func TestAFailedSearchSaysSo(t *testing.T) {
 	m.take(wait(t, m.take(startMsg{m.hunt.run})))
 	require.False(t, m.s.Searching)
 	require.Contains(t, m.s.Status().Text, "no room")
-}
-
-// While the real search takes every processor it can get, an edit shows at once
-// and the list does not go empty.
-func TestAnEditShowsAtOnceWhileTheRealSearchRuns(t *testing.T) {
-	s := start(t, 80, 24, stoneFile(t, "one-crack.stone"), realEnv+"=1")
-	s.keys("3")
-	s.until("the first fits are there", func() bool {
-		return strings.Contains(s.screen(), "fit: all") && !strings.Contains(s.screen(), " 0 fit: all")
-	})
-	s.keys("1", "<tab>")
-	s.waits("Corner 1")
-	worst := time.Duration(0)
-	for range 10 {
-		before := s.screen()
-		begun := time.Now()
-		s.keys("<right>")
-		s.until("the edit shows", func() bool { return s.screen() != before })
-		worst = max(worst, time.Since(begun))
-	}
-	s.keys("3")
-	s.waits("fit: all")
-	require.NotContains(t, s.screen(), " 0 fit: all", "the list went empty")
-	t.Logf("an edit was on the screen after at most %v", worst)
-	// The library puts out a frame every 16.7 ms, the emulator is asked every 2 ms
-	// and the search holds both processors: a tenth of a second is still at once.
-	require.Less(t, worst, slower*150*time.Millisecond)
-	s.keys("<ctrl+c>")
-	require.Equal(t, 0, s.wait())
 }

@@ -1,3 +1,5 @@
+//go:build unix
+
 package ui
 
 import (
@@ -5,7 +7,6 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"sync"
 	"syscall"
@@ -13,10 +14,10 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"github.com/charmbracelet/x/term"
 	"github.com/creack/pty"
 	"github.com/hinshun/vt10x"
 	"github.com/stretchr/testify/require"
-	"golang.org/x/sys/unix"
 )
 
 // session is the program running on a terminal of its own, with an emulator to
@@ -29,7 +30,7 @@ type session struct {
 	mu    sync.Mutex
 	raw   bytes.Buffer // everything that was written
 	ended chan struct{}
-	state *unix.Termios // as it was before
+	state *term.State // as it was before
 	file  string
 }
 
@@ -50,7 +51,7 @@ func launch(t testing.TB, cols, rows int, file string, cmd *exec.Cmd, env ...str
 	tty, slave, err := pty.Open()
 	require.NoError(t, err)
 	require.NoError(t, pty.Setsize(tty, &pty.Winsize{Cols: uint16(cols), Rows: uint16(rows)}))
-	state, err := unix.IoctlGetTermios(int(tty.Fd()), unix.TCGETS)
+	state, err := term.GetState(tty.Fd())
 	require.NoError(t, err)
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = slave, slave, slave
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
@@ -93,16 +94,6 @@ func wholeRunes(b []byte) int {
 	return len(b)
 }
 
-// stoneFile copies a demo stone to a folder of the test's own.
-func stoneFile(t testing.TB, name string) string {
-	t.Helper()
-	data, err := os.ReadFile(filepath.Join("..", "testdata", "stones", name))
-	require.NoError(t, err)
-	path := filepath.Join(t.TempDir(), name)
-	require.NoError(t, os.WriteFile(path, data, 0o644))
-	return path
-}
-
 // screen returns what the terminal shows, lines without spaces at their ends.
 func (s *session) screen() string {
 	s.mu.Lock()
@@ -121,9 +112,6 @@ func (s *session) output() string {
 	defer s.mu.Unlock()
 	return strings.NewReplacer("\r", "", "\n", "").Replace(s.raw.String())
 }
-
-// patience is how long a test waits before it has failed.
-const patience = 10 * time.Second
 
 // waits until the screen holds a text.
 func (s *session) waits(text string) {
@@ -153,10 +141,21 @@ func (s *session) keys(keys ...string) {
 		if !ok {
 			text = k
 		}
+		before := s.screen()
 		s.send(text)
 		if k == "<esc>" {
-			time.Sleep(60 * time.Millisecond) // so that what follows is no sequence
+			s.apart(before)
 		}
+	}
+}
+
+// apart waits until an escape has been taken for a key, so that what follows is
+// no sequence: twice the program's own wait for a rest, and on a busy machine
+// until the screen has changed, or as long as it could take.
+func (s *session) apart(before string) {
+	const least, most = 60 * time.Millisecond, 500 * time.Millisecond
+	time.Sleep(least)
+	for end := time.Now().Add(most); s.screen() == before && time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
 	}
 }
 
@@ -201,7 +200,7 @@ func (s *session) wait() int {
 	}
 	select {
 	case <-s.ended:
-	case <-time.After(time.Second):
+	case <-time.After(patience):
 	}
 	if s.cmd.ProcessState.Sys().(syscall.WaitStatus).Signaled() {
 		return -1
@@ -213,7 +212,7 @@ func (s *session) wait() int {
 // discipline, its own screen, a cursor, no mouse reports and no paste marks.
 func (s *session) restored() {
 	s.t.Helper()
-	now, err := unix.IoctlGetTermios(int(s.tty.Fd()), unix.TCGETS)
+	now, err := term.GetState(s.tty.Fd())
 	require.NoError(s.t, err)
 	require.Equal(s.t, s.state, now, "the terminal's line discipline")
 	s.restoredModes()

@@ -6,22 +6,17 @@ import (
 	"math/rand/v2"
 	"runtime"
 	"sync/atomic"
-	"syscall"
 	"testing"
 	"time"
 
 	"gonum.org/v1/gonum/optimize"
+
+	"cabwright/planner/stopwatch"
 )
 
 // cpu is the processor time that this process has used, which other work on the
 // machine hardly lengthens.
-func cpu() time.Duration {
-	var u syscall.Rusage
-	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return 0
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
-}
+func cpu() time.Duration { return stopwatch.Used() }
 
 // evolve is the baseline: gonum's CMA-ES with restarts from random poses, on the
 // field and the samples that the climb uses, until it first reaches the clearance

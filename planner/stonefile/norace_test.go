@@ -4,5 +4,5 @@ package stonefile
 
 import "time"
 
-// patience is the longest a file may take.
+// patience is the longest a file may take, in processor time.
 const patience = time.Second

@@ -10,6 +10,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/stopwatch"
 	"cabwright/presets"
 
 	"github.com/stretchr/testify/require"
@@ -157,9 +158,7 @@ func TestTheLargestStoneDoesNotFreezeTheKeys(t *testing.T) {
 	stone := largest(t)
 	timed := func(what string, limit time.Duration, do func()) {
 		t.Helper()
-		start := time.Now()
-		do()
-		took := time.Since(start)
+		took := stopwatch.Took(do)
 		t.Logf("%-28s %v", what, took)
 		require.Less(t, took, limit*(patience/time.Second), what)
 	}

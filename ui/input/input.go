@@ -8,8 +8,6 @@ import (
 	"os"
 	"time"
 	"unicode/utf8"
-
-	"golang.org/x/sys/unix"
 )
 
 // escapeWait is how long a lone escape character waits for the rest of a
@@ -38,11 +36,7 @@ type Reader struct {
 // New returns a reader of a terminal.
 func New(f *os.File) *Reader {
 	r := &Reader{File: f}
-	r.ready = func(wait time.Duration) bool {
-		fds := []unix.PollFd{{Fd: int32(f.Fd()), Events: unix.POLLIN}}
-		n, err := unix.Poll(fds, int(wait.Milliseconds()))
-		return err == nil && n > 0
-	}
+	r.ready = func(wait time.Duration) bool { return ready(f, wait) }
 	return r
 }
 
