@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"time"
+
+	"cabwright/planner/money"
 )
 
 // leastNormal is the length under which a normal gives no direction: what
@@ -42,7 +44,7 @@ func (c *checker) cost(cost *Cost) {
 	if cost == nil {
 		return
 	}
-	if _, known := CurrencyDigits(cost.Currency); !known {
+	if _, known := money.Lookup(cost.Currency); !known {
 		c.add("cost.currency", "%q is not a currency code of ISO 4217, such as EUR", Visible(cost.Currency))
 	}
 	c.money("cost.paid", cost.Paid)

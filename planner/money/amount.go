@@ -35,6 +35,14 @@ func Of(x float64) Amount {
 	return Amount{r}
 }
 
+// Exactly returns a fraction as an amount; nil is nought. The fraction is copied.
+func Exactly(r *big.Rat) Amount {
+	if r == nil {
+		return Amount{}
+	}
+	return Amount{new(big.Rat).Set(r)}
+}
+
 // maxDigits is how long a number may be that is typed: more than any price has.
 const maxDigits = 15
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/text/currency"
 	"pgregory.net/rapid"
 )
 
@@ -31,6 +32,32 @@ func TestLookup(t *testing.T) {
 	for _, code := range Codes() {
 		assert.Regexp(t, `^[A-Z]{3}$`, code)
 	}
+}
+
+// newer are the codes that came to ISO 4217 after the tables of CLDR 32 (2017),
+// which golang.org/x/text carries; older those out of use since (from memory).
+// What has no legal tender is not asked about.
+const (
+	newer = "MRU VES UYW VED SLE XCG ZWG XAD"
+	older = "MRO VEF"
+)
+
+// golang.org/x/text/currency has the codes of CLDR: each that is legal tender
+// there is known here, and each known here is known there.
+func TestCodesAreThoseOfAnotherPublishedTable(t *testing.T) {
+	for _, code := range Codes() {
+		if _, err := currency.ParseISO(code); err != nil {
+			assert.Contains(t, newer, code)
+		}
+	}
+	tender := 0
+	for it := currency.Query(); it.Next(); tender++ {
+		code := it.Unit().String()
+		if _, known := Lookup(code); !known {
+			assert.Contains(t, older, code, "legal tender of %v", it.Region())
+		}
+	}
+	require.Greater(t, tender, 200)
 }
 
 func TestParse(t *testing.T) {
