@@ -111,6 +111,7 @@ type Allowances struct {
 // Defaults are the keys that are taken when nothing is said.
 type Defaults struct {
 	Material, Wall, Saw string
+	ScaleDivision       float64 // the smallest step of the scale, carats
 	Source              string
 }
 

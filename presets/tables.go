@@ -152,6 +152,7 @@ func (r *reader) defaults(file *fields) error {
 		d.Material = f.textOr("material", d.Material)
 		d.Wall = f.textOr("wall", d.Wall)
 		d.Saw = f.textOr("saw", d.Saw)
+		d.ScaleDivision = f.numberOr("scale_division_ct", 0.0001, 10, d.ScaleDivision)
 		d.Source = r.sourceOf(f)
 		r.set.Defaults = d
 		for _, c := range []struct {
