@@ -52,7 +52,7 @@ func bestZone(zones []planner.Zone, rough *planner.Rough, face planner.Face, at 
 		if z.Face != face || z.Grade <= best.Grade || !geometry.InPolygon(z.Outline, at.XY()) {
 			continue
 		}
-		if z.Depth > 0 && rough != nil && math.Abs(rough.Surface(face).At(at.X, at.Y)-at.Z) > z.Depth {
+		if z.Depth > 0 && rough != nil && math.Abs(rough.Height(face, at.X, at.Y)-at.Z) > z.Depth {
 			continue
 		}
 		best, there = z, true

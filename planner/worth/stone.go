@@ -25,6 +25,7 @@ type Stone struct {
 	PerCarat   *money.Amount // cost a rough carat; nil: not said
 	Fits       []Fit
 	Uncut      *Value // as rough, at the weight now; nil: no price for that
+	Remarks    []string
 }
 
 // Weigh puts a worth to the fits of a stone. cost may be nil. modelCt is the
