@@ -39,8 +39,9 @@ const (
 	tail   = -2
 )
 
-// Canvas is a drawing of width x height cells. What is drawn later lies on top:
-// it takes over the class of the cells it touches, and text covers dots.
+// Canvas is a drawing of width x height cells in two layers: a ground of one
+// tone each half cell, and dots and text above it. What is drawn later lies on
+// top: it takes over the class of the cells it touches, and text covers dots.
 type Canvas struct {
 	mode          Mode
 	width, height int
@@ -50,6 +51,7 @@ type Canvas struct {
 	class         []Class
 	glyph         []int32 // index into signs, noText or tail
 	signs         []string
+	ground        []Tone // of half cells, two rows a row of cells; nil while there is none
 }
 
 // New returns an empty canvas of so many cells, showing 20 mm about the origin.
@@ -116,46 +118,53 @@ func (c *Canvas) set(x, y int, class Class, sign uint8) {
 	}
 }
 
-// Paint dresses a run of cells of one class for the terminal. It must leave the
-// run's width as it is.
-type Paint func(class Class, run string) string
-
 // halfBlocks are the four cells two dots can make.
 var halfBlocks = [4]string{" ", "▀", "▄", "█"}
 
 // Lines returns the canvas as exactly height lines of exactly width cells.
-// With a nil paint the lines are plain text.
+// With a nil paint the lines are plain text, without the ground.
 func (c *Canvas) Lines(paint Paint) []string {
 	lines := make([]string, c.height)
-	line := make([]byte, 0, c.width*4)
-	run := make([]byte, 0, c.width*4)
+	out := make([]byte, 0, c.width*16)
 	for row := range lines {
-		line = line[:0]
-		end := (row + 1) * c.width
-		for i := row * c.width; i < end; {
-			class := c.shown(i)
-			if paint == nil || class == Ground {
-				line = c.put(line, i)
-				i++
+		out = out[:0]
+		last, now := Look{}, plain
+		for i := row * c.width; i < (row+1)*c.width; i++ {
+			look := c.look(i)
+			switch {
+			case paint == nil && look.Class == Ground && !look.Words:
+				out = append(out, ' ')
 				continue
+			case paint != nil && look != last:
+				next := plain
+				if look != (Look{}) {
+					next = paint(look)
+				}
+				out = change(out, now, next)
+				last, now = look, next
 			}
-			run = run[:0]
-			for ; i < end && c.shown(i) == class; i++ {
-				run = c.put(run, i)
-			}
-			line = append(line, paint(class, string(run))...)
+			out = c.put(out, i)
 		}
-		lines[row] = string(line)
+		out = change(out, now, plain)
+		lines[row] = string(out)
 	}
 	return lines
 }
 
-// shown returns the class of cell i, Ground where nothing is drawn.
-func (c *Canvas) shown(i int) Class {
-	if c.dots[i] == 0 && c.glyph[i] == noText {
-		return Ground
+// look returns what cell i shows.
+func (c *Canvas) look(i int) Look {
+	upper, lower := c.tones(i)
+	switch {
+	case c.glyph[i] != noText:
+		return Look{c.class[i], true, upper, lower}
+	case c.dots[i] == 0:
+		return Look{Ground, false, upper, lower}
+	case c.mode == HalfBlock && c.dots[i] == 1:
+		return Look{c.class[i], false, lower, lower} // the upper half is the line
+	case c.mode == HalfBlock:
+		return Look{c.class[i], false, upper, upper}
 	}
-	return c.class[i]
+	return Look{c.class[i], false, upper, lower}
 }
 
 // put appends cell i to out.
@@ -169,12 +178,24 @@ func (c *Canvas) put(out []byte, i int) []byte {
 	d := c.dots[i]
 	switch {
 	case d == 0:
-		return append(out, ' ')
+		return append(out, c.bare(i)...)
 	case c.mode == Braille:
 		return utf8.AppendRune(out, 0x2800+rune(d))
 	case c.mode == HalfBlock:
 		return append(out, halfBlocks[d&3]...)
 	default:
 		return append(out, d)
+	}
+}
+
+// bare returns the sign of a cell that only its ground shows in.
+func (c *Canvas) bare(i int) string {
+	switch upper, lower := c.tones(i); {
+	case upper == lower:
+		return " "
+	case upper == 0:
+		return halfBlocks[2]
+	default:
+		return halfBlocks[1]
 	}
 }

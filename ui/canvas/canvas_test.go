@@ -54,7 +54,7 @@ func TestHostileNumbers(t *testing.T) {
 				c.Grid(Grid)
 				c.ScaleBar(Scale)
 				for _, b := range hostile {
-					for _, stroke := range []Stroke{Solid, Dashed, Dotted, DashDot, Double} {
+					for _, stroke := range []Stroke{Solid, Dashed, Dotted, DashDot, Double, Heavy} {
 						c.Polyline([]geometry.Vec2{v2(a, b), v2(b, a), v2(-a, 3)}, true, Pen{Class: Edge, Stroke: stroke})
 					}
 					c.Fill([]geometry.Vec2{v2(a, 0), v2(b, 1), v2(2, a)}, Rising, Pocket)
@@ -128,7 +128,7 @@ func TestCellAndBack(t *testing.T) {
 		c := New(rapid.IntRange(1, 160).Draw(t, "w"), rapid.IntRange(1, 50).Draw(t, "h"), Braille)
 		c.SetView(v)
 		col, row := rapid.IntRange(0, c.width-1).Draw(t, "col"), rapid.IntRange(0, c.height-1).Draw(t, "row")
-		gotCol, gotRow, ok := c.cellOf(c.At(col, row))
+		gotCol, gotRow, ok := c.CellOf(c.At(col, row))
 		if !ok || gotCol != col || gotRow != row {
 			t.Fatalf("cell %d, %d came back as %d, %d (%v)", col, row, gotCol, gotRow, ok)
 		}
@@ -256,7 +256,7 @@ func TestStrokesDifferWithoutColour(t *testing.T) {
 			require.NotContains(t, seen, s, "%s looks like %s in mode %d", what, seen[s], mode)
 			seen[s] = what
 		}
-		for _, stroke := range []Stroke{Solid, Dashed, Dotted, DashDot, Double} {
+		for _, stroke := range []Stroke{Solid, Dashed, Dotted, DashDot, Double, Heavy} {
 			c := New(30, 6, mode)
 			c.Line(v2(-100, 0), v2(100, 1), Pen{Class: Edge, Stroke: stroke})
 			note(fmt.Sprint("stroke ", stroke), c)
@@ -286,8 +286,8 @@ func TestPaintSeesEachRunOnce(t *testing.T) {
 	c.SetView(View{MMPerCell: 1})
 	c.Line(v2(-10, 0), v2(0, 0), Pen{Class: Edge})
 	c.Line(v2(0, 0), v2(9, 0), Pen{Class: Crack})
-	got := c.Lines(func(class Class, run string) string { return fmt.Sprintf("<%d%s>", class, run) })
-	assert.Equal(t, []string{fmt.Sprintf("<%d%s><%d%s>", Edge, "----------", Crack, "----------")}, got)
+	got := c.Lines(func(l Look) Dress { return Dress{Fore: Sixteen(uint8(l.Class))} })
+	assert.Equal(t, []string{fmt.Sprintf("\x1b[%dm%s\x1b[%dm%s\x1b[0m", 30+int(Edge), "----------", 30+int(Crack), "----------")}, got)
 }
 
 // stoneLike draws about what a plan at 80x24 holds.

@@ -26,6 +26,8 @@ const (
 	Cursor          // the pointer of the keyboard
 	CutLine         // the line a section is cut along
 	SawCut          // a saw cut
+	Shadow          // the best fit, shown faintly
+	Unsure          // how far a depth may go that is not known well
 	Refused         // what an edit was refused for
 	Classes         // how many classes there are
 )

@@ -16,6 +16,7 @@ const (
 	Dotted
 	DashDot
 	Double
+	Heavy // twice as thick
 )
 
 // Pen is how a line is drawn.
@@ -27,7 +28,7 @@ type Pen struct {
 // patterns are the dashes of a stroke, one letter a dot along the line, for
 // braille, for half-blocks and for ASCII, whose dots are 1, 2 and 2 to 4 times
 // as large.
-var patterns = [Double + 1][3]string{
+var patterns = [Heavy + 1][3]string{
 	Dashed:  {"####...", "##..", "##."},
 	Dotted:  {"#...", "#..", "#."},
 	DashDot: {"######..#..", "###.#.", "###.#."},
@@ -99,11 +100,10 @@ func (c *Canvas) segment(a, b geometry.Vec2, pen Pen, phase float64) float64 {
 	x0, y0 := c.dotOf(a)
 	x1, y1 := c.dotOf(b)
 	x0, y0, x1, y1 = hold(x0), hold(y0), hold(x1), hold(y1)
-	if pen.Stroke == Double && c.mode != ASCII {
-		// Two lines with one dot of ground between them.
+	if off := beside(pen.Stroke); off > 0 && c.mode != ASCII {
 		nx, ny := y0-y1, x1-x0
 		if n := math.Hypot(nx, ny); n > 0 {
-			nx, ny = nx/n, ny/n
+			nx, ny = off*nx/n, off*ny/n
 		}
 		c.raster(x0+nx, y0+ny, x1+nx, y1+ny, pen, 0)
 		c.raster(x0-nx, y0-ny, x1-nx, y1-ny, pen, 0)
@@ -115,6 +115,19 @@ func (c *Canvas) segment(a, b geometry.Vec2, pen Pen, phase float64) float64 {
 		return phase
 	}
 	return phase + length
+}
+
+// beside returns how far to each side of its place the two lines run that a
+// stroke is made of, in dots: a double one leaves one dot of ground between
+// them, a heavy one none. It is 0 for a stroke of one line.
+func beside(s Stroke) float64 {
+	switch s {
+	case Double:
+		return 1
+	case Heavy:
+		return 0.5
+	}
+	return 0
 }
 
 // raster sets the dots of one segment given in dots.
@@ -158,6 +171,8 @@ func leaning(dx, dy float64, stroke Stroke) uint8 {
 	switch {
 	case stroke == Double:
 		return '='
+	case stroke == Heavy:
+		return '#'
 	case stroke == Dotted:
 		return '.'
 	case math.Abs(dy) <= tan22*math.Abs(dx):

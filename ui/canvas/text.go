@@ -40,7 +40,7 @@ var (
 
 // Put places a mark in the cell p falls in; outside the canvas it does nothing.
 func (c *Canvas) Put(p geometry.Vec2, mark Mark, class Class) {
-	col, row, ok := c.cellOf(p)
+	col, row, ok := c.CellOf(p)
 	if !ok {
 		return
 	}
@@ -51,13 +51,27 @@ func (c *Canvas) Put(p geometry.Vec2, mark Mark, class Class) {
 	c.Text(col, row, mark.Sign, class)
 }
 
-// cellOf returns the cell p falls in; ok is false outside the canvas.
-func (c *Canvas) cellOf(p geometry.Vec2) (col, row int, ok bool) {
+// CellOf returns the cell p falls in; ok is false outside the canvas.
+func (c *Canvas) CellOf(p geometry.Vec2) (col, row int, ok bool) {
 	x, y := c.view.Cell(c.width, c.height, p)
 	if !(x >= 0 && y >= 0 && x < float64(c.width) && y < float64(c.height)) {
 		return 0, 0, false
 	}
 	return int(math.Floor(x)), int(math.Floor(y)), true
+}
+
+// Written reports whether a cell holds a letter or a mark; outside the canvas
+// there is none.
+func (c *Canvas) Written(col, row int) bool {
+	return col >= 0 && row >= 0 && col < c.width && row < c.height && c.glyph[row*c.width+col] != noText
+}
+
+// Drawn returns what the dots in a cell show; drawn is false where there are none.
+func (c *Canvas) Drawn(col, row int) (class Class, drawn bool) {
+	if col < 0 || row < 0 || col >= c.width || row >= c.height || c.dots[row*c.width+col] == 0 {
+		return Ground, false
+	}
+	return c.class[row*c.width+col], true
 }
 
 // Label writes s in the row p falls in, held by its anchor to the column p falls
