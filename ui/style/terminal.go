@@ -1,6 +1,28 @@
 package style
 
-import "strings"
+import (
+	"io"
+	"strings"
+
+	"github.com/muesli/termenv"
+)
+
+// entry returns an entry of the 256-colour palette from 16 on: the cube of 6 x 6
+// x 6 colours and the greys, as xterm has them.
+func entry(n int) uint32 {
+	if n >= 232 {
+		v := uint32(8 + 10*(n-232))
+		return v<<16 | v<<8 | v
+	}
+	n -= 16
+	level := func(i int) uint32 {
+		if i == 0 {
+			return 0
+		}
+		return uint32(55 + 40*i)
+	}
+	return level(n/36)<<16 | level(n/6%6)<<8 | level(n%6)
+}
 
 // cube returns the entry of the 256-colour palette nearest to an 0xRRGGBB
 // colour: one of the 6 x 6 x 6 cube from entry 16 or of the greys from 232.
@@ -16,26 +38,34 @@ func cube(colour uint32) int {
 			return (v - 35) / 40
 		}
 	}
-	level := func(i int) int {
-		if i == 0 {
-			return 0
-		}
-		return 55 + 40*i
-	}
-	sq := func(v int) int { return v * v }
 	cr, cg, cb := step(r), step(g), step(b)
 	best := 16 + 36*cr + 6*cg + cb
-	off := sq(level(cr)-r) + sq(level(cg)-g) + sq(level(cb)-b)
-	grey := min(max(((r+g+b)/3-3)/10, 0), 23)
-	if v := 8 + 10*grey; sq(v-r)+sq(v-g)+sq(v-b) < off {
-		return 232 + grey
+	sq := func(v int) int { return v * v }
+	off := func(n int) int {
+		e := entry(n)
+		return sq(int(e>>16)-r) + sq(int(e>>8&255)-g) + sq(int(e&255)-b)
+	}
+	grey := 232 + min(max(((r+g+b)/3-3)/10, 0), 23)
+	if off(grey) < off(best) {
+		return grey
 	}
 	return best
 }
 
-// Detect reads from the environment what the terminal can show and on which
-// ground: NO_COLOR (no-color.org), COLORTERM, TERM and COLORFGBG. It never asks
-// the terminal itself: one that stays silent would hold up the start.
+// environment gives the library one environment to look in.
+type environment func(string) string
+
+// Environ is not asked for anything: which colours there are hangs on single
+// variables alone.
+func (environment) Environ() []string { return nil }
+
+// Getenv returns a variable's value.
+func (e environment) Getenv(key string) string { return e(key) }
+
+// Detect reads from the environment what the terminal can show, as the terminal
+// library does (NO_COLOR, CLICOLOR, COLORTERM, TERM), and on which ground
+// (COLORFGBG). It never asks the terminal itself: one that stays silent would
+// hold up the start.
 func Detect(getenv func(string) string) (Colours, Ground) {
 	ground := Unknown
 	if fgbg := getenv("COLORFGBG"); fgbg != "" {
@@ -47,15 +77,14 @@ func Detect(getenv func(string) string) (Colours, Ground) {
 			ground = Dark
 		}
 	}
-	term := getenv("TERM")
-	switch {
-	case getenv("NO_COLOR") != "" || term == "dumb":
-		return NoColour, ground
-	case getenv("COLORTERM") == "truecolor" || getenv("COLORTERM") == "24bit":
+	out := termenv.NewOutput(io.Discard, termenv.WithEnvironment(environment(getenv)), termenv.WithTTY(true))
+	switch out.EnvColorProfile() {
+	case termenv.TrueColor:
 		return TrueColour, ground
-	case strings.Contains(term, "256color") || strings.Contains(term, "direct"):
+	case termenv.ANSI256:
 		return Palette256, ground
-	default:
+	case termenv.ANSI:
 		return Sixteen, ground
 	}
+	return NoColour, ground
 }
