@@ -5,7 +5,16 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/ui/canvas"
 )
+
+// crackClass returns the class a crack is drawn in.
+func crackClass(k planner.Crack) canvas.Class {
+	if k.Sealed {
+		return canvas.Sealed
+	}
+	return canvas.Crack
+}
 
 // runOns returns the ends of a crack's straight extensions; ok is false when it
 // has none or no direction to go in.

@@ -6,7 +6,6 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
-	"cabwright/ui/canvas"
 )
 
 // Cut is an upright plane through the stone: in plan the line through A and B.
@@ -123,11 +122,4 @@ func both(a, b []span) []span {
 		}
 	}
 	return out
-}
-
-// CutLine draws where a cut runs in plan, with its ends named.
-func CutLine(c *canvas.Canvas, k Cut) {
-	c.Line(k.A, k.B, canvas.Pen{Class: canvas.CutLine, Stroke: canvas.DashDot})
-	c.Label(k.A, "A", canvas.Centred, 0, canvas.CutLine)
-	c.Label(k.B, "B", canvas.Centred, 0, canvas.CutLine)
 }

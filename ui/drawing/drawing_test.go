@@ -110,9 +110,10 @@ func TestFrames(t *testing.T) {
 			for what, draw := range map[string]func(*canvas.Canvas){
 				"top": func(c *canvas.Canvas) {
 					s := full(t)
+					k := s.LongAxis()
+					s.Line = &k
 					c.SetView(s.Window(size.width, size.height, 1))
 					Plan(c, s)
-					CutLine(c, s.LongAxis())
 				},
 				"base": func(c *canvas.Canvas) {
 					s := full(t)

@@ -12,6 +12,7 @@ import (
 	"cabwright/planner"
 	"cabwright/planner/search"
 	"cabwright/ui/canvas"
+	"cabwright/ui/style"
 )
 
 // slab is a rectangle with level faces at z 1 and 7.
@@ -298,8 +299,16 @@ func TestAnySceneHoldsTheFrame(t *testing.T) {
 		mode := canvas.Mode(rapid.IntRange(0, 2).Draw(t, "mode"))
 		c := canvas.New(w, h, mode)
 		c.SetView(s.Window(w, h, 1))
+		if rapid.Bool().Draw(t, "painted") {
+			s.Palette = style.New(style.TrueColour, style.Dark).Palette()
+		}
+		if rapid.Bool().Draw(t, "more") {
+			s.Ghost, s.Also = fitted(t, "heart", 9, 9, 1), []search.Fit{*fitted(t, "round", 5, 5, 2)}
+			s.Saw = []SawCut{{Name: "1", Point: v3(2, 1, 4), Normal: v3(1, 0.3, 0.2), Kerf: 0.3, Offcut: true}, {Normal: v3(0, 0, 1), Offcut: true}}
+		}
+		line := s.LongAxis()
+		s.Line = &line
 		Plan(c, s)
-		CutLine(c, s.LongAxis())
 		frame(t, c)
 		k := Cut{v2(rapid.Float64Range(-20, 20).Draw(t, "ax"), 0), v2(3, rapid.Float64Range(-20, 20).Draw(t, "by"))}
 		c = canvas.New(w, h, mode)

@@ -49,15 +49,34 @@ func fitPlan(c *canvas.Canvas, s Scene) {
 	if r := f.Solid.RimRatio(); r > 0 && (1-r)*f.Solid.Outline.Width/2 > c.View().MMPerCell {
 		c.Polyline(flat(ring(f, r, f.Solid.Wall)), true, canvas.Pen{Class: canvas.Dome, Stroke: canvas.Dotted})
 	}
-	c.Polyline(girdle, true, canvas.Pen{Class: canvas.Girdle})
-	top := f.Pose.Place(geometry.Vec3{Z: f.Solid.Wall + f.Solid.Dome})
-	c.Put(top.XY(), canvas.CentreMark, canvas.Girdle)
+	c.Polyline(girdle, true, canvas.Pen{Class: canvas.Girdle, Stroke: s.fitStroke(c)})
+}
+
+// limitMark marks where the fit's skin is nearest to the outside, if that limits
+// it, and the top of its dome where the ground does not show it.
+func limitMark(c *canvas.Canvas, s Scene) {
+	f := s.Fit
+	if !drawable(f) {
+		return
+	}
+	if !s.painted(c) {
+		top := f.Pose.Place(geometry.Vec3{Z: f.Solid.Wall + f.Solid.Dome})
+		c.Put(top.XY(), canvas.CentreMark, canvas.Girdle)
+	}
 	if s.limits("skin") && s.Rough != nil {
-		t := Nearest(s.Rough, s.Stone, f)
-		if t.Where != "" {
+		if t := Nearest(s.Rough, s.Stone, f); t.Where != "" {
 			c.Put(t.At.XY(), canvas.LimitMark, canvas.Limit)
 		}
 	}
+}
+
+// fitStroke is how a fit's edge is drawn: without a painted ground heavier than
+// the rough's, so that the two are told apart.
+func (s Scene) fitStroke(c *canvas.Canvas) canvas.Stroke {
+	if s.painted(c) {
+		return canvas.Solid
+	}
+	return canvas.Heavy
 }
 
 // kept returns the distance that the ring about a fit shows: the allowance of

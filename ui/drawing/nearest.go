@@ -29,10 +29,10 @@ func Nearest(r *planner.Rough, stone planner.Stone, f *search.Fit) Touch {
 				best = Touch{p, d, "outline"}
 			}
 		}
-		if d := min(steep(r.TopSheet, p, 1), r.TopLevel-p.Z); d < best.Gap {
+		if d := underTop(r, p); d < best.Gap {
 			best = Touch{p, d, "top"}
 		}
-		if d := min(steep(r.BaseSheet, p, -1), p.Z-r.BaseLevel); d < best.Gap {
+		if d := overBase(r, p); d < best.Gap {
 			best = Touch{p, d, "base"}
 		}
 	}
@@ -49,6 +49,16 @@ func Nearest(r *planner.Rough, stone planner.Stone, f *search.Fit) Touch {
 	consider(f.Pose.Place(geometry.Vec3{Z: f.Solid.Upper(0)}))
 	consider(f.Pose.Place(geometry.Vec3{Z: f.Solid.Lower(0)}))
 	return best
+}
+
+// underTop returns about how far a point keeps from the top, negative outside.
+func underTop(r *planner.Rough, p geometry.Vec3) float64 {
+	return math.Min(steep(r.TopSheet, p, 1), r.TopLevel-p.Z)
+}
+
+// overBase returns about how far a point keeps from the base, negative outside.
+func overBase(r *planner.Rough, p geometry.Vec3) float64 {
+	return math.Min(steep(r.BaseSheet, p, -1), p.Z-r.BaseLevel)
 }
 
 // steep returns the distance from p to a surface, positive on the side that

@@ -5,6 +5,7 @@ import (
 	"cabwright/planner"
 	"cabwright/planner/search"
 	"cabwright/ui/canvas"
+	"cabwright/ui/style"
 )
 
 // Scene is what there is to draw. Only Stone is needed.
@@ -13,12 +14,32 @@ type Scene struct {
 	Rough *planner.Rough // its surfaces; nil while they are not known
 	Face  planner.Face   // the face looked at: Base is the stone turned over, else the top
 	Fit   *search.Fit    // the cabochon in it, nil for none
+	Also  []search.Fit   // the other stones of a layout
+	Ghost *search.Fit    // a fit to show faintly, nil for none
+	Saw   []SawCut
+
+	Palette *style.Palette // what the ground is painted with; nil for lines alone
+
+	Line      *Cut // where a section runs, nil for none
+	WholeLine bool // draw it from end to end, not only its ends
+
+	Over    func(*canvas.Canvas) // draws what else there is, under the words; may be nil
+	Spots   []Spot               // single places to mark
+	Caption string               // words in the upper left corner
 
 	Chosen   string // id of the mark to bring out, "" for none
 	Corners  bool   // show the outline's corners
 	Readings bool   // show the readings of the face looked at
 	Names    bool   // write the marks' ids beside them
 	Bare     bool   // leave out grid, scale bar, figures and the dots in colour zones, for a small drawing
+}
+
+// Spot is a place with a mark, and words beside it if there is room.
+type Spot struct {
+	At    geometry.Vec2
+	Mark  canvas.Mark
+	Class canvas.Class
+	Text  string
 }
 
 // face returns the face looked at.
@@ -72,17 +93,22 @@ func (s Scene) limits(name string) bool {
 	return false
 }
 
-// class returns the class a mark is drawn in: its own, or that of what limits
-// the fit, or of what is chosen.
+// class returns the class a mark is drawn in: its own, or that of what is chosen.
 func (s Scene) class(id string, own canvas.Class) canvas.Class {
 	switch {
 	case s.Chosen != "" && s.Chosen == id:
 		return canvas.Chosen
-	case s.limits(id):
-		return canvas.Limit
 	default:
 		return own
 	}
+}
+
+// titleClass returns the class a mark's name is written in.
+func (s Scene) titleClass(id string, own canvas.Class) canvas.Class {
+	if s.limits(id) && s.Chosen != id {
+		return canvas.Limit
+	}
+	return s.class(id, own)
 }
 
 // title returns what is written beside a mark. The sign before it says without

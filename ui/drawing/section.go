@@ -34,28 +34,39 @@ func (s Scene) SectionWindow(k Cut, width, height, margin int) canvas.View {
 // Section draws a cut through the scene on c, whose view (see SectionWindow) is
 // set already. Without surfaces there is nothing to draw.
 func Section(c *canvas.Canvas, s Scene, k Cut) {
-	if !s.Bare {
+	if !s.Bare && !s.painted(c) {
 		c.Grid(canvas.Grid)
 	}
 	if s.Rough == nil {
 		return
 	}
-	x := slicer{c: c, scene: s, rough: s.Rough, cut: k, step: sampling(c)}
+	x := slicer{scene: s, rough: s.Rough, cut: k, step: sampling(c), labels: labels{c: c}}
 	x.spans = k.through(s.Stone.Outline)
+	if s.painted(c) {
+		x.paint()
+	}
 	x.colour()
 	x.pockets()
 	x.skin()
 	x.cracks()
-	if drawable(s.Fit) {
-		x.fit()
+	x.fit()
+	x.sawCuts()
+	if s.Over != nil {
+		s.Over(c)
 	}
+	x.limitMark()
 	x.readings()
-	if s.Names {
-		x.names()
+	for _, m := range s.Spots {
+		c.Put(m.At, m.Mark, m.Class)
 	}
 	if !s.Bare {
 		c.ScaleBar(canvas.Scale)
 	}
+	c.Text(1, 0, s.Caption, canvas.Label)
+	if s.Names {
+		x.names()
+	}
+	x.labels.place()
 }
 
 // sampling returns a step along the cut of half a dot, in mm, but never so fine
@@ -66,12 +77,12 @@ func sampling(c *canvas.Canvas) float64 {
 
 // slicer draws one section.
 type slicer struct {
-	c     *canvas.Canvas
 	scene Scene
 	rough *planner.Rough
 	cut   Cut
 	step  float64 // mm along the cut
 	spans []span  // where the cut is inside the outline
+	labels
 }
 
 // heights returns the rough's base and top t mm from A.
@@ -135,7 +146,10 @@ func (x *slicer) colour() {
 			}
 			return math.Max(low, high-depth), high
 		}, func(body []geometry.Vec2, _ int) {
-			if !x.scene.Bare {
+			if x.scene.painted(x.c) && z.ID != x.scene.Chosen {
+				return
+			}
+			if !x.scene.Bare && !x.scene.painted(x.c) {
 				x.c.Fill(body, canvas.Sparse, class)
 			}
 			x.c.Polyline(body, true, canvas.Pen{Class: class, Stroke: canvas.DashDot})
@@ -149,7 +163,9 @@ func (x *slicer) pockets() {
 		x.bands(both(x.spans, x.cut.through(p.Outline)), func(_, low, high float64) (float64, float64) {
 			return pocketHeights(p, low, high)
 		}, func(body []geometry.Vec2, _ int) {
-			x.c.Fill(body, canvas.Rising, class)
+			if !x.scene.painted(x.c) {
+				x.c.Fill(body, canvas.Rising, class)
+			}
 			x.c.Polyline(body, true, canvas.Pen{Class: class})
 		})
 	}
@@ -199,7 +215,8 @@ func (x *slicer) readings() {
 		}
 		for t := math.Ceil(s.from/every) * every; t <= s.to; t += every {
 			if a, b := x.heights(t); b > a {
-				x.c.Label(geometry.Vec2{X: t, Y: below}, strconv.FormatFloat(b-a, 'f', 1, 64), canvas.Centred, 0, canvas.Reading)
+				x.add(label{text: strconv.FormatFloat(b-a, 'f', 1, 64), class: canvas.Reading, matters: figureMatters,
+					near: []geometry.Vec2{{X: t, Y: below}}, only: true})
 			}
 		}
 	}
@@ -212,7 +229,9 @@ func (x *slicer) names() {
 			t := (s.from + s.to) / 2
 			low, high := x.heights(t)
 			if low < high {
-				x.c.Label(geometry.Vec2{X: t, Y: height(low, high)}, x.scene.title(id), canvas.Centred, 0, x.scene.class(id, class))
+				w := x.scene.name(id, class, markMatters, []geometry.Vec2{{X: t, Y: height(low, high)}}, true)
+				w.within = func(p geometry.Vec2) bool { return x.holds(p.X, p.Y) }
+				x.add(w)
 			}
 		}
 	}
@@ -232,7 +251,9 @@ func (x *slicer) names() {
 	}
 	if n := len(x.spans); n > 0 && !x.scene.Bare {
 		_, high := x.rough.Heights()
-		x.c.Label(geometry.Vec2{X: x.spans[0].from, Y: high}, "A", canvas.ToRight, -1, canvas.CutLine)
-		x.c.Label(geometry.Vec2{X: x.spans[n-1].to, Y: high}, "B", canvas.FromLeft, 1, canvas.CutLine)
+		gap := 2 * x.c.View().MMPerCell
+		from, to := x.spans[0].from, x.spans[n-1].to
+		x.add(label{text: "A", class: canvas.CutLine, matters: endMatters, near: []geometry.Vec2{{X: from - gap, Y: high}, {X: from, Y: high}}, over: true})
+		x.add(label{text: "B", class: canvas.CutLine, matters: endMatters, near: []geometry.Vec2{{X: to + gap, Y: high}, {X: to, Y: high}}, over: true})
 	}
 }

@@ -11,11 +11,7 @@ import (
 // cracks draws where the cracks' sheets meet the cut: dashed, their run-on dotted.
 func (x *slicer) cracks() {
 	for _, k := range x.scene.Stone.Cracks {
-		own := canvas.Crack
-		if k.Sealed {
-			own = canvas.Sealed
-		}
-		class := x.scene.class(k.ID, own)
+		class := x.scene.class(k.ID, crackClass(k))
 		path := extended(k)
 		_, _, ran := runOns(k)
 		named := false
@@ -27,7 +23,7 @@ func (x *slicer) cracks() {
 			for _, line := range x.meets(k, path[i-1], path[i]) {
 				x.c.Polyline(line, false, pen)
 				if x.scene.Names && !named {
-					x.c.Label(line[0], x.scene.title(k.ID), canvas.FromLeft, 1, class)
+					x.add(x.scene.name(k.ID, crackClass(k), markMatters, []geometry.Vec2{line[0], line[len(line)-1], line[len(line)/2]}, false))
 					named = true
 				}
 			}

@@ -8,9 +8,14 @@ import (
 	"cabwright/ui/canvas"
 )
 
-// fit draws the cabochon's section, the ring about it, its girdle when it has
-// two sides, and where the skin is nearest, if that is in the cut.
+// fit draws the cabochon's section, the ring about it, and its girdle when it has
+// two sides.
 func (x *slicer) fit() {
+	for i := range x.scene.Also {
+		for _, body := range sections(&x.scene.Also[i], x.cut, x.step) {
+			x.c.Polyline(body.closed(), true, canvas.Pen{Class: canvas.Girdle, Stroke: x.scene.fitStroke(x.c)})
+		}
+	}
 	f := x.scene.Fit
 	for _, body := range sections(f, x.cut, x.step) {
 		closed := body.closed()
@@ -18,9 +23,14 @@ func (x *slicer) fit() {
 		if f.Solid.Sides == 2 {
 			x.c.Polyline(body.level(f, x.cut, 0), false, canvas.Pen{Class: canvas.Dome, Stroke: canvas.Dotted})
 		}
-		x.c.Polyline(closed, true, canvas.Pen{Class: canvas.Girdle})
+		x.c.Polyline(closed, true, canvas.Pen{Class: canvas.Girdle, Stroke: x.scene.fitStroke(x.c)})
 	}
-	if x.scene.limits("skin") {
+}
+
+// limitMark marks where the fit's skin is nearest to the outside, if that limits
+// it and is in the cut.
+func (x *slicer) limitMark() {
+	if f := x.scene.Fit; drawable(f) && x.scene.limits("skin") {
 		touch := Nearest(x.rough, x.scene.Stone, f)
 		if t, off := x.cut.Of(touch.At.XY()); touch.Where != "" && math.Abs(off) <= nearCut {
 			x.c.Put(geometry.Vec2{X: t, Y: touch.At.Z}, canvas.LimitMark, canvas.Limit)

@@ -127,15 +127,15 @@ func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 	c := canvas.New(width, rows-under-1, s.Glyphs)
 	c.SetView(sc.Window(width, rows-under-1, 0))
 	drawing.Plan(c, sc)
-	lines := append(c.Lines(s.Style.Class), "")
+	lines := append(c.Lines(s.Style.Canvas), "")
 	cut := sc.LongAxis()
 	c = canvas.New(width, under, s.Glyphs)
 	c.SetView(sc.SectionWindow(cut, width, under, 0))
-	drawing.Section(c, sc, cut)
 	if sc.Names {
-		c.Text(0, 0, "section, top face above", canvas.Label)
+		sc.Caption = "section, top face above"
 	}
-	return append(lines, c.Lines(s.Style.Class)...)
+	drawing.Section(c, sc, cut)
+	return append(lines, c.Lines(s.Style.Canvas)...)
 }
 
 // figures are the rows under a fit's drawing. A row that differs from the first

@@ -121,7 +121,9 @@ func (v *View) pin(s *view.State) {
 
 // scene returns what there is to draw for one fit.
 func scene(s *view.State, f *search.Fit) drawing.Scene {
-	return drawing.Scene{Stone: s.Stone(), Rough: rough(s), Fit: f, Face: s.Face, Names: true}
+	sc := s.Scene()
+	sc.Rough, sc.Fit = rough(s), f
+	return sc
 }
 
 // back steps back: from moving by hand, then to one fit alone.

@@ -54,30 +54,29 @@ func (v *View) drawing(s *view.State, cols, width, height int) []string {
 	sc := scene(s, s.Chosen)
 	c := canvas.New(cols, rows, s.Glyphs)
 	c.SetView(s.Plane(cols, rows))
-	drawing.Plan(c, sc)
 	cut := sc.LongAxis()
 	if rows < height {
-		drawing.CutLine(c, cut)
+		sc.Line = &cut
 	}
-	caption(c, s)
-	lines := c.Lines(s.Style.Class)
+	sc.Caption = caption(s)
+	drawing.Plan(c, sc)
+	lines := c.Lines(s.Style.Canvas)
 	if rows < height {
 		c = canvas.New(cols, height-rows, s.Glyphs)
 		c.SetView(sc.SectionWindow(cut, cols, height-rows, 2))
+		sc.Caption = "section from A to B, top face above"
 		drawing.Section(c, sc, cut)
-		c.Text(1, 0, "section from A to B, top face above", canvas.Label)
-		lines = append(lines, c.Lines(s.Style.Class)...)
+		lines = append(lines, c.Lines(s.Style.Canvas)...)
 	}
 	return lines
 }
 
 // caption says which face is seen.
-func caption(c *canvas.Canvas, s *view.State) {
-	words := "seen from the top"
+func caption(s *view.State) string {
 	if s.Face == planner.Base {
-		words = "seen from the base, turned over"
+		return "seen from the base, turned over"
 	}
-	c.Text(1, 0, words, canvas.Label)
+	return "seen from the top"
 }
 
 // tally is the list or the reasons, and the figures of the chosen fit.

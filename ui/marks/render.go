@@ -93,27 +93,31 @@ func (v *View) draw(s *view.State, f planner.Face) []string {
 	c.SetView(s.PlaneOf(f, a.cols, a.rows))
 	st := v.shown(s)
 	t, is := selected(s)
-	scene := drawing.Scene{Stone: st, Rough: s.Rough, Face: f, Names: true}
+	scene := s.Scene()
+	scene.Stone, scene.Face, scene.Ghost = st, f, s.Best()
 	if is {
 		scene.Chosen = id(st, t)
 	}
-	drawing.Plan(c, scene)
 	if is && v.drawing == view.Nothing {
 		for i, p := range points(st, t) {
+			spot := drawing.Spot{At: p, Mark: v.mark(s, p), Class: canvas.Chosen}
 			if i == t.Point {
-				c.Put(p, canvas.ChosenMark, canvas.Chosen)
-			} else {
-				c.Put(p, v.mark(s, p), canvas.Chosen)
+				spot.Mark = canvas.ChosenMark
 			}
+			scene.Spots = append(scene.Spots, spot)
 		}
 	}
 	if v.drawing != view.Nothing && f == s.Face {
-		v.drawDraft(c, s)
+		scene.Over = func(c *canvas.Canvas) { v.drawDraft(c, s) }
+		for _, p := range v.draft {
+			scene.Spots = append(scene.Spots, drawing.Spot{At: p, Mark: v.mark(s, p), Class: canvas.Chosen})
+		}
 	}
 	if f == s.Face && (!is || t.Point < 0) {
-		c.Put(s.Cursor, canvas.CursorMark, canvas.Cursor)
+		scene.Spots = append(scene.Spots, drawing.Spot{At: s.Cursor, Mark: canvas.CursorMark, Class: canvas.Cursor})
 	}
-	return c.Lines(s.Style.Class)
+	drawing.Plan(c, scene)
+	return c.Lines(s.Style.Canvas)
 }
 
 // mark is how a point is shown: one set by mouse shows that it is not exact.
@@ -134,9 +138,6 @@ func (v *View) drawDraft(c *canvas.Canvas, s *view.State) {
 	}
 	c.Polyline(v.draft, false, canvas.Pen{Class: canvas.Chosen, Stroke: stroke})
 	c.Line(v.draft[len(v.draft)-1], s.Cursor, canvas.Pen{Class: canvas.Chosen, Stroke: canvas.Dotted})
-	for _, p := range v.draft {
-		c.Put(p, v.mark(s, p), canvas.Chosen)
-	}
 }
 
 // list is the list to pick from.

@@ -34,41 +34,45 @@ func (v *View) draw(s *view.State) []string {
 	c.SetView(s.Plane(v.cols, v.rows))
 	st := v.shown(s)
 	sketching := v.sketching(s)
-	drawing.Plan(c, drawing.Scene{Stone: st, Rough: s.Rough, Face: s.Face, Corners: !sketching, Readings: !sketching, Names: !sketching})
+	scene := s.Scene()
+	scene.Stone, scene.Ghost = st, s.Best()
+	scene.Corners, scene.Readings, scene.Names = !sketching, !sketching, !sketching
+	scene.Over = func(c *canvas.Canvas) { v.drawOver(c, s, sketching) }
 	if sketching {
-		v.drawDraft(c, s)
+		for i, p := range v.draft {
+			scene.Spots = append(scene.Spots, drawing.Spot{At: p, Mark: canvas.CornerMark, Class: canvas.Corner, Text: fmt.Sprint(i + 1)})
+		}
 	}
 	for _, p := range append(append([]geometry.Vec2(nil), st.Outline...), v.draft...) {
 		if _, doubtful := s.Doubtful[p]; doubtful {
-			c.Put(p, canvas.DoubtfulMark, canvas.Corner)
+			scene.Spots = append(scene.Spots, drawing.Spot{At: p, Mark: canvas.DoubtfulMark, Class: canvas.Corner})
 		}
 	}
+	spot := drawing.Spot{At: s.Cursor, Mark: canvas.CursorMark, Class: canvas.Cursor}
 	if t, ok := selected(s); ok && !sketching {
-		p := place(s, t)
+		spot = drawing.Spot{At: place(s, t), Mark: canvas.ChosenMark, Class: canvas.Chosen}
 		if v.drag.Moves() && v.drag.Thing == t {
-			p = v.drag.To
+			spot.At = v.drag.To
 		}
-		c.Put(p, canvas.ChosenMark, canvas.Chosen)
-	} else {
-		c.Put(s.Cursor, canvas.CursorMark, canvas.Cursor)
 	}
+	scene.Spots = append(scene.Spots, spot)
 	for _, e := range s.Status().Edges {
-		c.Line(e[0], e[1], canvas.Pen{Class: canvas.Refused, Stroke: canvas.Double})
-		c.Put(e[0].Add(e[1]).Scale(0.5), canvas.RefusedMark, canvas.Refused)
+		scene.Spots = append(scene.Spots, drawing.Spot{At: e[0].Add(e[1]).Scale(0.5), Mark: canvas.RefusedMark, Class: canvas.Refused})
 	}
-	return c.Lines(s.Style.Class)
+	drawing.Plan(c, scene)
+	return c.Lines(s.Style.Canvas)
 }
 
-// drawDraft draws the outline being set, with a line to the cursor.
-func (v *View) drawDraft(c *canvas.Canvas, s *view.State) {
-	if len(v.draft) > 0 {
+// drawOver draws the outline being set, with a line to the cursor, and what an
+// edit was refused for.
+func (v *View) drawOver(c *canvas.Canvas, s *view.State, sketching bool) {
+	if sketching && len(v.draft) > 0 {
 		c.Polyline(v.draft, false, canvas.Pen{Class: canvas.Chosen})
 		c.Line(v.draft[len(v.draft)-1], s.Cursor, canvas.Pen{Class: canvas.Chosen, Stroke: canvas.Dashed})
 		c.Line(s.Cursor, v.draft[0], canvas.Pen{Class: canvas.Chosen, Stroke: canvas.Dotted})
 	}
-	for i, p := range v.draft {
-		c.Put(p, canvas.CornerMark, canvas.Corner)
-		c.Label(p, fmt.Sprint(i+1), canvas.FromLeft, 1, canvas.Label)
+	for _, e := range s.Status().Edges {
+		c.Line(e[0], e[1], canvas.Pen{Class: canvas.Refused, Stroke: canvas.Double})
 	}
 }
 

@@ -44,7 +44,9 @@ func window(s *view.State, k drawing.Cut, cols, rows int) canvas.View {
 
 // scene returns what there is to draw.
 func scene(s *view.State) drawing.Scene {
-	return drawing.Scene{Stone: s.Stone(), Rough: rough(s), Face: s.Face, Fit: s.Chosen, Names: true}
+	sc := s.Scene()
+	sc.Rough, sc.Fit = rough(s), s.Chosen
+	return sc
 }
 
 // planRows returns how many rows the plan takes: what a section along the
@@ -82,15 +84,14 @@ func (v *View) plan(s *view.State, k drawing.Cut, cols, rows int) []string {
 	sc := scene(s)
 	sc.Bare = rows < roomy
 	sc.Names = !sc.Bare
-	drawing.Plan(c, sc)
-	drawing.CutLine(c, k)
-	c.Put(k.At(v.look*length(k)), canvas.CursorMark, canvas.Cursor)
-	words := "seen from the top"
+	sc.Line, sc.WholeLine = &k, true
+	sc.Spots = []drawing.Spot{{At: k.At(v.look * length(k)), Mark: canvas.CursorMark, Class: canvas.Cursor}}
+	sc.Caption = "seen from the top"
 	if s.Face == planner.Base {
-		words = "seen from the base, turned over"
+		sc.Caption = "seen from the base, turned over"
 	}
-	c.Text(1, 0, words, canvas.Label)
-	return c.Lines(s.Style.Class)
+	drawing.Plan(c, sc)
+	return c.Lines(s.Style.Canvas)
 }
 
 // section draws the cut, and through the place looked at an upright line.
@@ -105,16 +106,18 @@ func (v *View) section(s *view.State, k drawing.Cut, cols, rows int) []string {
 		for i, l := range strings.Split(ansi.Wrap(words, max(1, cols-2), ""), "\n") {
 			c.Text(1, i+1, l, canvas.Label)
 		}
-		return c.Lines(s.Style.Class)
+		return c.Lines(s.Style.Canvas)
 	}
 	c.SetView(window(s, k, cols, rows))
-	drawing.Section(c, scene(s), k)
 	t := v.look * length(k)
 	p := k.At(t)
-	c.Line(geometry.Vec2{X: t, Y: r.Base(p.X, p.Y)}, geometry.Vec2{X: t, Y: r.Top(p.X, p.Y)}, canvas.Pen{Class: canvas.Cursor, Stroke: canvas.Dotted})
-	c.Put(geometry.Vec2{X: t, Y: r.Top(p.X, p.Y)}, canvas.CursorMark, canvas.Cursor)
-	c.Text(1, 0, "A to B, top face above; figures: thickness, mm", canvas.Label)
-	return c.Lines(s.Style.Class)
+	low, high := geometry.Vec2{X: t, Y: r.Base(p.X, p.Y)}, geometry.Vec2{X: t, Y: r.Top(p.X, p.Y)}
+	sc := scene(s)
+	sc.Caption = "A to B, top face above; figures: thickness, mm"
+	sc.Over = func(c *canvas.Canvas) { c.Line(low, high, canvas.Pen{Class: canvas.Cursor, Stroke: canvas.Dotted}) }
+	sc.Spots = []drawing.Spot{{At: high, Mark: canvas.CursorMark, Class: canvas.Cursor}}
+	drawing.Section(c, sc, k)
+	return c.Lines(s.Style.Canvas)
 }
 
 // coordinates writes a point as it can be typed.
