@@ -48,7 +48,7 @@ func TestAnEditShowsAtOnceWhileTheRealSearchRuns(t *testing.T) {
 	for i := range 10 {
 		begun := s.worked()
 		s.keys("<right>")
-		s.waits(fmt.Sprintf("%.2f, -2.00", -14+0.5*float64(i+1)))
+		s.waits(fmt.Sprintf("%.2f, -2.20", -14+0.5*float64(i+1)))
 		worst = max(worst, s.worked()-begun)
 	}
 	s.keys("3")
