@@ -12,9 +12,10 @@ type Profile struct {
 // profileSteps is the number of directions, a step of d = 2 pi/1024. Where both
 // curves bend with a radius of R, StickOut is too high by R d^2/2 at most
 // (R d^2/8 for inner's chord, 3/8 R d^2 for outer's extension): 0.0005 mm at
-// the flattest spot of a 40 x 30 mm oval, far below the search's tolerance. A
-// straight side of length l of a freeform adds l d/4, 0.0015 mm for each mm;
-// those of the named outlines face sampled directions and add nothing.
+// the flattest spot of a 40 x 30 mm oval, far below the search's tolerance. The
+// straight sides of a freeform that face one stretch of three steps, l long
+// together, add l d/4, 0.0015 mm for each mm; those of the named outlines face
+// sampled directions and add nothing.
 const profileSteps = 1024
 
 // Profile measures the outline's reach.
