@@ -79,7 +79,7 @@ func TestSteinerInellipse(t *testing.T) {
 
 // straight bounds what the straight sides of a freeform add to StickOut: l d/4
 // for the length l of all sides that face one stretch of so many steps. As a
-// function of the direction t, the reach h of a convex polygon has h'' + h = sum
+// function of the direction t, the reach h of a convex polygon has h” + h = sum
 // of l_i delta(t - n_i), the sides' lengths at their normals. A chord over a step
 // of d is too high by at most sum l_i (n_i - k)(k + d - n_i)/d <= l d/4 (inner).
 // Of the two chords carried on from the steps before and behind (outer), sides

@@ -23,10 +23,12 @@ import (
 //
 //	a sqrt(1 - (s/h)^2) - b sqrt(1 - (s/k)^2) <= (a - b) sqrt(1 - (s/h)^2),
 //
-// is largest at the rim if it is above 0 anywhere; so with the backs at the
-// girdle. Where inner's dome or back is the higher or deeper one, it is first
-// pressed flat to outer's, and the greatest way any point moves by that is
-// added.
+// is at most a share sqrt(1 - (s/h)^2) of that at the rim if it is above 0
+// anywhere; so with the backs at the girdle. Where inner's dome or back is the
+// higher or deeper one, each of its points is first moved upright to the same
+// share t = s/h of outer's height: by t times the difference in height. What it
+// then sticks out sideways is at most sqrt(1 - t^2) of that at the rim, so that
+// both together are at most the greater of the two: t^2 and 1 - t^2 add up to 1.
 func StickOut(outer, inner Cabochon, outerProfile, innerProfile outline.Profile) float64 {
 	if outer.Wall != inner.Wall {
 		return math.Inf(1)
@@ -36,5 +38,5 @@ func StickOut(outer, inner Cabochon, outerProfile, innerProfile outline.Profile)
 		return math.Max(in-out, inRim*in-outRim*out)
 	})
 	pressed := math.Max(inner.Dome-outer.Dome, inner.BackDepth()-outer.BackDepth())
-	return math.Max(0, sideways) + math.Max(0, pressed)
+	return math.Max(0, math.Max(sideways, pressed))
 }
