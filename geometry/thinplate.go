@@ -159,13 +159,19 @@ type Sheet struct{ Z, ZX, ZY, ZXX, ZXY, ZYY float64 }
 // Hessian at a spot nearer than reach lies within change of one at (x, y).
 //
 // The third derivatives of all kernels are summed (they largely cancel), and
-// the remainder is bounded kernel by kernel: the fourth derivatives of r^2 log r
-// have norm at most 46/r^2 (the derivative of 2 (d_ij x_k + ...)/r^2 - 4 x_i x_j
-// x_k/r^4, term by term). Nearer to a knot than four times the reach the whole
-// range of the kernel's Hessian w ((2 log r + 1) I + 2 e e') between a floor of
-// 0.02 mm and r + reach takes their place: the logarithm grows without end at the
-// knot itself, but below the floor the kernel is under |w| 0.02^2 log 50 < 0.0016
-// |w| high, a tenth of a micrometre for the weights of real stones.
+// the remainder is bounded kernel by kernel. The fourth derivative of r^2 log r,
+// twice in the direction of one unit vector and twice in that of another, at the
+// angles a and b to the knot's direction, is
+//
+//	(2 cos(2a + 2b) - 2 cos 2a - 2 cos 2b)/r^2,
+//
+// at most 6/r^2 (square to the knot's direction) and at least -3/r^2; by Taylor's
+// theorem half of it, times reach^2, at the nearest r, bounds the remainder.
+// Nearer to a knot than four times the reach the whole range of the kernel's
+// Hessian w ((2 log r + 1) I + 2 e e') between a floor of 0.02 mm and r + reach
+// takes their place: the logarithm grows without end at the knot itself, but
+// below the floor the kernel is under |w| 0.02^2 log 50 < 0.0016 |w| high, a
+// tenth of a micrometre for the weights of real stones.
 func (s *ThinPlate) Curvature(x, y, reach float64) (at Sheet, change float64) {
 	const floor = 0.02
 	at = Sheet{Z: s.c0 + s.cx*(x-s.ox) + s.cy*(y-s.oy), ZX: s.cx, ZY: s.cy}
@@ -194,8 +200,8 @@ func (s *ThinPlate) Curvature(x, y, reach float64) (at Sheet, change float64) {
 			xxy += w * dy * (2 - 4*cx) / q
 			xyy += w * dx * (2 - 4*cy) / q
 			yyy += w * dy * (6 - 4*cy) / q
-			// r - reach >= 3/4 r here.
-			change += math.Abs(w) * 23 * reach * reach / (0.5625 * r2)
+			near := reach / (math.Sqrt(r2) - reach)
+			change += math.Abs(w) * 3 * near * near
 		} else {
 			change += math.Abs(w) * (2*math.Log(math.Max(floor, math.Sqrt(r2)+reach)/floor) + 2)
 		}

@@ -22,12 +22,30 @@ func TestFitThinPlateOnDegenerateReadings(t *testing.T) {
 		{"three on a line", []Vec3{{}, {X: 1, Y: 1, Z: 3}, {X: 2, Y: 2}}, ErrCollinear},
 		{"five on a steep line, far off", []Vec3{{far, far, 0}, {far + 1, far + 3, 0}, {far + 2, far + 6, 0}, {far + 3, far + 9, 0}, {far + 4, far + 12, 0}}, ErrCollinear},
 		{"a nanometre off a line", []Vec3{{}, {X: 10}, {X: 5, Y: 1e-6}}, ErrCollinear},
+		{"less than a millionth of the extent off a line", []Vec3{{}, {X: 10}, {X: 5, Y: 4e-6}}, ErrCollinear},
+		{"so off a longer line", []Vec3{{}, {X: 1000}, {X: 500, Y: 4e-4}}, ErrCollinear},
+		{"so off a line, next to its first reading", []Vec3{{}, {X: 1e-6, Y: 1e-6}, {X: 10}, {X: 20}}, ErrCollinear},
 		{"one spot three times", []Vec3{{1, 1, 0}, {1, 1, 1}, {1, 1, 2}}, ErrSameSpot},
 		{"a spot twice among others", []Vec3{{}, {X: 5}, {Y: 5}, {X: 5, Z: 2}}, ErrSameSpot},
 	} {
 		s, err := FitThinPlate(c.readings)
 		require.ErrorIs(t, err, c.want, c.name)
 		require.Nil(t, s, c.name)
+	}
+}
+
+// What is off a line by more than a millionth of the readings' extent makes a
+// surface through them, however large the stone.
+func TestReadingsJustOffALineMakeASurface(t *testing.T) {
+	for _, size := range []float64{1e-3, 1, 1e3} {
+		for _, off := range []float64{1.5e-6, 1e-5, 1e-3} {
+			readings := []Vec3{{Z: 1}, {X: 2 * size, Z: 2}, {X: size, Y: off * size, Z: 1.5}}
+			s, err := FitThinPlate(readings)
+			require.NoError(t, err, "%g off %g", off, size)
+			for _, p := range readings {
+				require.InDelta(t, p.Z, s.At(p.X, p.Y), 1e-6, "%g off %g", off, size)
+			}
+		}
 	}
 }
 
@@ -187,6 +205,26 @@ func TestCurvatureBoundsItsOwnChange(t *testing.T) {
 	}
 	require.Greater(t, used, 40000)
 	require.Greater(t, most, 0.5, "the bound is so wide that the test could not fail")
+}
+
+// Midway between two equal kernels there are no third derivatives, so that the
+// bound is the remainder's alone: square to the line between them the second
+// derivative grows by log(1 + s) + 2 s/(1 + s) for each, s = (reach/r)^2, which is
+// 3 s for small s (r^2 log r differentiated twice). Nothing below that will do,
+// and no more is needed.
+func TestTheRemainderIsThatOfTheFourthDerivative(t *testing.T) {
+	const r = 5.0
+	s := &ThinPlate{knots: []Vec2{{Y: r}, {Y: -r}}, weights: []float64{0.7, 0.7}}
+	for _, reach := range []float64{1e-3, 0.1, 1, 1.24} {
+		at, change := s.Curvature(0, 0, reach)
+		there, _ := s.Curvature(reach, 0, 0)
+		q := reach * reach / (r * r)
+		gone := 2 * 0.7 * (math.Log1p(q) + 2*q/(1+q))
+		require.InDelta(t, gone, there.ZXX-at.ZXX, 1e-12)
+		require.GreaterOrEqual(t, change, gone, "reach %g", reach)
+	}
+	_, change := s.Curvature(0, 0, 1e-3)
+	require.InEpsilon(t, 2*0.7*3*1e-6/(r*r), change, 1e-3, "as small as it can be for a small reach")
 }
 
 // Readings that are the same on either side of the middle leave no third
