@@ -20,18 +20,23 @@ const (
 	Words              // any text
 	Choose             // one of Choices
 	Place              // x, y or x, y, z in mm
+	Size               // a length, or a length and a width: "4" or "4x3"
+	Unsure             // a length that may be a range: "3", "2-5" or "2-3-5"
 )
 
 // Field is one question of a form.
 type Field struct {
 	Label    string
 	Kind     Kind
-	Min, Max float64  // of Length, Angle, Carat, Plain and each number of a Place
+	Min, Max float64  // of Length, Angle, Carat, Plain and each number of the other kinds
 	Choices  []string // of Choose
 	Parts    int      // of Place: 2 or 3
 	Optional string   // what leaving it empty means; "" when it can't be left empty
 	MaxLen   int      // of Words; 0: 200 characters
 	Step     float64  // of the wheel, for numbers; 0: 0.1
+
+	// Odds says in words what the range of an Unsure field means; nil: nothing.
+	Odds func(Span) string
 
 	// Hidden reports that the answers to other fields leave nothing to ask here;
 	// nil: always asked.
@@ -84,7 +89,7 @@ func (f *Field) key(msg tea.KeyMsg) {
 		return
 	}
 	types := msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace
-	if f.Kind == Place {
+	if f.Kind == Place && types {
 		msg.Runes = []rune(cells(string(msg.Runes)))
 	}
 	if f.fresh && f.Kind != Words && types && !msg.Alt {
@@ -129,7 +134,7 @@ func (f *Field) step(n int) {
 	case Choose:
 		k := (f.index() + n) % len(f.Choices)
 		f.set(f.Choices[(k+len(f.Choices))%len(f.Choices)])
-	case Length, Angle, Carat, Plain:
+	case Length, Angle, Carat, Plain, Unsure:
 		step := f.Step
 		if step == 0 {
 			step = 0.1
@@ -167,7 +172,7 @@ func (f *Field) Prompt() string {
 	var b strings.Builder
 	b.WriteString(f.Label)
 	switch f.Kind {
-	case Length, Place:
+	case Length, Place, Size, Unsure:
 		b.WriteString(", mm")
 	case Angle:
 		b.WriteString(", degrees")

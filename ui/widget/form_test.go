@@ -272,3 +272,76 @@ func FuzzAmount(f *testing.F) {
 		}
 	})
 }
+
+func TestUnsureLengths(t *testing.T) {
+	for text, want := range map[string]Span{
+		"3": {3, 3, 3, false, false}, "0": {}, "2-5": {2, 3.5, 5, false, false}, "2-3-5": {2, 3, 5, false, false},
+		"2,5 - 3,5": {2.5, 3, 3.5, false, false}, "2–5": {2, 3.5, 5, false, false}, "2 to 5": {2, 3.5, 5, false, false},
+		"1/8-1/4in": {3.175, 4.7625, 6.35, false, false}, "2mm-1cm": {2, 6, 10, false, false}, "200-500um": {0.2, 0.35, 0.5, false, false},
+		"2-3-through": {2, 3, 0, false, true}, "2-through": {2, 0, 0, true, true},
+	} {
+		f := (&Field{Kind: Unsure, Max: 500}).With(text)
+		got := f.readOK(t).span
+		require.Equal(t, want, got, text)
+		again := (&Field{Kind: Unsure}).With(got.Text()).readOK(t).span
+		require.Equal(t, want, again, "%s is written %s", text, got.Text())
+		require.Equal(t, want.Least == want.Most && !want.Open, got.Sure(), text)
+	}
+	for text, says := range map[string]string{
+		"5-2": "2 mm is less than 5 mm", "through": "only the last", "2-through-5": "only the last", "1-2-3-4": "least-likely-most",
+		"2-": "number before the unit", "-1": "outside", "2-9999": "outside", "a-b": "is not a number",
+	} {
+		_, err := (&Field{Kind: Unsure, Max: 500}).With(text).read()
+		require.ErrorContains(t, err, says, text)
+	}
+	f := (&Field{Kind: Unsure, Odds: func(s Span) string { return "from " + number(s.Least) }}).With("2-5")
+	text, _ := f.Remark()
+	require.Equal(t, "= from 2", text)
+}
+
+func TestSizes(t *testing.T) {
+	for text, want := range map[string][]float64{
+		"4": {4, 4}, "4x3": {4, 3}, "4 x 3": {4, 3}, "4 3": {4, 3}, "4,5×3,5": {4.5, 3.5}, "4 mm x 3 mm": {4, 3}, "4 mm": {4, 4}, "1x1/2in": {25.4, 12.7},
+		"1/4 in": {6.35, 6.35},
+	} {
+		require.Equal(t, want, (&Field{Kind: Size, Min: 0.1, Max: 500}).With(text).readOK(t).point, text)
+	}
+	for _, text := range []string{"x", "4x", "4x3x2", "0", "4x0", "a"} {
+		_, err := (&Field{Kind: Size, Min: 0.1, Max: 500}).With(text).read()
+		if text != "4x" {
+			require.Error(t, err, text)
+		}
+	}
+}
+
+// A list takes line after line, gives the last one back, and ends at an empty one.
+func TestAListOfLines(t *testing.T) {
+	var got [][]float64
+	f := &Form{
+		Repeat: true,
+		Fields: []*Field{{Label: "x, y", Kind: Place, Parts: 2, Min: -100, Max: 100, Optional: "ends it"}},
+		Done: func(f *Form) error {
+			if f.Blank(0) {
+				return nil
+			}
+			got = append(got, f.Point(0))
+			return nil
+		},
+		TakeBack: func(*Form) { got = got[:len(got)-1] },
+	}
+	typeIn(f, "1 2")
+	require.Equal(t, Open, f.Key(key(tea.KeyEnter)))
+	f.Key(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("3\t4\r\n\r\n5,5\t-6\nx\n7 8")})
+	require.Equal(t, [][]float64{{1, 2}, {3, 4}, {5.5, -6}}, got)
+	require.Contains(t, f.Problem(), "line 4 of the 5 pasted")
+	before, _ := f.Fields[0].Typed()
+	require.Equal(t, "x", before, "what was refused stays")
+	f.Key(key(tea.KeyBackspace))
+	require.Empty(t, f.Problem())
+	f.Key(key(tea.KeyBackspace))
+	require.Equal(t, [][]float64{{1, 2}, {3, 4}}, got)
+	typeIn(f, "7-8")
+	require.Equal(t, Closed, f.Key(key(tea.KeyCtrlS)), "what was typed is taken, then it ends")
+	require.Equal(t, []float64{7, -8}, got[2])
+	require.Len(t, got, 3)
+}

@@ -3,6 +3,7 @@ package widget
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -12,6 +13,7 @@ type value struct {
 	number     float64
 	choice     int
 	point      []float64
+	span       Span
 	understood string // when the number differs from what was typed
 }
 
@@ -57,13 +59,17 @@ func (f *Field) read() (value, error) {
 		return value{choice: f.index()}, nil
 	case Place:
 		return f.place(text)
+	case Size:
+		return f.size(text)
+	case Unsure:
+		return f.unsure(text)
 	}
 	v, err := f.quantity(text)
 	if err != nil {
 		return value{}, err
 	}
-	if (f.Min != 0 || f.Max != 0) && (v < f.Min || v > f.Max) {
-		return value{}, fmt.Errorf("%s is outside %s to %s", f.unit(v), number(f.Min), f.unit(f.Max))
+	if err := f.within(v); err != nil {
+		return value{}, err
 	}
 	out := value{number: v}
 	if plain, err := strconv.ParseFloat(text, 64); err != nil || plain != v {
@@ -72,9 +78,17 @@ func (f *Field) read() (value, error) {
 	return out, nil
 }
 
+// within says that a number lies outside the field's limits.
+func (f *Field) within(v float64) error {
+	if (f.Min != 0 || f.Max != 0) && (v < f.Min || v > f.Max) {
+		return fmt.Errorf("%s is outside %s to %s", f.unit(v), number(f.Min), f.unit(f.Max))
+	}
+	return nil
+}
+
 func (f *Field) unit(v float64) string {
 	switch f.Kind {
-	case Length, Place:
+	case Length, Place, Size, Unsure:
 		return number(v) + " mm"
 	case Angle:
 		return number(v) + "°"
@@ -169,11 +183,15 @@ func decimal(text string) (float64, error) {
 	return v, nil
 }
 
-// place reads "4.2, 7.9" or "4,2; 7,9" or "4.2 7.9".
+// signed is a minus that follows a figure at once: the next number begins there.
+var signed = regexp.MustCompile(`([0-9.])-`)
+
+// place reads "4.2, 7.9" or "4,2; 7,9" or "4.2 7.9" or "4.2-7.9".
 func (f *Field) place(text string) (value, error) {
 	bad := fmt.Errorf("type %s in mm, like %s", [...]string{2: "x, y", 3: "x, y, height"}[f.Parts],
 		[...]string{2: "4.2, -7.9", 3: "4.2, -7.9, 6.5"}[f.Parts])
 	split := func(r rune) bool { return r == ',' || r == ' ' || r == ';' }
+	text = signed.ReplaceAllString(text, "$1;-")
 	if strings.Contains(text, ";") {
 		split = func(r rune) bool { return r == ';' }
 	} else if strings.Contains(text, ", ") || strings.Count(text, ",") != f.Parts-1 && strings.Contains(text, " ") {
@@ -192,8 +210,8 @@ func (f *Field) place(text string) (value, error) {
 		if err != nil {
 			return value{}, err
 		}
-		if (f.Min != 0 || f.Max != 0) && (v < f.Min || v > f.Max) {
-			return value{}, fmt.Errorf("%s mm is outside %s to %s mm", number(v), number(f.Min), number(f.Max))
+		if err := f.within(v); err != nil {
+			return value{}, err
 		}
 		out.point = append(out.point, v)
 		said = append(said, number(v))

@@ -37,7 +37,7 @@ func (f *Form) next() {
 // paste takes many lines at once. A line that is refused stays, with what is
 // wrong with it; those before it have been taken.
 func (f *Form) paste(text string) Outcome {
-	lines := strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' })
+	lines := strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text), "\n")
 	for i, line := range lines {
 		if strings.TrimSpace(line) == "" {
 			continue
