@@ -35,7 +35,7 @@ func TestPlainDialogueDoesTheMainJob(t *testing.T) {
 	out := dialogue(t, file,
 		"3", "28", "20 mm", "9", "2", // start from length, width, height, flat
 		"k", "30", "40", "21", // calipers: a width longer than the length is refused
-		"view: cracks", "o", "-8, 3", "0,4cm", "", "", "2", "5.5", "", "", // a round pocket into the base
+		"view: cracks", "o", "-8, 3", "0,4cm", "5.5", "2", // a round pocket into the base
 		"polish", "0", "1", // nothing has that in it in view 2; leave, save
 	)
 	require.Contains(t, out, "Length, mm [28]:")

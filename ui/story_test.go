@@ -55,11 +55,11 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 	s.waits("set point")
 	s.keys("]", "<up>", "<right>", "<enter>", "c")
 	s.waits("Depth straight in")
-	s.keys("<enter>", "4", "<enter>", "20", "<enter>", "180", "<enter>", "<enter>", "<enter>")
+	s.keys("4", "<enter>", "20", "<enter>", "180", "<ctrl+s>")
 	s.waits("C1  crack, top, 4.0 mm deep, leans 20° toward 180°")
 	s.keys("o")
 	s.waits("A round or oval pocket")
-	s.keys("-8, 3", "<enter>", "4", "<enter>", "3", "<enter>", "30", "<enter>", "<enter>", "5.5", "<ctrl+s>")
+	s.keys("-8, 3", "<enter>", "4x3", "<enter>", "5.5", "<enter>", "<enter>", "30", "<ctrl+s>")
 	s.waits("P1  pocket, top, 5.5 mm deep")
 
 	s.keys("3")

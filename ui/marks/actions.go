@@ -75,7 +75,8 @@ func (v *View) draftActions(s *view.State) []keys.Action {
 }
 
 func (v *View) markActions(s *view.State) []keys.Action {
-	change := append(v.changeActions(s), v.pointActions(s)...)
+	change := append(v.changeActions(s), v.unsureActions(s)...)
+	change = append(change, v.pointActions(s)...)
 	if _, is := selected(s); is {
 		return append(change, v.drawActions(s)...)
 	}
@@ -115,6 +116,13 @@ func (v *View) drawActions(s *view.State) []keys.Action {
 			Short: "colour zone",
 			Help:  "corner by corner around one play of colour",
 			Run:   keys.Do(func() { v.begin(s, view.Zone) }),
+		},
+		{
+			Name:  "Round or oval colour zone",
+			Keys:  []string{"O"},
+			Help:  "at the cursor, from its length and width",
+			Words: "colour play",
+			Run:   keys.Do(func() { v.askOvalZone(s) }),
 		},
 	}
 }

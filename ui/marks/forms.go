@@ -2,68 +2,47 @@ package marks
 
 import (
 	"errors"
-	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/odds"
 	"cabwright/ui/edit"
 	"cabwright/ui/view"
 	"cabwright/ui/widget"
 )
 
-// deepest is the greatest depth that can be typed, mm: no rough for the saw and
-// wheel is thicker.
-const deepest = 500
-
-func choose(label string, now int, words ...string) *widget.Field {
-	return (&widget.Field{Label: label, Kind: widget.Choose, Choices: words}).With(words[max(0, now)])
-}
-
-func length(label string, now float64) *widget.Field {
-	return (&widget.Field{Label: label, Kind: widget.Length, Max: deepest}).WithNumber(now)
-}
-
-func angle(label string, most, now float64) *widget.Field {
-	return (&widget.Field{Label: label, Kind: widget.Angle, Max: most, Step: 5}).WithNumber(now)
-}
-
-// blank is a length that may be left empty; 0 is shown as empty.
-func blank(label, meaning string, now float64) *widget.Field {
-	f := &widget.Field{Label: label, Kind: widget.Length, Max: deepest, Optional: meaning}
-	if now != 0 {
-		f.WithNumber(now)
-	}
-	return f
-}
-
-var faceWords = []string{"top", "base"}
-
 // askCrack asks for what a drawn line lacks to be a crack.
 func askCrack(s *view.State, title string, k planner.Crack, keep func(planner.Crack) error) {
-	depth := k.Depth
-	if k.Through {
-		depth = 0
+	const depth, lean, toward, runOn, sealed, face = 0, 1, 2, 3, 4, 5
+	deep := unsure(s, "Depth straight in", odds.Depth, spanOf(k.Depth, k.Through, k.DepthRange))
+	deep.Optional = "right through"
+	if k.Through && k.DepthRange == nil {
+		deep.With("")
 	}
-	sealed := 0
+	aim := angle("Leans toward (0 right, 90 away from you)", 360, k.Toward)
+	aim.Hidden = func(f *widget.Form) bool { return f.Number(lean) == 0 }
+	closed := 0
 	if k.Sealed {
-		sealed = 1
+		closed = 1
 	}
 	s.Ask(&widget.Form{
 		Title: title,
 		Fields: []*widget.Field{
-			choose("On the", slices.Index(faceWords, string(k.Face)), faceWords...),
-			blank("Depth straight in", "right through", depth),
-			angle("Lean from the upright", 80, k.Lean),
-			angle("Leans toward (0 right, 90 away from you)", 360, k.Toward),
-			length("May run on at both ends by", k.RunOn),
-			choose("Sealed with thin cyanoacrylate", sealed, "no", "yes"),
+			depth:  deep,
+			lean:   angle("Lean from the upright", 80, k.Lean),
+			toward: aim,
+			runOn:  unsure(s, "May run on at both ends by", odds.RunOn, spanOf(k.RunOn, false, k.RunOnRange)),
+			sealed: choose("Sealed with thin cyanoacrylate", closed, "no", "yes"),
+			face:   faceField("On the", k.Face),
 		},
 		Done: func(f *widget.Form) error {
-			k.Face = planner.Face(faceWords[f.Choice(0)])
-			k.Through, k.Depth = f.Blank(1), f.Number(1)
-			k.Lean, k.Toward, k.RunOn, k.Sealed = f.Number(2), f.Number(3), f.Number(4), f.Choice(5) == 1
+			d, run := f.Span(depth), f.Span(runOn)
+			k.Through, k.Depth, k.DepthRange = f.Blank(depth) || d.Through, d.Likely, rangeOf(d)
+			k.RunOn, k.RunOnRange = run.Likely, rangeOf(run)
+			k.Lean, k.Toward = f.Number(lean), f.Number(toward)
+			k.Sealed, k.Face = f.Choice(sealed) == 1, faceRead(f, face)
 			if !k.Through && k.Depth == 0 {
-				return widget.Wrong{Field: 1, Err: errors.New("a crack has some depth: leave it empty for right through")}
+				return widget.Wrong{Field: depth, Err: errors.New("a crack has some depth: leave it empty for right through")}
 			}
 			return keep(k)
 		},
@@ -75,47 +54,53 @@ var wheres = []struct {
 	face  planner.Face
 	words string
 }{
-	{planner.Top, "into the top"}, {planner.Base, "into the base"},
-	{planner.Through, "right through"}, {planner.Inside, "inside, between two heights"},
+	{planner.Top, "into the top"},
+	{planner.Base, "into the base"},
+	{planner.Through, "right through"},
+	{planner.Inside, "inside, between two heights"},
 }
 
-// pocketFields are the fields that say how deep a pocket goes.
-func pocketFields(p planner.Pocket) []*widget.Field {
+// pocketFields are the fields that say how deep a pocket goes; the first of them
+// is to be at index i of its form.
+func pocketFields(s *view.State, i int, p planner.Pocket) []*widget.Field {
 	at, words := 0, make([]string, len(wheres))
-	for i, w := range wheres {
-		words[i] = w.words
+	for k, w := range wheres {
+		words[k] = w.words
 		if w.face == p.Face {
-			at = i
+			at = k
 		}
 	}
-	height := func(label string, now float64) *widget.Field {
-		f := &widget.Field{Label: label, Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach, Optional: "not used"}
-		if p.Face == planner.Inside {
-			f.WithNumber(now)
-		}
-		return f
-	}
-	return []*widget.Field{
-		choose("Goes", at, words...),
-		blank("Depth", "not used", p.Depth),
-		height("Lowest height above the table", p.Low), height("Highest height above the table", p.High),
-	}
+	inside := func(f *widget.Form) bool { return wheres[f.Choice(i+1)].face == planner.Inside }
+	deep := unsure(s, "Depth", odds.Depth, spanOf(p.Depth, false, p.DepthRange))
+	deep.Hidden = func(f *widget.Form) bool { return inside(f) || wheres[f.Choice(i+1)].face == planner.Through }
+	low := unsure(s, "Lowest height above the table", odds.Bottom, spanOf(p.Low, false, p.BottomRange))
+	high := unsure(s, "Highest height above the table", odds.Top, spanOf(p.High, false, p.TopRange))
+	low.Hidden = func(f *widget.Form) bool { return !inside(f) }
+	high.Hidden = low.Hidden
+	return []*widget.Field{deep, choose("Goes", at, words...), low, high}
 }
 
 // readPocket takes the fields of pocketFields, the first of them at index i.
 func readPocket(f *widget.Form, i int, p planner.Pocket) (planner.Pocket, error) {
-	p.Face = wheres[f.Choice(i)].face
+	p.Face = wheres[f.Choice(i+1)].face
 	p.Depth, p.Low, p.High = 0, 0, 0
+	p.DepthRange, p.BottomRange, p.TopRange = nil, nil, nil
 	switch p.Face {
 	case planner.Top, planner.Base:
-		if p.Depth = f.Number(i + 1); p.Depth <= 0 {
-			return p, widget.Wrong{Field: i + 1, Err: errors.New("how deep does it go in?")}
+		d := f.Span(i)
+		p.Depth, p.DepthRange = d.Likely, rangeOf(d)
+		if d.Through {
+			return p, widget.Wrong{Field: i, Err: errors.New("give the likely depth too, like 2-4-through, or choose right through below")}
+		}
+		if p.Depth <= 0 {
+			return p, widget.Wrong{Field: i, Err: errors.New("how deep does it go in?")}
 		}
 	case planner.Inside:
-		if f.Blank(i+2) || f.Blank(i+3) {
-			return p, widget.Wrong{Field: i + 2, Err: errors.New("give the heights it lies between")}
+		low, high := f.Span(i+2), f.Span(i+3)
+		if low.Open || high.Open {
+			return p, widget.Wrong{Field: i + 2, Err: errors.New("both heights need an end")}
 		}
-		p.Low, p.High = f.Number(i+2), f.Number(i+3)
+		p.Low, p.BottomRange, p.High, p.TopRange = low.Likely, rangeOf(low), high.Likely, rangeOf(high)
 		if p.Low >= p.High {
 			return p, widget.Wrong{Field: i + 3, Err: errors.New("the highest must lie above the lowest")}
 		}
@@ -125,7 +110,7 @@ func readPocket(f *widget.Form, i int, p planner.Pocket) (planner.Pocket, error)
 
 // askPocket asks for what a drawn outline lacks to be a pocket.
 func askPocket(s *view.State, title string, p planner.Pocket, keep func(planner.Pocket) error) {
-	s.Ask(&widget.Form{Title: title, Fields: pocketFields(p), Done: func(f *widget.Form) error {
+	s.Ask(&widget.Form{Title: title, Fields: pocketFields(s, 0, p), Done: func(f *widget.Form) error {
 		read, err := readPocket(f, 0, p)
 		if err != nil {
 			return err
@@ -134,45 +119,76 @@ func askPocket(s *view.State, title string, p planner.Pocket, keep func(planner.
 	}})
 }
 
+// ovalFields ask for a round or oval outline about a point.
+func ovalFields(middle geometry.Vec2, length float64) []*widget.Field {
+	return []*widget.Field{
+		edit.PlaceField("Middle at x, y", middle.X, middle.Y),
+		(&widget.Field{Label: "Across, or length x width", Kind: widget.Size, Min: 0.1, Max: deepest}).WithNumber(length),
+	}
+}
+
+// turnField asks how a shape that is not round lies; the size is asked at index i.
+func turnField(i int) *widget.Field {
+	f := angle("Turned to the left by", 360, 0)
+	f.Hidden = func(f *widget.Form) bool {
+		size := f.Point(i)
+		return len(size) < 2 || size[0] == size[1]
+	}
+	return f
+}
+
+// readOval takes the middle at index 0, the size at 1 and the turn at index turn.
+func readOval(f *widget.Form, turn int) []geometry.Vec2 {
+	middle, size := f.Point(0), f.Point(1)
+	return planner.OvalOutline(geometry.Vec2{X: middle[0], Y: middle[1]}, size[0], size[1], f.Number(turn))
+}
+
 // askOval asks for a round or oval pocket.
 func (v *View) askOval(s *view.State) {
-	fields := []*widget.Field{
-		edit.PlaceField("Middle at x, y", s.Cursor.X, s.Cursor.Y),
-		(&widget.Field{Label: "Length", Kind: widget.Length, Min: 0.1, Max: deepest}).WithNumber(3),
-		{Label: "Width", Kind: widget.Length, Min: 0.1, Max: deepest, Optional: "round"},
-		angle("Turned to the left by", 360, 0),
-	}
-	fields = append(fields, pocketFields(planner.Pocket{Face: s.Face, Depth: 2})...)
+	const deep, turn = 2, 6
+	fields := append(ovalFields(s.Cursor, 3), pocketFields(s, deep, planner.Pocket{Face: s.Face, Depth: 2, High: 1})...)
+	fields = append(fields, turnField(1))
 	s.Ask(&widget.Form{Title: "A round or oval pocket", Fields: fields, Done: func(f *widget.Form) error {
-		p, err := readPocket(f, 4, planner.Pocket{})
+		p, err := readPocket(f, deep, planner.Pocket{})
 		if err != nil {
 			return err
 		}
-		middle, wide := f.Point(0), f.Number(2)
-		if f.Blank(2) {
-			wide = f.Number(1)
-		}
-		p.Outline = planner.OvalOutline(geometry.Vec2{X: middle[0], Y: middle[1]}, f.Number(1), wide, f.Number(3))
+		p.Outline = readOval(f, turn)
 		return v.add(s, "Add an oval pocket", view.Pocket, func(st planner.Stone) (planner.Stone, error) { return planner.AddPocket(st, p) })
 	}})
 }
 
+// zoneFields are the fields of a colour zone; the first of them is to be at
+// index i of its form.
+func zoneFields(z planner.Zone) []*widget.Field {
+	return []*widget.Field{
+		(&widget.Field{Label: "Grade, 0 potch to 5 brilliant", Kind: widget.Plain, Max: 5, Step: 1}).WithNumber(z.Grade),
+		blank("How deep the colour goes", "not known", z.Depth),
+		(&widget.Field{Label: "Pattern", Kind: widget.Words, MaxLen: 60}).With(z.Pattern),
+		faceField("Seen on the", z.Face),
+	}
+}
+
+// readZone takes the fields of zoneFields, the first of them at index i.
+func readZone(f *widget.Form, i int, z planner.Zone) planner.Zone {
+	z.Grade, z.Depth, z.Pattern, z.Face = f.Number(i), f.Number(i+1), f.Text(i+2), faceRead(f, i+3)
+	return z
+}
+
 // askZone asks for what a drawn outline lacks to be a colour zone.
 func askZone(s *view.State, title string, z planner.Zone, keep func(planner.Zone) error) {
-	s.Ask(&widget.Form{
-		Title: title,
-		Fields: []*widget.Field{
-			choose("Seen on the", slices.Index(faceWords, string(z.Face)), faceWords...),
-			(&widget.Field{Label: "Grade, 0 potch to 5 brilliant", Kind: widget.Plain, Max: 5, Step: 1}).WithNumber(z.Grade),
-			(&widget.Field{Label: "Pattern", Kind: widget.Words, MaxLen: 60}).With(z.Pattern),
-			blank("How deep the colour goes", "not known", z.Depth),
-		},
-		Done: func(f *widget.Form) error {
-			z.Face = planner.Face(faceWords[f.Choice(0)])
-			z.Grade, z.Pattern, z.Depth = f.Number(1), f.Text(2), f.Number(3)
-			return keep(z)
-		},
-	})
+	s.Ask(&widget.Form{Title: title, Fields: zoneFields(z), Done: func(f *widget.Form) error { return keep(readZone(f, 0, z)) }})
+}
+
+// askOvalZone asks for a round or oval colour zone.
+func (v *View) askOvalZone(s *view.State) {
+	const first, turn = 2, 6
+	fields := append(ovalFields(s.Cursor, 6), zoneFields(planner.Zone{Face: s.Face, Grade: 3})...)
+	fields = append(fields, turnField(1))
+	s.Ask(&widget.Form{Title: "A round or oval colour zone", Fields: fields, Done: func(f *widget.Form) error {
+		z := readZone(f, first, planner.Zone{Outline: readOval(f, turn)})
+		return v.add(s, "Add an oval colour zone", view.Zone, func(st planner.Stone) (planner.Stone, error) { return planner.AddZone(st, z) })
+	}})
 }
 
 // askChange asks for all but the points of a mark.
@@ -195,11 +211,12 @@ func (v *View) askChange(s *view.State, t view.Selection) {
 	}
 }
 
-// askPlace asks for the exact place of the selected point, of the next point of
-// what is being drawn, or of the cursor.
+// askPlace asks for the exact place of the selected point, of the points of what
+// is being drawn, or of the cursor.
 func (v *View) askPlace(s *view.State) {
 	if v.drawing != view.Nothing {
-		v.draft.Ask(s, v.sketch(), "A "+kindName(v.drawing)+" on the "+string(s.Face)+", point after point", func() error {
+		title := "A " + kindName(v.drawing) + " on the " + string(s.Face) + ", point after point"
+		v.draft.Ask(s, v.sketch(), title, func() error {
 			v.finish(s)
 			return nil
 		})

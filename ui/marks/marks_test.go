@@ -102,22 +102,22 @@ func (b *bench) near(want, got geometry.Vec2) {
 
 func TestACrackFromItsPointsToItsDepth(t *testing.T) {
 	b := newBench(t, bare()).keys("c", "=", "4, -8", "enter", "5.5 -4", "enter", "enter")
-	b.keys("right", "enter", "6", "enter", "20", "enter", "180", "enter", "1,5", "enter", "y", "enter")
+	b.keys("6", "enter", "20", "enter", "180", "enter", "1,5", "enter", "y", "enter", "right", "enter")
 	require.Nil(t, b.s.Asking())
 	require.Equal(t, []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 4, Y: -8}, {X: 5.5, Y: -4}}, Face: planner.Base, Depth: 6, Lean: 20, Toward: 180, RunOn: 1.5, Sealed: true}}, b.s.Stone().Cracks)
 	require.Contains(t, b.render(), "▸ C1  sealed crack, base, 6.0 mm deep, leans 20° toward 180°, may run on 1.5 mm")
-	b.keys("e", "enter", "ctrl+u", "ctrl+s")
+	b.keys("e", "ctrl+u", "ctrl+s")
 	require.True(t, b.s.Stone().Cracks[0].Through, "an empty depth is right through")
-	b.keys("e", "enter", "0", "ctrl+s")
+	b.keys("e", "0", "ctrl+s")
 	require.NotNil(t, b.s.Asking(), "no depth at all is refused")
 }
 
 func TestAPocketAndItsPlaces(t *testing.T) {
-	b := newBench(t, bare()).keys("p", "enter", "=", "3, 0", "enter", "3, 3", "ctrl+s", "enter", "2,5", "ctrl+s")
+	b := newBench(t, bare()).keys("p", "enter", "=", "3, 0", "enter", "3, 3", "ctrl+s", "2,5", "ctrl+s")
 	require.Equal(t, planner.Pocket{ID: "P1", Outline: []geometry.Vec2{{}, {X: 3}, {X: 3, Y: 3}}, Face: planner.Top, Depth: 2.5}, b.s.Stone().Pockets[0])
-	b.keys("enter", "i", "i", "ctrl+s")
+	b.keys("enter", "enter", "4", "ctrl+s")
 	require.NotNil(t, b.s.Asking(), "inside needs its heights")
-	b.keys("1", "enter", "3", "ctrl+s")
+	b.keys("tab", "tab", "1", "enter", "3", "ctrl+s")
 	require.Equal(t, planner.Pocket{ID: "P1", Outline: b.s.Stone().Pockets[0].Outline, Face: planner.Inside, Low: 1, High: 3}, b.s.Stone().Pockets[0])
 	b.keys("enter", "r", "ctrl+s")
 	require.Equal(t, planner.Through, b.s.Stone().Pockets[0].Face)
@@ -125,7 +125,7 @@ func TestAPocketAndItsPlaces(t *testing.T) {
 }
 
 func TestARoundPocket(t *testing.T) {
-	b := newBench(t, bare()).keys("o", "1, 2", "enter", "4", "enter", "enter", "enter", "enter", "3", "ctrl+s")
+	b := newBench(t, bare()).keys("o", "1, 2", "enter", "4", "enter", "3", "ctrl+s")
 	p := b.s.Stone().Pockets[0]
 	require.Equal(t, 3.0, p.Depth)
 	for _, q := range p.Outline {
@@ -136,7 +136,7 @@ func TestARoundPocket(t *testing.T) {
 }
 
 func TestAColourZone(t *testing.T) {
-	b := newBench(t, bare()).keys("f", "z", "enter", "=", "3, 0", "enter", "3, 3", "enter", "esc", "c", "enter", "4", "enter", "broad flash", "enter", "1.5", "enter")
+	b := newBench(t, bare()).keys("f", "z", "enter", "=", "3, 0", "enter", "3, 3", "enter", "esc", "c", "4", "enter", "1.5", "enter", "broad flash", "enter", "enter")
 	require.Equal(t, planner.Zone{ID: "Z1", Outline: []geometry.Vec2{{}, {X: 3}, {X: 3, Y: 3}}, Face: planner.Base, Grade: 4, Pattern: "broad flash", Depth: 1.5}, b.s.Stone().Colour[0])
 }
 

@@ -38,8 +38,14 @@ type Wrong struct {
 
 func (w Wrong) Error() string { return w.Err.Error() }
 
-// At returns the index of the field that is being typed into.
-func (f *Form) At() int { return f.at }
+// At returns the index of the field that is being typed into: the first one that
+// is asked for, at the start.
+func (f *Form) At() int {
+	if !f.Asked(f.at) {
+		f.at = f.beside(1)
+	}
+	return f.at
+}
 
 // GoTo moves to a field; out of range it does nothing.
 func (f *Form) GoTo(i int) {
@@ -85,7 +91,7 @@ const (
 
 // Key takes one key.
 func (f *Form) Key(msg tea.KeyMsg) Outcome {
-	field := f.Fields[f.at]
+	field := f.Fields[f.At()]
 	if f.Repeat && msg.Paste && strings.ContainsAny(string(msg.Runes), "\r\n") {
 		return f.paste(string(msg.Runes))
 	}
@@ -240,7 +246,7 @@ func (f *Form) Summary() string {
 // plain lines does: nothing keeps the present value, a single - empties it, and
 // the number of a choice picks that. Then it goes on as the enter key does.
 func (f *Form) Answer(line string) Outcome {
-	field := f.Fields[f.at]
+	field := f.Fields[f.At()]
 	field.failed, field.refused, f.problem = false, "", ""
 	line = strings.TrimSpace(line)
 	switch {

@@ -24,6 +24,7 @@ type Row struct {
 // into what it understood or what is wrong with it.
 func (f *Form) Rows(st *style.Sheet, width, height int) []Row {
 	var fields []Row
+	f.At()
 	for i := range f.Fields {
 		if f.Asked(i) {
 			fields = append(fields, f.fieldRows(st, i, width)...)

@@ -155,9 +155,11 @@ func (f *Field) size(text string) (value, error) {
 		}
 		out.point = append(out.point, mm)
 	}
+	out.understood = f.unit(out.point[0])
 	if len(out.point) == 1 {
 		out.point = append(out.point, out.point[0])
+	} else {
+		out.understood = fmt.Sprintf("%s x %s", number(out.point[0]), f.unit(out.point[1]))
 	}
-	out.understood = fmt.Sprintf("%s x %s mm", number(out.point[0]), number(out.point[1]))
 	return out, nil
 }

@@ -1,0 +1,78 @@
+package marks
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"cabwright/planner"
+	"cabwright/ui/keys"
+)
+
+func TestADepthTypedAsARange(t *testing.T) {
+	b := newBench(t, marked()).keys("tab", "e", "2-3-5")
+	rough, err := planner.NewRough(b.s.Stone())
+	require.NoError(t, err)
+	b.s.Rough = rough
+	text, wrong := b.s.Asking().Fields[0].Remark()
+	require.False(t, wrong)
+	// Triangular between 2 and 5 with its peak at 3: passed with a chance of 1 in 3
+	// at 5 - sqrt(1/3 * 3 * 2) = 3.586 (Johnson, Kotz, Balakrishnan 1995, 26.9).
+	require.Equal(t, "= 2 to 5 mm, likely 3: 1 in 3 deeper than 3.6", text)
+	b.keys("ctrl+s")
+	require.Equal(t, 3.0, b.s.Stone().Cracks[0].Depth)
+	require.Equal(t, &planner.Range{Least: 2, Most: 5}, b.s.Stone().Cracks[0].DepthRange)
+	require.Contains(t, b.render(), "3.0 mm deep, perhaps 2.0 to 5.0")
+	b.keys("e", "2-through", "ctrl+s")
+	require.True(t, b.s.Stone().Cracks[0].Through)
+	require.Equal(t, &planner.Range{Least: 2, Open: true}, b.s.Stone().Cracks[0].DepthRange)
+	b.keys("e", "4", "ctrl+s")
+	require.Nil(t, b.s.Stone().Cracks[0].DepthRange)
+}
+
+func TestOneKeyMakesAMarkUnsureAndSure(t *testing.T) {
+	b := newBench(t, marked())
+	a, ok := keys.Find(b.v.Actions(b.s), "n")
+	require.True(t, ok)
+	require.NotEmpty(t, a.Disabled, "nothing is selected")
+	b.keys("tab", "n")
+	require.Equal(t, &planner.Range{Least: 1.5, Most: 6}, b.s.Stone().Cracks[0].DepthRange)
+	b.keys("n")
+	require.Nil(t, b.s.Stone().Cracks[0].DepthRange)
+	b.keys("tab", "tab")
+	a, _ = keys.Find(b.v.Actions(b.s), "n")
+	require.NotEmpty(t, a.Disabled, "a colour zone has no depth to be unsure of")
+}
+
+func TestCouldItBeLessOrMore(t *testing.T) {
+	b := newBench(t, marked()).keys("tab", "N", "4", "ctrl+s")
+	text, wrong := b.s.Asking().Fields[0].Remark()
+	require.True(t, wrong)
+	require.Contains(t, text, "more than the likely 3 mm")
+	b.keys("ctrl+u", "2", "enter", "1", "ctrl+s")
+	text, _ = b.s.Asking().Fields[1].Remark()
+	require.Contains(t, text, "less than the likely 3 mm")
+	b.keys("ctrl+u", "5", "enter", "40", "ctrl+s")
+	k := b.s.Stone().Cracks[0]
+	require.Equal(t, &planner.Range{Least: 2, Most: 5}, k.DepthRange)
+	require.Equal(t, 0.4, *k.Chance)
+	require.Contains(t, b.s.Status().Text, "1 in 3 deeper than 3.6")
+	require.Contains(t, b.render(), "40% that it is there")
+	b.keys("N", "ctrl+u", "enter", "ctrl+u", "enter", "ctrl+u", "enter")
+	k = b.s.Stone().Cracks[0]
+	require.Nil(t, k.DepthRange)
+	require.Nil(t, k.Chance)
+}
+
+func TestAPocketSupposedWhereACrackEnds(t *testing.T) {
+	b := newBench(t, marked()).keys("tab", "P", "ctrl+s")
+	require.Len(t, b.s.Stone().Pockets, 2)
+	p := b.s.Stone().Pockets[1]
+	require.Equal(t, 0.5, *p.Chance)
+	require.Equal(t, 3.0, p.Depth, "as deep as the crack")
+	for _, q := range p.Outline {
+		require.InDelta(t, 1, q.Sub(b.s.Stone().Cracks[0].Path[1]).Norm(), 0.06, "about the end of the crack")
+	}
+	b.s.Undo()
+	require.Len(t, b.s.Stone().Pockets, 1)
+}
