@@ -79,8 +79,8 @@ type ruledOut struct {
 
 // Write writes the plan as one JSON object, a line for each fit, each size ruled
 // out, and each size left undecided. Two runs of one search give the same bytes
-// but for the seconds.
-func Write(w io.Writer, plan search.Plan, rough Rough) error {
+// but for the seconds. More members follow in the order given.
+func Write(w io.Writer, plan search.Plan, rough Rough, more ...Member) error {
 	var fits, out, open []any
 	for i, f := range plan.Fits {
 		fits = append(fits, fitOf(i+1, f))
@@ -103,6 +103,9 @@ func Write(w io.Writer, plan search.Plan, rough Rough) error {
 	b.list("fits", fits)
 	b.list("ruled_out", out)
 	b.list("undecided", open)
+	for _, m := range more {
+		b.list(m.name, m.items)
+	}
 	b.raw("\n}\n")
 	if b.err != nil {
 		return b.err
