@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cabwright/planner"
+	"cabwright/planner/cuts"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
 )
@@ -34,6 +35,7 @@ const tableTop = 20
 
 func (a *app) planCommand() *cobra.Command {
 	var flags searchFlags
+	var stones stonesFlags
 	var asJSON, ascii bool
 	cmd := &cobra.Command{
 		Use:               "plan FILE",
@@ -44,6 +46,10 @@ func (a *app) planCommand() *cobra.Command {
 		ValidArgsFunction: completeStone,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			opt, err := flags.options()
+			if err != nil {
+				return err
+			}
+			several, asked, err := a.stonesOptions(&stones, opt)
 			if err != nil {
 				return err
 			}
@@ -58,8 +64,19 @@ func (a *app) planCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := a.printPlan(s, plan, flags, opt, asJSON, ascii); err != nil {
+			var layouts []cuts.Layout
+			if asked {
+				if layouts, err = a.severalStones(cmd.Context(), s, plan, several); err != nil {
+					return err
+				}
+			}
+			if err := a.printPlan(s, plan, flags, opt, asJSON, ascii, layouts); err != nil {
 				return err
+			}
+			if asked && !asJSON {
+				if _, err := fmt.Fprint(a.std.Out, s.layoutsText(layouts, several)); err != nil {
+					return err
+				}
 			}
 			if plan.Stopped == search.Cancelled {
 				return fmt.Errorf("the search was stopped: what it had found is printed, the rest is undecided")
@@ -68,6 +85,7 @@ func (a *app) planCommand() *cobra.Command {
 		},
 	}
 	flags.register(cmd)
+	stones.register(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the whole plan as JSON")
 	cmd.Flags().BoolVar(&ascii, "ascii", false, "draw with ASCII signs only")
 	return cmd
@@ -86,12 +104,16 @@ func (a *app) search(ctx context.Context, stone planner.Stone, opt search.Option
 	return plan, nil
 }
 
-func (a *app) printPlan(s *specimen, plan search.Plan, flags searchFlags, opt search.Options, asJSON, ascii bool) error {
+func (a *app) printPlan(s *specimen, plan search.Plan, flags searchFlags, opt search.Options, asJSON, ascii bool, layouts []cuts.Layout) error {
 	if asJSON {
 		if flags.top > 0 && len(plan.Fits) > flags.top {
 			plan.Fits = plan.Fits[:flags.top]
 		}
-		return planjson.Write(a.std.Out, plan, s.head())
+		var more []planjson.Member
+		if layouts != nil {
+			more = append(more, planjson.Layouts(layouts, s.stone.SG))
+		}
+		return planjson.Write(a.std.Out, plan, s.head(), more...)
 	}
 	top := tableTop
 	if flags.top > 0 {

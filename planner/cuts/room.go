@@ -55,9 +55,8 @@ func (b *Body) plumbLine(x, y float64) func(z float64) float64 {
 	at := geometry.Vec2{X: x, Y: y}
 	a := b.Stone.Allowances
 	wall := toPolygon(b.Rough.Outline, at)
-	top, tx, ty := b.Rough.TopSheet.Slope(x, y)
-	base, bx, by := b.Rough.BaseSheet.Slope(x, y)
-	topSteep, baseSteep := math.Sqrt(1+tx*tx+ty*ty), math.Sqrt(1+bx*bx+by*by)
+	top, base := b.Rough.Top(x, y), b.Rough.Base(x, y)
+	topSteep, baseSteep := steep(b.Rough.TopSheet, x, y, top), steep(b.Rough.BaseSheet, x, y, base)
 	asides := make([]float64, len(b.Stone.Pockets))
 	for i, p := range b.Stone.Pockets {
 		asides[i] = -toPolygon(p.Outline, at)
@@ -92,6 +91,15 @@ func (b *Body) plumbLine(x, y float64) func(z float64) float64 {
 		}
 		return least
 	}
+}
+
+// steep is how much longer the way up to a face is than the one square to it.
+func steep(face *geometry.ThinPlate, x, y, height float64) float64 {
+	z, zx, zy := face.Slope(x, y)
+	if z != height {
+		return 1 // cut off level
+	}
+	return math.Sqrt(1 + zx*zx + zy*zy)
 }
 
 // toPolygon is the distance to the polygon's sides, positive inside.

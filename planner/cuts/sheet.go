@@ -33,7 +33,6 @@ func newSheet(c planner.Crack, rough *planner.Rough, thickness float64) sheet {
 	if c.Through {
 		s.depth = thickness + 1 // both faces lie within the thickness
 	}
-	surface := rough.Surface(c.Face)
 	path := runOn(c.Path, c.RunOn)
 	for i := 0; i+1 < len(path); i++ {
 		p, q := path[i], path[i+1]
@@ -41,7 +40,7 @@ func newSheet(c planner.Crack, rough *planner.Rough, thickness float64) sheet {
 		parts := math.Min(2000, math.Ceil(q.Sub(p).Norm()/sheetStep)+1)
 		for k := 0.0; k <= parts; k++ {
 			at := p.Add(q.Sub(p).Scale(k / parts))
-			s.starts = append(s.starts, geometry.Vec3{X: at.X, Y: at.Y, Z: surface.At(at.X, at.Y)})
+			s.starts = append(s.starts, geometry.Vec3{X: at.X, Y: at.Y, Z: rough.Height(c.Face, at.X, at.Y)})
 		}
 	}
 	return s
