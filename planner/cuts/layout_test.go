@@ -89,6 +89,39 @@ func TestVolumesAddUp(t *testing.T) {
 	})
 }
 
+// On a level slab of any outline a piece is as much of the outline's area as
+// lies on its side of the cut, which the corners tell exactly.
+func TestVolumesOfASlabExact(t *testing.T) {
+	s := box(1, 1, 6)
+	s.Outline = []geometry.Vec2{{X: -20, Y: -12}, {X: 19.5, Y: -12.4}, {X: 20.4, Y: 11.6}, {X: -8, Y: 12.6}, {X: -19.2, Y: 9}}
+	b := body(t, s)
+	rapid.Check(t, func(t *rapid.T) {
+		c := upcut(rapid.Float64Range(-15, 15).Draw(t, "x"), rapid.Float64Range(-9, 9).Draw(t, "y"),
+			rapid.Float64Range(0, 360).Draw(t, "deg"), rapid.Float64Range(0.1, 1).Draw(t, "kerf"))
+		root := tree([]Cut{c})
+		b.volumes(root)
+		require.InDelta(t, 6*beyond(s.Outline, c.side(1)), root.plus.volume, 1e-6)
+		require.InDelta(t, 6*beyond(s.Outline, c.side(-1)), root.minus.volume, 1e-6)
+	})
+}
+
+// beyond is the area of the part of a convex polygon on an upright side
+// (Sutherland and Hodgman 1974).
+func beyond(poly []geometry.Vec2, h half) float64 {
+	var out []geometry.Vec2
+	for i, p := range poly {
+		q := poly[(i+1)%len(poly)]
+		from, to := h.normal.XY().Dot(p)-h.from, h.normal.XY().Dot(q)-h.from
+		if from >= 0 {
+			out = append(out, p)
+		}
+		if (from >= 0) != (to >= 0) {
+			out = append(out, p.Add(q.Sub(p).Scale(from/(from-to))))
+		}
+	}
+	return math.Abs(geometry.Area(out))
+}
+
 // Each piece holds what counting small cubes tells. The lattice of the cubes
 // misses a thin wedge by some mm3.
 func TestVolumesAgainstCounting(t *testing.T) {

@@ -178,9 +178,10 @@ func (b *Body) faceMeetsRim(f half) []float64 {
 // smoothly.
 func (b *Body) rowParts(faces []half, y, x0, x1, panel float64, at []float64) []float64 {
 	n := max(1, math.Ceil((x1-x0)/panel))
-	for k := 0.0; k <= n; k++ {
+	for k := 0.0; k < n; k++ {
 		at = append(at, x0+(x1-x0)*k/n)
 	}
+	at = append(at, x1) // to the last digit: what lies beyond is left out below
 	coarse := slices.Clone(at)
 	leaning := false
 	for _, f := range faces {
