@@ -108,6 +108,9 @@ func (a *app) severalStones(ctx context.Context, s *specimen, plan search.Plan, 
 	if err != nil {
 		return nil, fmt.Errorf("cutting: %w", err)
 	}
+	if layouts == nil {
+		layouts = []cuts.Layout{} // asked for, and none: not the same as not asked for
+	}
 	return layouts, nil
 }
 

@@ -46,8 +46,7 @@ func leant(c Cut, deg float64) Cut {
 }
 
 // placed is a level stone at (x, y, z), weighed.
-func placed(t testing.TB, shape string, length, width, dome, x, y, z float64, piece string) Placed {
-	t.Helper()
+func placed(t require.TestingT, shape string, length, width, dome, x, y, z float64, piece string) Placed {
 	o, err := outline.New(shape, length, width)
 	require.NoError(t, err)
 	c := solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: dome, Sides: 1}
@@ -58,5 +57,3 @@ func placed(t testing.TB, shape string, length, width, dome, x, y, z float64, pi
 	}
 	return Placed{Fit: f, Piece: piece}
 }
-
-func ptr[T any](v T) *T { return &v }

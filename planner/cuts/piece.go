@@ -1,8 +1,6 @@
 package cuts
 
 import (
-	"math"
-
 	"cabwright/geometry"
 	"cabwright/planner/search"
 )
@@ -88,13 +86,21 @@ func (l *layer) site(sides []half) (*search.Site, error) {
 // least is the smallest n . p over the points of a fit's solid.
 func least(f search.Fit, n geometry.Vec3) float64 { return -reach(f, n.Scale(-1)) }
 
-// counting returns the fit with its clearance counting the kerfs of the sides.
-func counting(f search.Fit, sides []half, skin float64) search.Fit {
+// counting returns the fit with its clearance counting the planes that make its
+// piece, all of them.
+func (l *layer) counting(f search.Fit, sides []half) search.Fit {
 	for _, h := range sides {
-		room := least(f, h.normal) - h.from - skin
-		if room < f.Clearance {
-			f.Clearance, f.LimitedBy = math.Max(0, room), []string{"skin"}
+		if least(f, h.normal)-h.from-l.skin < f.Clearance+named {
+			if site, err := l.site(sides); err == nil {
+				r := site.Clearance(f.Solid, f.Pose)
+				f.Clearance, f.LimitedBy = r.Clearance, r.LimitedBy
+			}
+			return f
 		}
 	}
 	return f
 }
+
+// named is how far from the least an obstacle is still named as what limits a
+// fit, mm: the search's own tolerance.
+const named = 0.05

@@ -165,7 +165,7 @@ func (l *layer) finish(a arrangement) (Layout, error) {
 		cuts, fits = l.b.withTrims(cuts, fits, l.opt.Bench)
 	}
 	for i, f := range fits {
-		fits[i].Fit = counting(f.Fit, halves(cuts, f.Piece), l.skin)
+		fits[i].Fit = l.counting(f.Fit, halves(cuts, f.Piece))
 	}
 	return l.b.Describe(fits, cuts)
 }
