@@ -121,8 +121,9 @@ func (s *sink) Write(p []byte) (int, error) {
 
 // app is what the commands share.
 type app struct {
-	std   Streams
-	hooks Hooks
+	std    Streams
+	hooks  Hooks
+	loaded *presets.Set // once asked for
 }
 
 // warn prints a warning on standard error.

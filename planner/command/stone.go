@@ -16,6 +16,7 @@ type specimen struct {
 	named    bool // material was found in the presets
 	rough    *planner.Rough
 	warnings []planner.Warning
+	set      *presets.Set // that it was read with
 }
 
 // presets returns the built-in presets and the cutter's own, with a word on
@@ -23,6 +24,9 @@ type specimen struct {
 // wrong the error is one of usage: a plan without them would not be the one that
 // was asked for.
 func (a *app) presets() (*presets.Set, error) {
+	if a.loaded != nil {
+		return a.loaded, nil
+	}
 	set, warnings, err := presets.Load()
 	if err != nil {
 		return nil, usagef("%v: mend the file or move it away", err)
@@ -30,6 +34,7 @@ func (a *app) presets() (*presets.Set, error) {
 	for _, w := range warnings {
 		a.warn(w.String())
 	}
+	a.loaded = set
 	return set, nil
 }
 
@@ -66,7 +71,7 @@ func (a *app) read(path, material string) (*specimen, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &specimen{stone: doc.Stone, warnings: doc.Warnings}
+	s := &specimen{stone: doc.Stone, warnings: doc.Warnings, set: set}
 	if material != "" {
 		m, ok := set.Material(material)
 		if !ok {

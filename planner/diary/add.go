@@ -66,8 +66,8 @@ func Add(s planner.Stone, step Step) (planner.Stone, Done, error) {
 	}
 	asItWas := stonefile.Past(out)
 	if rough, err := planner.NewRough(out); err == nil {
-		low, high := rough.Heights()
-		done.Checks = Against(out, step.Found, high-low)
+		thickest, _ := rough.Thickness()
+		done.Checks = Against(out, step.Found, thickest)
 	} else {
 		done.Checks = Against(out, step.Found, 0)
 	}

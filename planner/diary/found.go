@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"cabwright/planner"
+	"cabwright/planner/stonefile"
+	"cabwright/presets"
 )
 
 // Check is one value that was found, beside what had been thought.
@@ -152,4 +154,21 @@ func applyOne(s planner.Stone, id, value string, found float64) (planner.Stone, 
 		return planner.ReplacePocket(s, id, p)
 	}
 	return s, fmt.Errorf("there is no crack or pocket %s", planner.Visible(id))
+}
+
+// Checks compares what an entry found with the stone that the entry keeps; set has
+// what the stone leaves out. None when it keeps no stone.
+func Checks(e planner.Entry, set *presets.Set) []Check {
+	if e.Stone == nil || len(e.Found) == 0 {
+		return nil
+	}
+	s, err := stonefile.ReadPast(e.Stone, set)
+	if err != nil {
+		return nil
+	}
+	thickest := 0.0
+	if rough, err := planner.NewRough(s); err == nil {
+		thickest, _ = rough.Thickness()
+	}
+	return Against(s, e.Found, thickest)
 }

@@ -1,0 +1,35 @@
+package planjson
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cabwright/geometry"
+	"cabwright/geometry/outline"
+)
+
+// A fit that a diary keeps comes back as the same solid at the same pose, to the
+// digits that are printed.
+func TestFitComesBack(t *testing.T) {
+	fits := sample(t).Fits
+	free, err := outline.Freeform([]geometry.Vec2{{X: 6, Y: 0}, {X: 2, Y: 4.75}, {X: -6, Y: 1.0 / 3}, {X: -3, Y: -4}, {X: 3, Y: -4}})
+	require.NoError(t, err)
+	fits[0].Solid.Outline = free
+	for i, f := range fits {
+		text := Fit(i+1, f)
+		got, err := ReadFit(text)
+		require.NoError(t, err)
+		assert.Equal(t, string(text), string(Fit(i+1, got)))
+		assert.InDelta(t, f.Solid.Volume(), got.Solid.Volume(), 1e-6)
+	}
+	for _, bad := range []string{"", "null", "[]", `{"shape": "star", "length_mm": 5, "width_mm": 4}`, `{"shape": "oval"}`,
+		`{"shape": "oval", "length_mm": 5, "width_mm": 4, "carat": -1}`, `{"shape": "freeform", "outline_mm": [[0, 0], [1, 0]]}`} {
+		_, err := ReadFit([]byte(bad))
+		assert.Error(t, err, bad)
+	}
+	old, err := ReadFit([]byte(`{"shape": "oval", "length_mm": 14, "width_mm": 10, "carat": 2.3}`))
+	require.NoError(t, err, "a fit of little said")
+	assert.Equal(t, 2.3, old.CaratLow)
+}
