@@ -8,6 +8,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/geometry/outline"
+	"cabwright/planner/search"
 )
 
 // A fit that a diary keeps comes back as the same solid at the same pose, to the
@@ -18,6 +19,8 @@ func TestFitComesBack(t *testing.T) {
 	require.NoError(t, err)
 	fits[0].Solid.Outline = free
 	for i, f := range fits {
+		assert.InDelta(t, f.Clearance, readBack(t, f).Clearance, 2e-4)
+		f.Clearance = 0 // it is rounded down whenever it is printed
 		text := Fit(i+1, f)
 		got, err := ReadFit(text)
 		require.NoError(t, err)
@@ -32,4 +35,10 @@ func TestFitComesBack(t *testing.T) {
 	old, err := ReadFit([]byte(`{"shape": "oval", "length_mm": 14, "width_mm": 10, "carat": 2.3}`))
 	require.NoError(t, err, "a fit of little said")
 	assert.Equal(t, 2.3, old.CaratLow)
+}
+
+func readBack(t *testing.T, f search.Fit) search.Fit {
+	got, err := ReadFit(Fit(1, f))
+	require.NoError(t, err)
+	return got
 }
