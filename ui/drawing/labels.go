@@ -79,11 +79,11 @@ func (l *labels) best(w label) (col, row int, ok bool) {
 		if !inside {
 			continue
 		}
-		own := -1
-		if w.marked {
-			own = c
-		}
 		for i, at := range around(c, r, n, w) {
+			own := -1
+			if w.marked && at[1] == r {
+				own = c
+			}
 			// Further places and later points cost a little; every cell with a line
 			// in it that would be covered costs more.
 			cost := float64(i)*0.15 + float64(k)*0.5

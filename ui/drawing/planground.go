@@ -23,7 +23,7 @@ func paintPlan(c *canvas.Canvas, s Scene) {
 	g.hollows(s)
 	g.sheets(s)
 	g.grooves(s)
-	if drawable(s.Ghost) {
+	if drawable(s.Ghost) && !s.Palette.Flat {
 		g.fit(s, s.Ghost, faintly)
 	}
 	for i := range s.Also {
@@ -142,6 +142,9 @@ func (g *ground) grooves(s Scene) {
 
 // kept shades the room that a fit keeps free about itself.
 func (g *ground) kept(s Scene, f *search.Fit) {
+	if g.palette.Flat {
+		return
+	}
 	girdle := flat(ring(f, 1, 0))
 	within := g.mask(girdle)
 	g.each(g.mask(offset(girdle, kept(s))), func(i, x, y int, share float32) {

@@ -207,7 +207,7 @@ func (x *slicer) readings() {
 	v := x.c.View()
 	cols, rows := x.c.Size()
 	_, lowest := v.Cell(cols, rows, geometry.Vec2{Y: low})
-	below := v.At(cols, rows, 0, int(math.Ceil(lowest))).Y // the first row free of the base
+	below := v.At(cols, rows, 0, int(math.Floor(lowest))+1).Y // the first row free of the base
 	every := math.Max(v.GridStep(), 7*v.MMPerCell)         // a figure takes five cells
 	for _, s := range x.spans {
 		if (s.to-s.from)/every > 1000 {

@@ -61,6 +61,13 @@ func (s *Sheet) Palette() *Palette {
 			Breach: RGB{240, 96, 96}, Offcut: RGB{246, 246, 246}, Shade: RGB{252, 252, 248}, Ambient: 0.74, Gloss: 90,
 		}
 	}
+	if s.colours == Palette256 {
+		// The cube of 256 colours has few dark hues: these come out as meant.
+		p.Play, p.Hollow = RGB{10, 98, 222}, RGB{200, 152, 96}
+		if s.stage() == Light {
+			p.Play, p.Hollow = RGB{96, 150, 255}, RGB{212, 175, 112}
+		}
+	}
 	p.Fades = s.ground != Unknown && s.colours == TrueColour
 	p.Flat = s.colours == Sixteen
 	return &p
