@@ -51,7 +51,8 @@ type Canvas struct {
 	class         []Class
 	glyph         []int32 // index into signs, noText or tail
 	signs         []string
-	ground        []Tone // of half cells, two rows a row of cells; nil while there is none
+	marks         map[int]bool // cells whose sign is a mark
+	ground        []Tone       // of half cells, two rows a row of cells; nil while there is none
 }
 
 // New returns an empty canvas of so many cells, showing 20 mm about the origin.

@@ -36,7 +36,7 @@ func (c *Canvas) Grid(class Class) {
 	for i := math.Ceil((at.X - halfW) / step); i*step <= at.X+halfW; i++ {
 		for j := math.Ceil((at.Y - halfH) / step); j*step <= at.Y+halfH; j++ {
 			x, y := c.dotOf(geometry.Vec2{X: i * step, Y: j * step})
-			c.set(int(math.Floor(x)), int(math.Floor(y)), class, '.')
+			c.set(int(math.Floor(x)), int(math.Floor(y)), class, '\'')
 		}
 	}
 }

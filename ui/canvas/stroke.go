@@ -29,9 +29,9 @@ type Pen struct {
 // braille, for half-blocks and for ASCII, whose dots are 1, 2 and 2 to 4 times
 // as large.
 var patterns = [Heavy + 1][3]string{
-	Dashed:  {"####...", "##..", "##."},
+	Dashed:  {"####...", "##..", ""},
 	Dotted:  {"#...", "#..", "#."},
-	DashDot: {"######..#..", "###.#.", "###.#."},
+	DashDot: {"######..#..", "###.#.", ""},
 }
 
 // farthest is the greatest distance from the canvas, in dots, that is still
@@ -173,6 +173,10 @@ func leaning(dx, dy float64, stroke Stroke) uint8 {
 		return '='
 	case stroke == Heavy:
 		return '#'
+	case stroke == Dashed:
+		return '*'
+	case stroke == DashDot:
+		return ':'
 	case stroke == Dotted:
 		return '.'
 	case math.Abs(dy) <= tan22*math.Abs(dx):

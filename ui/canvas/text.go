@@ -44,11 +44,21 @@ func (c *Canvas) Put(p geometry.Vec2, mark Mark, class Class) {
 	if !ok {
 		return
 	}
+	sign := mark.Sign
 	if c.mode == ASCII {
-		c.Text(col, row, string(mark.Plain), class)
-		return
+		sign = string(mark.Plain)
 	}
-	c.Text(col, row, mark.Sign, class)
+	c.Text(col, row, sign, class)
+	if c.marks == nil {
+		c.marks = map[int]bool{}
+	}
+	c.marks[row*c.width+col] = true
+}
+
+// Marked reports whether the sign in a cell is a mark; outside the canvas there
+// is none.
+func (c *Canvas) Marked(col, row int) bool {
+	return c.Written(col, row) && c.marks[row*c.width+col]
 }
 
 // CellOf returns the cell p falls in; ok is false outside the canvas.
@@ -131,6 +141,7 @@ func (c *Canvas) free(i int) {
 	}
 	c.glyph[i] = noText
 	c.dots[i] = 0
+	delete(c.marks, i)
 }
 
 // next takes the first sign off s: what to print, how many cells it takes (0

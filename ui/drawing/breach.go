@@ -44,7 +44,7 @@ func newObstacles(r *planner.Rough, s planner.Stone) *obstacles {
 	}
 	for _, p := range s.Pockets {
 		m := middle(p.Outline)
-		low, high := pocketHeights(p, r.Base(m.X, m.Y), r.Top(m.X, m.Y))
+		low, high := pocketHeights(p, likely, r.Base(m.X, m.Y), r.Top(m.X, m.Y))
 		// One that opens on a face reaches out of it.
 		if p.Face == planner.Top || p.Face == planner.Through {
 			high = math.Inf(1)

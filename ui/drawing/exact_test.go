@@ -127,7 +127,7 @@ func TestCrackInACut(t *testing.T) {
 	stone.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{v2(2, -5), v2(2, 5)}, Face: planner.Top, Depth: 4, Lean: 30, Toward: 180}}
 	k := Cut{v2(-12, 0), v2(12, 0)}
 	x := slicer{scene: Scene{Stone: stone}, rough: roughOf(t, stone), cut: k, spans: k.through(stone.Outline)}
-	lines := x.meets(stone.Cracks[0], v2(2, -5), v2(2, 5))
+	lines := x.meets(stone.Cracks[0], v2(2, -5), v2(2, 5), 0, reach(x.rough, stone.Cracks[0]))
 	require.Len(t, lines, 1)
 	first, last := lines[0][0], lines[0][len(lines[0])-1]
 	assert.InDelta(t, 14, first.X, 1e-9)
@@ -137,11 +137,11 @@ func TestCrackInACut(t *testing.T) {
 
 	beside := Cut{v2(-12, 6), v2(12, 6)}
 	x.cut, x.spans = beside, beside.through(stone.Outline)
-	assert.Empty(t, x.meets(stone.Cracks[0], v2(2, -5), v2(2, 5)))
+	assert.Empty(t, x.meets(stone.Cracks[0], v2(2, -5), v2(2, 5), 0, reach(x.rough, stone.Cracks[0])))
 
 	stone.Cracks[0].Through = true
 	x.cut, x.spans = k, k.through(stone.Outline)
-	lines = x.meets(stone.Cracks[0], v2(2, -5), v2(2, 5))
+	lines = x.meets(stone.Cracks[0], v2(2, -5), v2(2, 5), 0, reach(x.rough, stone.Cracks[0]))
 	require.Len(t, lines, 1)
 	assert.InDelta(t, 1, lines[0][len(lines[0])-1].Y, 0.2, "right through, to within a step of the trace")
 }
@@ -164,7 +164,7 @@ func TestCrackInACutAgainstSampling(t *testing.T) {
 			return
 		}
 		x := slicer{scene: Scene{Stone: stone}, rough: r, cut: k, spans: k.through(stone.Outline)}
-		lines := x.meets(crack, crack.Path[0], crack.Path[1])
+		lines := x.meets(crack, crack.Path[0], crack.Path[1], 0, reach(x.rough, crack))
 		for _, line := range lines {
 			for _, p := range line {
 				if !x.holds(p.X, p.Y) {

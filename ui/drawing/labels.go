@@ -40,6 +40,7 @@ type label struct {
 type labels struct {
 	c       *canvas.Canvas
 	waiting []label
+	touched map[[2]int]bool // marks that a label stands beside
 }
 
 // add asks for a place for a label. Points outside the canvas do not count.
@@ -55,7 +56,7 @@ func (l *labels) place() {
 	sort.SliceStable(l.waiting, func(i, j int) bool { return l.waiting[i].matters > l.waiting[j].matters })
 	for _, w := range l.waiting {
 		if col, row, ok := l.best(w); ok {
-			l.c.Text(col, row, w.text, w.class)
+			l.write(w, col, row)
 			continue
 		}
 		if !w.dot {
@@ -70,6 +71,19 @@ func (l *labels) place() {
 	}
 }
 
+// write writes a label. The mark it touches, if any, is its own from now on.
+func (l *labels) write(w label, col, row int) {
+	for _, x := range []int{col - 1, col + ansi.StringWidth(w.text)} {
+		if l.c.Written(x, row) {
+			if l.touched == nil {
+				l.touched = map[[2]int]bool{}
+			}
+			l.touched[[2]int{x, row}] = true
+		}
+	}
+	l.c.Text(col, row, w.text, w.class)
+}
+
 // best returns the cheapest place for a label.
 func (l *labels) best(w label) (col, row int, ok bool) {
 	n := ansi.StringWidth(w.text)
@@ -81,7 +95,7 @@ func (l *labels) best(w label) (col, row int, ok bool) {
 		}
 		for i, at := range around(c, r, n, w) {
 			own := -1
-			if w.marked && at[1] == r {
+			if w.marked && at[1] == r && !l.touched[[2]int{c, r}] {
 				own = c
 			}
 			// Further places and later points cost a little; every cell with a line
@@ -131,8 +145,7 @@ func (l *labels) free(col, row, n, own int) bool {
 		return false
 	}
 	for x := col - 1; x <= col+n; x++ {
-		beside := x == col-1 || x == col+n
-		if l.c.Written(x, row) && !(beside && x == own) {
+		if l.c.Written(x, row) && !(x == own && l.alone(x, row, col)) {
 			return false
 		}
 		if class, drawn := l.c.Drawn(x, row); drawn && class == canvas.Scale {
@@ -140,6 +153,16 @@ func (l *labels) free(col, row, n, own int) bool {
 		}
 	}
 	return true
+}
+
+// alone reports whether a mark has nothing written on the side away from words
+// that begin in column col: else it would read as theirs and another's.
+func (l *labels) alone(x, row, col int) bool {
+	beyond := x - 1
+	if x > col {
+		beyond = x + 1
+	}
+	return l.c.Marked(x, row) && !l.c.Written(beyond, row)
 }
 
 // covered returns what it costs to cover the lines in so many cells: the grid

@@ -17,7 +17,7 @@ func Met(s Scene, k Cut) []string {
 	for _, c := range s.Stone.Cracks {
 		path := extended(c)
 		for i := 1; i < len(path); i++ {
-			if len(x.meets(c, path[i-1], path[i])) > 0 {
+			if len(x.meets(c, path[i-1], path[i], 0, reach(s.Rough, c))) > 0 {
 				ids = append(ids, c.ID)
 				break
 			}

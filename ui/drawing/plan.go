@@ -42,7 +42,7 @@ func Plan(c *canvas.Canvas, s Scene) {
 	if !s.Bare {
 		c.ScaleBar(canvas.Scale)
 	}
-	c.Text(1, 0, s.Caption, canvas.Label)
+	s.caption(c)
 	if s.Names {
 		names(s, l)
 	}

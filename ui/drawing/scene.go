@@ -1,6 +1,10 @@
 package drawing
 
 import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/planner/search"
@@ -25,7 +29,7 @@ type Scene struct {
 
 	Over    func(*canvas.Canvas) // draws what else there is, under the words; may be nil
 	Spots   []Spot               // single places to mark
-	Caption string               // words in the upper left corner
+	Caption string               // words in the upper left corner; what follows a ; goes where there is no room
 
 	Chosen   string // id of the mark to bring out, "" for none
 	Corners  bool   // show the outline's corners
@@ -112,19 +116,51 @@ func (s Scene) titleClass(id string, own canvas.Class) canvas.Class {
 }
 
 // title returns what is written beside a mark. The sign before it says without
-// colour that the mark is chosen or limits the fit.
+// colour that the mark is chosen or limits the fit; a ? that it may not be there.
 func (s Scene) title(id string) string {
-	id = planner.Visible(id)
+	name := planner.Visible(id)
 	const longest = 8 // cells; a longer name would hide the drawing
-	if n := []rune(id); len(n) > longest {
-		id = string(n[:longest-1]) + "…"
+	if n := []rune(name); len(n) > longest {
+		name = string(n[:longest-1]) + "…"
+	}
+	if s.doubtful(id) {
+		name += "?"
 	}
 	switch {
 	case s.Chosen != "" && s.Chosen == id:
-		return canvas.ChosenMark.Sign + id
+		return canvas.ChosenMark.Sign + name
 	case s.limits(id):
-		return canvas.LimitMark.Sign + id
+		return canvas.LimitMark.Sign + name
 	default:
-		return id
+		return name
 	}
+}
+
+// doubtful reports whether a mark may not be there at all.
+func (s Scene) doubtful(id string) bool {
+	for _, k := range s.Stone.Cracks {
+		if k.ID == id {
+			return doubtful(k.Chance)
+		}
+	}
+	for _, p := range s.Stone.Pockets {
+		if p.ID == id {
+			return doubtful(p.Chance)
+		}
+	}
+	return false
+}
+
+// caption writes as many parts of the caption as there is room for.
+func (s Scene) caption(c *canvas.Canvas) {
+	width, _ := c.Size()
+	words := s.Caption
+	for ansi.StringWidth(words) > width-2 {
+		cut := strings.LastIndex(words, ";")
+		if cut < 0 {
+			return
+		}
+		words = words[:cut]
+	}
+	c.Text(1, 0, words, canvas.Label)
 }

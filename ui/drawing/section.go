@@ -62,7 +62,7 @@ func Section(c *canvas.Canvas, s Scene, k Cut) {
 	if !s.Bare {
 		c.ScaleBar(canvas.Scale)
 	}
-	c.Text(1, 0, s.Caption, canvas.Label)
+	s.caption(c)
 	if s.Names {
 		x.names()
 	}
@@ -134,22 +134,16 @@ func (x *slicer) skin() {
 // colour draws how deep each zone's colour goes; where that is not known, only
 // the stretch of the face it is seen on.
 func (x *slicer) colour() {
+	painted := x.scene.painted(x.c)
 	for _, z := range x.scene.Stone.Colour {
-		depth := z.Depth
-		if depth == 0 {
-			depth = x.step
+		if painted && z.ID != x.scene.Chosen {
+			continue
 		}
 		class := x.scene.class(z.ID, canvas.Colour)
 		x.bands(both(x.spans, x.cut.through(z.Outline)), func(_, low, high float64) (float64, float64) {
-			if z.Face == planner.Base {
-				return low, math.Min(high, low+depth)
-			}
-			return math.Max(low, high-depth), high
+			return zoneHeights(z, x.step, low, high)
 		}, func(body []geometry.Vec2, _ int) {
-			if x.scene.painted(x.c) && z.ID != x.scene.Chosen {
-				return
-			}
-			if !x.scene.Bare && !x.scene.painted(x.c) {
+			if !x.scene.Bare && !painted {
 				x.c.Fill(body, canvas.Sparse, class)
 			}
 			x.c.Polyline(body, true, canvas.Pen{Class: class, Stroke: canvas.DashDot})
@@ -160,29 +154,20 @@ func (x *slicer) colour() {
 func (x *slicer) pockets() {
 	for _, p := range x.scene.Stone.Pockets {
 		class := x.scene.class(p.ID, canvas.Pocket)
-		x.bands(both(x.spans, x.cut.through(p.Outline)), func(_, low, high float64) (float64, float64) {
-			return pocketHeights(p, low, high)
-		}, func(body []geometry.Vec2, _ int) {
-			if !x.scene.painted(x.c) {
-				x.c.Fill(body, canvas.Rising, class)
+		for _, e := range extents(surePocket(p)) {
+			pen := canvas.Pen{Class: class, Stroke: e.stroke()}
+			if surePocket(p) && !doubtful(p.Chance) {
+				pen.Stroke = canvas.Solid
 			}
-			x.c.Polyline(body, true, canvas.Pen{Class: class})
-		})
-	}
-}
-
-// pocketHeights returns between which heights a pocket lies where the rough
-// lies between low and high.
-func pocketHeights(p planner.Pocket, low, high float64) (from, to float64) {
-	switch p.Face {
-	case planner.Base:
-		return low, math.Min(high, low+p.Depth)
-	case planner.Through:
-		return low, high
-	case planner.Inside:
-		return math.Max(low, p.Low), math.Min(high, p.High)
-	default:
-		return math.Max(low, high-p.Depth), high
+			x.bands(both(x.spans, x.cut.through(p.Outline)), func(_, low, high float64) (float64, float64) {
+				return pocketHeights(p, e, low, high)
+			}, func(body []geometry.Vec2, _ int) {
+				if !x.scene.painted(x.c) && (e == least || surePocket(p)) {
+					x.c.Fill(body, canvas.Rising, class)
+				}
+				x.c.Polyline(body, true, pen)
+			})
+		}
 	}
 }
 
@@ -208,7 +193,7 @@ func (x *slicer) readings() {
 	cols, rows := x.c.Size()
 	_, lowest := v.Cell(cols, rows, geometry.Vec2{Y: low})
 	below := v.At(cols, rows, 0, int(math.Floor(lowest))+1).Y // the first row free of the base
-	every := math.Max(v.GridStep(), 7*v.MMPerCell)         // a figure takes five cells
+	every := math.Max(v.GridStep(), 7*v.MMPerCell)            // a figure takes five cells
 	for _, s := range x.spans {
 		if (s.to-s.from)/every > 1000 {
 			continue
@@ -222,31 +207,32 @@ func (x *slicer) readings() {
 	}
 }
 
-// names writes what each thing in the section is.
+// names asks for a place for the name of each thing in the section, inside it.
 func (x *slicer) names() {
-	write := func(id string, spans []span, class canvas.Class, height func(low, high float64) float64) {
-		for _, s := range spans {
+	write := func(id string, outline []geometry.Vec2, class canvas.Class, heights func(low, high float64) (from, to float64)) {
+		for _, s := range both(x.spans, x.cut.through(outline)) {
 			t := (s.from + s.to) / 2
-			low, high := x.heights(t)
-			if low < high {
-				w := x.scene.name(id, class, markMatters, []geometry.Vec2{{X: t, Y: height(low, high)}}, true)
-				w.within = func(p geometry.Vec2) bool { return x.holds(p.X, p.Y) }
-				x.add(w)
+			from, to := heights(x.heights(t))
+			if !(from < to) {
+				continue
 			}
+			w := x.scene.name(id, class, markMatters, []geometry.Vec2{{X: t, Y: (from + to) / 2}}, true)
+			slack := x.c.View().MMPerCell * canvas.CellAspect / 2
+			w.within = func(p geometry.Vec2) bool {
+				from, to := heights(x.heights(p.X))
+				return x.holds(p.X, p.Y) && p.Y > from-slack && p.Y < to+slack
+			}
+			x.add(w)
 		}
 	}
 	for _, z := range x.scene.Stone.Colour {
-		write(z.ID, both(x.spans, x.cut.through(z.Outline)), canvas.Colour, func(low, high float64) float64 {
-			if z.Face == planner.Base {
-				return low + math.Min(z.Depth, high-low)/2
-			}
-			return high - math.Min(z.Depth, high-low)/2
+		write(z.ID, z.Outline, canvas.Colour, func(low, high float64) (float64, float64) {
+			return zoneHeights(z, unknownDepth, low, high)
 		})
 	}
 	for _, p := range x.scene.Stone.Pockets {
-		write(p.ID, both(x.spans, x.cut.through(p.Outline)), canvas.Pocket, func(low, high float64) float64 {
-			a, b := pocketHeights(p, low, high)
-			return (a + b) / 2
+		write(p.ID, p.Outline, canvas.Pocket, func(low, high float64) (float64, float64) {
+			return pocketHeights(p, likely, low, high)
 		})
 	}
 	if n := len(x.spans); n > 0 && !x.scene.Bare {

@@ -8,23 +8,35 @@ import (
 	"cabwright/ui/canvas"
 )
 
-// cracks draws where the cracks' sheets meet the cut: dashed, their run-on dotted.
+// cracks draws where the cracks' sheets meet the cut: full where the ground is
+// painted and dashed where it is not, their run-on dotted, and full, dashed and
+// dotted to the least, likely and most depth of one that is not sure.
 func (x *slicer) cracks() {
+	sure := canvas.Dashed
+	if x.scene.painted(x.c) {
+		sure = canvas.Solid
+	}
 	for _, k := range x.scene.Stone.Cracks {
 		class := x.scene.class(k.ID, crackClass(k))
 		path := extended(k)
 		_, _, ran := runOns(k)
 		named := false
-		for i := 1; i < len(path); i++ {
-			pen := canvas.Pen{Class: class, Stroke: canvas.Dashed}
-			if ran && (i == 1 || i == len(path)-1) {
-				pen = canvas.Pen{Class: x.scene.class(k.ID, canvas.RunOn), Stroke: canvas.Dotted}
-			}
-			for _, line := range x.meets(k, path[i-1], path[i]) {
-				x.c.Polyline(line, false, pen)
-				if x.scene.Names && !named {
-					x.add(x.scene.name(k.ID, crackClass(k), markMatters, []geometry.Vec2{line[0], line[len(line)-1], line[len(line)/2]}, false))
-					named = true
+		for _, part := range stages(x.rough, k, sure) {
+			for i := 1; i < len(path); i++ {
+				pen := canvas.Pen{Class: class, Stroke: part.stroke}
+				if doubtful(k.Chance) {
+					pen.Stroke = canvas.Dotted
+				}
+				if ran && (i == 1 || i == len(path)-1) {
+					pen = canvas.Pen{Class: x.scene.class(k.ID, canvas.RunOn), Stroke: canvas.Dotted}
+				}
+				for _, line := range x.meets(k, path[i-1], path[i], part.from, part.to) {
+					x.c.Polyline(line, false, pen)
+					if x.scene.Names && !named {
+						near := []geometry.Vec2{line[0], line[len(line)-1], line[len(line)/2]}
+						x.add(x.scene.name(k.ID, crackClass(k), markMatters, near, false))
+						named = true
+					}
 				}
 			}
 		}
@@ -32,22 +44,21 @@ func (x *slicer) cracks() {
 }
 
 // meets returns where the sheet below one straight piece p to q of a crack's
-// path meets the cut, inside the rough, from the face inwards.
+// path meets the cut, inside the rough, from one depth to another.
 //
 // At the share a of the way from p to q and s mm in, the sheet lies
 //
 //	f(a, s) = f(0, 0) + a (f(1, 0) - f(0, 0)) + s (lean to the left)
 //
-// to the left of the cut, so that in the rectangle 0 <= a <= 1, 0 <= s <= depth
+// to the left of the cut, so that in the rectangle 0 <= a <= 1, from <= s <= to
 // it meets the cut along one straight line, f = 0.
-func (x *slicer) meets(k planner.Crack, p, q geometry.Vec2) [][]geometry.Vec2 {
+func (x *slicer) meets(k planner.Crack, p, q geometry.Vec2, from, to float64) [][]geometry.Vec2 {
 	move, _ := lean(k)
 	_, fp := x.cut.Of(p)
 	_, fq := x.cut.Of(q)
 	side := x.cut.direction().Cross(move)
-	depth := reach(x.rough, k)
 	corners := [4][3]float64{ // a, s and f at the corners, in a round
-		{0, 0, fp}, {1, 0, fq}, {1, depth, fq + depth*side}, {0, depth, fp + depth*side},
+		{0, from, fp + from*side}, {1, from, fq + from*side}, {1, to, fq + to*side}, {0, to, fp + to*side},
 	}
 	var ends [][2]float64
 	flat := true

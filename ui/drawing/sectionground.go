@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"cabwright/geometry"
-	"cabwright/planner"
 	"cabwright/planner/search"
 	"cabwright/ui/canvas"
 	"cabwright/ui/style"
@@ -107,19 +106,13 @@ const unknownDepth = 0.35
 func (x *slicer) paintZones(g *ground, cols []column) {
 	for _, z := range x.scene.Stone.Colour {
 		spans := x.cut.through(z.Outline)
-		depth := z.Depth
-		if depth == 0 {
-			depth = math.Max(unknownDepth, g.size())
-		}
+		film := math.Max(unknownDepth, g.size())
 		for i, k := range cols {
 			share := inSpans(spans, k.t) * k.share
 			if share <= 0 {
 				continue
 			}
-			low, high := math.Max(k.low, k.high-depth), k.high
-			if z.Face == planner.Base {
-				low, high = k.low, math.Min(k.high, k.low+depth)
-			}
+			low, high := zoneHeights(z, film, k.low, k.high)
 			g.over(i, low, high, canvas.Play, g.palette.Play, playShare(z.Grade))
 		}
 	}
@@ -138,10 +131,18 @@ func inSpans(spans []span, t float64) float32 {
 func (x *slicer) paintHollows(g *ground, cols []column) {
 	for _, p := range x.scene.Stone.Pockets {
 		spans := x.cut.through(p.Outline)
+		strong := func(e extent) float32 {
+			if surePocket(p) && !doubtful(p.Chance) {
+				return least.strength()
+			}
+			return e.strength()
+		}
 		for i, k := range cols {
 			if inSpans(spans, k.t) > 0 && k.share > 0 {
-				low, high := pocketHeights(p, k.low, k.high)
-				g.over(i, low, high, canvas.Hollow, g.palette.Hollow.Lit(0.9), 0.88)
+				for _, e := range extents(surePocket(p)) {
+					low, high := pocketHeights(p, e, k.low, k.high)
+					g.over(i, low, high, canvas.Hollow, g.palette.Hollow.Lit(0.9), strong(e))
+				}
 			}
 		}
 	}

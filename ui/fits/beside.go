@@ -132,7 +132,7 @@ func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 	c = canvas.New(width, under, s.Glyphs)
 	c.SetView(sc.SectionWindow(cut, width, under, 0))
 	if sc.Names {
-		sc.Caption = "section, top face above"
+		sc.Caption = "section; top face above"
 	}
 	drawing.Section(c, sc, cut)
 	return append(lines, c.Lines(s.Style.Canvas)...)

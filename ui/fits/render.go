@@ -64,7 +64,7 @@ func (v *View) drawing(s *view.State, cols, width, height int) []string {
 	if rows < height {
 		c = canvas.New(cols, height-rows, s.Glyphs)
 		c.SetView(sc.SectionWindow(cut, cols, height-rows, 2))
-		sc.Caption = "section from A to B, top face above"
+		sc.Caption = "section from A to B; top face above"
 		drawing.Section(c, sc, cut)
 		lines = append(lines, c.Lines(s.Style.Canvas)...)
 	}
@@ -74,7 +74,7 @@ func (v *View) drawing(s *view.State, cols, width, height int) []string {
 // caption says which face is seen.
 func caption(s *view.State) string {
 	if s.Face == planner.Base {
-		return "seen from the base, turned over"
+		return "seen from the base; turned over"
 	}
 	return "seen from the top"
 }

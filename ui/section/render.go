@@ -88,7 +88,7 @@ func (v *View) plan(s *view.State, k drawing.Cut, cols, rows int) []string {
 	sc.Spots = []drawing.Spot{{At: k.At(v.look * length(k)), Mark: canvas.CursorMark, Class: canvas.Cursor}}
 	sc.Caption = "seen from the top"
 	if s.Face == planner.Base {
-		sc.Caption = "seen from the base, turned over"
+		sc.Caption = "seen from the base; turned over"
 	}
 	drawing.Plan(c, sc)
 	return c.Lines(s.Style.Canvas)
@@ -113,7 +113,7 @@ func (v *View) section(s *view.State, k drawing.Cut, cols, rows int) []string {
 	p := k.At(t)
 	low, high := geometry.Vec2{X: t, Y: r.Base(p.X, p.Y)}, geometry.Vec2{X: t, Y: r.Top(p.X, p.Y)}
 	sc := scene(s)
-	sc.Caption = "A to B, top face above; figures: thickness, mm"
+	sc.Caption = "A to B; top face above; figures: thickness, mm"
 	sc.Over = func(c *canvas.Canvas) { c.Line(low, high, canvas.Pen{Class: canvas.Cursor, Stroke: canvas.Dotted}) }
 	sc.Spots = []drawing.Spot{{At: high, Mark: canvas.CursorMark, Class: canvas.Cursor}}
 	drawing.Section(c, sc, k)

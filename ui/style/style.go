@@ -92,11 +92,11 @@ var looks = [roleCount]look{
 	Zone:      {0x5f5fff, 0x8cbcff, 0x1c46b4, 36, false, false},
 	Fit:       {0x00875f, 0x82ffc8, 0x005f3c, 32, true, false},
 	Ring:      {0x00875f, 0x8eecc6, 0x006046, 36, false, false},
-	Limit:     {own, 0xff9c4a, 0x8a3e00, 31, true, false},
+	Limit:     {own, 0xff9c4a, 0x8a4a00, 31, true, false},
 	Reading:   {0x767676, 0xb4ccda, 0x34506a, 36, false, false},
 	CutLine:   {0x5f5fff, 0x7ce6f4, 0x005a70, 36, false, false},
 	SawCut:    {own, 0xf4f4a8, 0x4c4c00, 35, true, false},
-	Grid:      {0x767676, 0x8a8a8a, 0x6a6a6a, 39, false, false},
+	Grid:      {0x767676, 0x949494, 0x666666, 39, false, false},
 	Cursor:    {own, 0xffffff, 0x000000, 35, true, false},
 }
 

@@ -5,7 +5,10 @@ import (
 	"testing"
 
 	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"cabwright/ui/canvas"
 )
 
 // The worked examples of WCAG 2.1: black on white is 21:1; #777777 on white is
@@ -15,45 +18,126 @@ func TestContrastRatio(t *testing.T) {
 	require.InDelta(t, 4.48, Contrast(0x777777, 0xffffff), 0.01)
 }
 
-// Every colour keeps 3:1 (WCAG 2.1, 1.4.11 for graphics) on the grounds it is
-// for, as true colour and as the nearest of the 256.
+// darkGrounds and lightGrounds are what terminals are often set to: black, a dark
+// grey, a dark blue-green; white, cream.
+var (
+	darkGrounds  = []uint32{0x000000, 0x1e1e1e, 0x002b36}
+	lightGrounds = []uint32{0xffffff, 0xfdf6e3}
+)
+
+// Every colour keeps 4.5:1 (WCAG 2.1, 1.4.3: words), and with it the 3:1 of what
+// is drawn (1.4.11), on the grounds it is for, as true colour and as one of the 256.
 func TestColoursKeepTheirContrast(t *testing.T) {
-	dark := []uint32{0x000000, 0x1e1e1e, 0x002b36}
-	light := []uint32{0xffffff, 0xfdf6e3}
 	check := func(role int, name string, colour uint32, grounds []uint32) {
 		if colour == own {
 			return
 		}
 		for _, g := range grounds {
-			require.GreaterOrEqual(t, Contrast(colour, g), 3.0, "role %d, %s: #%06x on #%06x", role, name, colour, g)
+			assert.GreaterOrEqual(t, Contrast(colour, g), 4.5, "role %d, %s: #%06x on #%06x", role, name, colour, g)
 			near := entry(cube(colour))
-			require.GreaterOrEqual(t, Contrast(near, g), 3.0, "role %d, %s in 256: #%06x on #%06x", role, name, near, g)
+			assert.GreaterOrEqual(t, Contrast(near, g), 4.5, "role %d, %s in 256: #%06x on #%06x", role, name, near, g)
 		}
 	}
 	for r, l := range looks {
-		check(r, "both", l.both, append(append([]uint32(nil), dark[:2]...), light...))
-		check(r, "dark", l.dark, dark)
-		check(r, "light", l.light, light)
+		check(r, "unknown", l.both, []uint32{0x000000, 0xffffff})
+		check(r, "dark", l.dark, darkGrounds)
+		check(r, "light", l.light, lightGrounds)
 	}
 }
 
-func TestCubeFindsTheNearestColour(t *testing.T) {
-	for colour := uint32(0); colour < 1<<24; colour += 997 {
-		off := func(n int) (sum int) {
-			p := entry(n)
-			for shift := 0; shift < 24; shift += 8 {
-				d := int(p>>shift&255) - int(colour>>shift&255)
-				sum += d * d
+// shownAs returns the colour a terminal shows for one it is told, in palettes of
+// 16 colours where it is one of those.
+func shownAs(t *testing.T, k canvas.Ink, sixteen [16]uint32) uint32 {
+	n := uint32(k & 0xffffff)
+	switch k &^ 0xffffff {
+	case canvas.Sixteen(0):
+		return sixteen[n]
+	case canvas.Palette(0):
+		return entry(int(n))
+	case canvas.RGB(0, 0, 0):
+		return n
+	}
+	t.Fatalf("%x is no colour", k)
+	return 0
+}
+
+// The 16 colours of xterm (its manual's defaults) and of VGA text mode.
+var (
+	xterm16 = [16]uint32{0x000000, 0xcd0000, 0x00cd00, 0xcdcd00, 0x0000ee, 0xcd00cd, 0x00cdcd, 0xe5e5e5,
+		0x7f7f7f, 0xff0000, 0x00ff00, 0xffff00, 0x5c5cff, 0xff00ff, 0x00ffff, 0xffffff}
+	vga16 = [16]uint32{0x000000, 0xaa0000, 0x00aa00, 0xaa5500, 0x0000aa, 0xaa00aa, 0x00aaaa, 0xaaaaaa,
+		0x555555, 0xff5555, 0x55ff55, 0xffff55, 0x5555ff, 0xff55ff, 0x55ffff, 0xffffff}
+)
+
+// Whatever the ground is painted, every line on it keeps 3:1 and every word 4.5:1.
+func TestWhatIsDrawnKeepsItsContrastOnEveryGround(t *testing.T) {
+	var grounds []uint32
+	for n := 16; n < 256; n++ {
+		grounds = append(grounds, entry(n))
+	}
+	for _, colours := range []Colours{Sixteen, Palette256, TrueColour} {
+		for _, ground := range []Ground{Unknown, Dark, Light} {
+			s := New(colours, ground)
+			for class := canvas.Grid; class < canvas.Classes; class++ {
+				for i, g := range grounds {
+					for _, words := range []bool{false, true} {
+						tone := canvas.NewTone(canvas.Material(1+i%int(canvas.Materials-1)), uint8(g>>16), uint8(g>>8), uint8(g))
+						d := s.Canvas(canvas.Look{Class: class, Words: words, Upper: tone, Lower: tone})
+						least := 3.0
+						if words {
+							least = 4.5
+						}
+						for _, sixteen := range [][16]uint32{xterm16, vga16} {
+							got := Contrast(shownAs(t, d.Fore, sixteen), shownAs(t, d.Back, sixteen))
+							require.GreaterOrEqual(t, got, least, "class %d on #%06x, colours %d, ground %d", class, g, colours, ground)
+						}
+					}
+				}
 			}
-			return sum
 		}
+	}
+}
+
+// What the issue of colours is about: selection, too near, different, obstacle
+// and cursor, and each kind of thing on the stone, look like nothing else. What
+// is a thing and its word has one colour on purpose.
+func TestOneColourOneMeaning(t *testing.T) {
+	apart := []Role{Selected, Bad, Different, Limit, Skin, Sealed, Pocket, Zone, Fit, SawCut, CutLine, Reading}
+	for _, ground := range []Ground{Dark, Light} {
+		for i, a := range apart {
+			for _, b := range apart[:i] {
+				require.NotEqual(t, looks[a].on(ground), looks[b].on(ground), "roles %d and %d", a, b)
+			}
+		}
+	}
+	s := New(TrueColour, Dark)
+	seen := map[canvas.Dress]canvas.Class{}
+	tone := canvas.NewTone(canvas.Rock, 80, 80, 80)
+	for _, class := range []canvas.Class{canvas.Chosen, canvas.Refused, canvas.Limit, canvas.Cursor, canvas.Girdle, canvas.Pocket, canvas.Sealed} {
+		d := s.Canvas(canvas.Look{Class: class, Words: true, Upper: tone, Lower: tone})
+		require.NotContains(t, seen, d, "class %d looks like %d", class, seen[d])
+		seen[d] = class
+	}
+}
+
+// The entry found is the one a search of the whole palette finds, or as like.
+func TestCubeFindsTheMostLikeColour(t *testing.T) {
+	for colour := uint32(0); colour < 1<<24; colour += 997 {
 		best := 16
 		for n := 17; n < 256; n++ {
-			if off(n) < off(best) {
+			if unlike(entry(n), colour) < unlike(entry(best), colour) {
 				best = n
 			}
 		}
-		require.LessOrEqual(t, off(cube(colour)), off(best)+off(best)/2+200, "#%06x: %d, nearest is %d", colour, cube(colour), best)
+		got := unlike(entry(cube(colour)), colour)
+		require.LessOrEqual(t, got, unlike(entry(best), colour)*3/2+400, "#%06x: %d, most like is %d", colour, cube(colour), best)
+	}
+}
+
+// Entries of the palette are found again.
+func TestCubeKeepsThePalette(t *testing.T) {
+	for n := 16; n < 256; n++ {
+		require.Equal(t, entry(n), entry(cube(entry(n))), n)
 	}
 }
 

@@ -24,30 +24,34 @@ func entry(n int) uint32 {
 	return level(n/36)<<16 | level(n/6%6)<<8 | level(n%6)
 }
 
-// cube returns the entry of the 256-colour palette nearest to an 0xRRGGBB
-// colour: one of the 6 x 6 x 6 cube from entry 16 or of the greys from 232.
+// unlike says how unlike two 0xRRGGBB colours look: the square of their distance
+// in brightness and, twice as far, in red and blue against green. In plain red,
+// green and blue a dark colour's nearest neighbour often has another hue.
+func unlike(a, b uint32) int {
+	dr, dg, db := int(a>>16)-int(b>>16), int(a>>8&255)-int(b>>8&255), int(a&255)-int(b&255)
+	bright := (2*dr + 5*dg + db) / 8
+	return 2*bright*bright + (dr-dg)*(dr-dg) + (db-dg)*(db-dg)
+}
+
+// cube returns the entry of the 256-colour palette that looks most like an
+// 0xRRGGBB colour: one of the 6 x 6 x 6 cube from entry 16, next to it in each
+// channel, or of the greys from 232.
 func cube(colour uint32) int {
 	r, g, b := int(colour>>16), int(colour>>8&255), int(colour&255)
-	step := func(v int) int { // the cube's levels are 0, 95, 135, 175, 215, 255
+	below := func(v int) int { // the cube's levels are 0, 95, 135, 175, 215, 255
 		switch {
-		case v < 48:
+		case v < 95:
 			return 0
-		case v < 115:
-			return 1
 		default:
-			return (v - 35) / 40
+			return min((v-55)/40, 4)
 		}
 	}
-	cr, cg, cb := step(r), step(g), step(b)
-	best := 16 + 36*cr + 6*cg + cb
-	sq := func(v int) int { return v * v }
-	off := func(n int) int {
-		e := entry(n)
-		return sq(int(e>>16)-r) + sq(int(e>>8&255)-g) + sq(int(e&255)-b)
-	}
-	grey := 232 + min(max(((r+g+b)/3-3)/10, 0), 23)
-	if off(grey) < off(best) {
-		return grey
+	i, j, k := below(r), below(g), below(b)
+	best := 232 + min(max(((2*r+5*g+b)/8-3)/10, 0), 23)
+	for n := range 8 {
+		if e := 16 + 36*(i+n>>2) + 6*(j+n>>1&1) + k + n&1; unlike(entry(e), colour) < unlike(entry(best), colour) {
+			best = e
+		}
 	}
 	return best
 }
