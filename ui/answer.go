@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -21,12 +20,12 @@ type phrase struct {
 	role  style.Role
 	text  string
 	rank  int
-	tight bool // one cell from what stands before it, not two
+	tight bool // goes on from what stands before it: no free cells between
 }
 
 func (p phrase) gap() int {
 	if p.tight {
-		return 1
+		return 0
 	}
 	return 2
 }
@@ -35,10 +34,16 @@ func (p phrase) gap() int {
 // the last edit changed, whether anything heavier can still turn up, and on the
 // right how far the search is.
 func (m *Model) answerLine() string {
-	right := m.progressLine(m.width)
+	phrases := m.answer()
+	least := ""
+	for _, p := range phrases {
+		if p.rank <= 1 {
+			least += strings.Repeat(" ", p.gap()) + p.text
+		}
+	}
+	right := m.progressLine(m.width - ansi.StringWidth(least))
 	room := m.width - ansi.StringWidth(right) - 2
-	left := joined(m.s.Style, m.answer(), room)
-	return view.Fit(left, m.width-ansi.StringWidth(right)) + right
+	return view.Fit(joined(m.s.Style, phrases, room), m.width-ansi.StringWidth(right)) + right
 }
 
 // joined puts phrases beside each other, as many as find room.
@@ -122,8 +127,7 @@ func (m *Model) bestNow(best *search.Fit) []phrase {
 	head = fmt.Sprintf("%s %.2f ct", head, best.Carat)
 	out := []phrase{{role: style.Good, text: head}}
 	if change != "" {
-		out[0].text += ","
-		out = append(out, phrase{style.Warn, change, 1, true})
+		out = append(out, phrase{style.Warn, ", " + change, 1, true})
 	}
 	out = append(out,
 		phrase{style.Text, view.Size(c) + " " + view.Shape(c), 2, false},
@@ -221,14 +225,12 @@ func namedChange(before, after planner.Stone, otherwise string) string {
 	return otherwise
 }
 
-// The widths of the progress bar, and the screen under which it is left out.
-const (
-	barWide, barNarrow = 14, 6
-	barLeast           = 60
-)
+// The widths of the progress bar.
+const barWide, barNarrow = 14, 6
 
-// progressLine is the right end of the answer line.
-func (m *Model) progressLine(width int) string {
+// progressLine is the right end of the answer line, in at most so many cells where
+// it can be.
+func (m *Model) progressLine(room int) string {
 	s := m.s
 	if !s.Searching {
 		return s.Style.Paint(style.Faint, m.progress())
@@ -237,16 +239,20 @@ func (m *Model) progressLine(width int) string {
 	if stage == "" || s.PlanOf != s.Revision() {
 		stage = "searching"
 	}
-	took := s.SearchTime.Round(time.Second)
-	figures := fmt.Sprintf("%3.0f%% %ds", 100*s.Progress, int(took.Seconds()))
-	switch {
-	case width < barLeast:
-		return s.Style.Paint(style.Faint, figures)
-	case width < 100:
-		return s.Style.Paint(style.Faint, stage+" ") + bar(s, barNarrow) + s.Style.Paint(style.Faint, figures)
-	default:
-		return s.Style.Paint(style.Faint, stage+" ") + bar(s, barWide) + s.Style.Paint(style.Faint, figures)
+	figures := fmt.Sprintf("%3.0f%% %ds", 100*s.Progress, int(s.SearchTime.Seconds()))
+	const gaps = 4 // before the bar, and before the whole
+	left := room - gaps - ansi.StringWidth(figures)
+	figures = s.Style.Paint(style.Faint, figures)
+	named := s.Style.Paint(style.Faint, stage+" ")
+	switch wide := ansi.StringWidth(stage); {
+	case m.width >= 100 && left >= wide+barWide:
+		return named + bar(s, barWide) + figures
+	case left >= wide+barNarrow:
+		return named + bar(s, barNarrow) + figures
+	case left >= barNarrow:
+		return bar(s, barNarrow) + figures
 	}
+	return figures
 }
 
 // bar is the progress of the search in so many cells.

@@ -79,6 +79,7 @@ func newWorkbench(cfg Config, stone planner.Stone, store Store) *Model {
 		dots = canvas.ASCII
 	}
 	s := view.NewState(planner.NewHistory(stone), cfg.Presets, style.New(colours, ground), dots)
+	s.OpenSite = cfg.Open
 	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New(), section.New()}, newKeeper(store))
 	m.colours, m.ground = colours, ground
 	m.hint = cfg.Demo || len(stone.Outline) == 0

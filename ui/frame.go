@@ -99,7 +99,7 @@ func (m *Model) lines() []string {
 // plainSigns stand in for the program's own signs where the font or the locale
 // has only ASCII, each as wide as what it stands for.
 var plainSigns = strings.NewReplacer("▸", ">", "▏", "_", "…", "~", "─", "-", "│", "|", "↑", "^", "↓", "v", "←", "<", "→", ">",
-	"±", "~", "²", "2", "³", "3", "°", "d", "✓", "v", "◆", "@", "▲", "^", "┼", "+", "•", "o", "○", "O", "×", "x", "·", ".", "−", "-")
+	"±", "~", "²", "2", "³", "3", "°", "d", "✓", "v", "◆", "@", "▲", "^", "┼", "+", "•", "o", "○", "O", "×", "x", "·", ".", "−", "-", "≥", ">", "≠", "#", "█", "#", "░", "-")
 
 // The rows above and below the open view: title and answer, status and keys.
 const headRows, footRows = 2, 2

@@ -18,10 +18,44 @@ func (v *View) Actions(s *view.State) []keys.Action {
 	return append(v.listActions(s), view.NavigationActions(s, v.cols, v.rows)...)
 }
 
+// listActions go through the list. Each of them keeps the list and the choice as
+// they are from then on, so that neither slides from under the hand.
 func (v *View) listActions(s *view.State) []keys.Action {
 	out := append(v.stepActions(s), v.lookActions(s)...)
 	out = append(out, v.filterActions(s)...)
-	return append(out, v.compareActions(s)...)
+	out = append(out, v.compareActions(s)...)
+	for i, a := range out {
+		out[i].Run = func() tea.Cmd {
+			v.hold(s)
+			return a.Run()
+		}
+	}
+	return append(out, v.newerActions(s)...)
+}
+
+// newerActions end the list's holding still.
+func (v *View) newerActions(s *view.State) []keys.Action {
+	v.shown.follow(s)
+	return []keys.Action{
+		{
+			Name:     "List the new fits",
+			Keys:     []string{"a"},
+			Help:     "what the search has found since the list was last touched",
+			Disabled: keys.Unless(v.shown.waiting > 0, "the list holds all that was found"),
+			Run:      keys.Do(func() { v.shown.release(s) }),
+		},
+		{
+			Name:     "Best fit",
+			Keys:     []string{"home"},
+			Help:     "to the top of the list, new fits among it",
+			Words:    "first top new",
+			Disabled: nothingFound(s),
+			Run: func() tea.Cmd {
+				v.shown.release(s)
+				return v.step(s, -1<<30)
+			},
+		},
+	}
 }
 
 // nothingFound says why nothing can be listed.
@@ -31,7 +65,7 @@ func nothingFound(s *view.State) string {
 
 // stepActions go through the list.
 func (v *View) stepActions(s *view.State) []keys.Action {
-	do, nothing := keys.Do, nothingFound(s)
+	nothing := nothingFound(s)
 	return []keys.Action{
 		{
 			Name:     "Next fit",
@@ -39,35 +73,28 @@ func (v *View) stepActions(s *view.State) []keys.Action {
 			Short:    "next",
 			Help:     "go down the list",
 			Disabled: nothing,
-			Run:      do(func() { v.step(s, 1) }),
+			Run:      func() tea.Cmd { return v.step(s, 1) },
 		},
 		{
 			Name:     "Fit before",
 			Keys:     []string{"up", "k"},
 			Help:     "go up the list",
 			Disabled: nothing,
-			Run:      do(func() { v.step(s, -1) }),
+			Run:      func() tea.Cmd { return v.step(s, -1) },
 		},
 		{
 			Name:     "Ten fits on",
 			Keys:     []string{"pgdown"},
 			Help:     "go down the list",
 			Disabled: nothing,
-			Run:      do(func() { v.step(s, 10) }),
+			Run:      func() tea.Cmd { return v.step(s, 10) },
 		},
 		{
 			Name:     "Ten fits back",
 			Keys:     []string{"pgup"},
 			Help:     "go up the list",
 			Disabled: nothing,
-			Run:      do(func() { v.step(s, -10) }),
-		},
-		{
-			Name:     "Best fit",
-			Keys:     []string{"home"},
-			Help:     "to the top of the list",
-			Disabled: nothing,
-			Run:      do(func() { v.step(s, -1<<30) }),
+			Run:      func() tea.Cmd { return v.step(s, -10) },
 		},
 	}
 }
@@ -76,13 +103,9 @@ func (v *View) stepActions(s *view.State) []keys.Action {
 func (v *View) lookActions(s *view.State) []keys.Action {
 	do, nothing := keys.Do, nothingFound(s)
 	none := keys.Unless(s.Chosen != nil, "no fit is chosen")
-	open := func(m mode) func() tea.Cmd {
-		return do(func() {
-			if v.mode == m {
-				m = alone
-			}
-			v.mode, v.ready = m, noReady
-		})
+	unfold, folded := v.unfold, none
+	if v.mode == reasons {
+		unfold, folded = v.unfoldRefused, nothing
 	}
 	return []keys.Action{
 		{
@@ -98,75 +121,68 @@ func (v *View) lookActions(s *view.State) []keys.Action {
 			Keys:     []string{"b"},
 			Short:    "beside",
 			Help:     "the chosen fit and the pinned ones side by side",
+			Words:    "compare",
 			Disabled: none,
-			Run:      open(beside),
+			Run:      do(func() { v.open(s, beside) }),
+		},
+		{
+			Name:     "Why bigger ones do not fit",
+			Keys:     []string{"r"},
+			Short:    "why not",
+			Help:     "what is in the way of each other size, by how much, and what would make it fit",
+			Words:    "reasons larger",
+			Disabled: nothing,
+			Run: func() tea.Cmd {
+				v.open(s, reasons)
+				return v.ask(s)
+			},
 		},
 		{
 			Name:     "Move by hand",
 			Keys:     []string{"n"},
 			Short:    "by hand",
-			Help:     "move, turn, tilt, raise and lower the chosen fit and see its clearance",
+			Help:     "move, turn, tilt, raise and lower the chosen fit and see what it has to spare",
 			Disabled: whyNotMove(s),
-			Run:      do(func() { v.mode, v.hand.on = alone, true }),
+			Run: do(func() {
+				v.open(s, alone)
+				v.hand.on = true
+			}),
 		},
 		{
-			Name:     "Why others cannot fit",
-			Keys:     []string{"r"},
-			Short:    "why not",
-			Help:     "what rules each other size out, and by how much at least",
-			Disabled: nothing,
-			Run:      open(reasons),
+			Name:     "Unfold or fold variants",
+			Keys:     []string{"v", "enter"},
+			Short:    "variants",
+			Help:     "single- and double-sided, other domes and backs of the same size, a line each",
+			Disabled: folded,
+			Run:      do(func() { unfold(s) }),
 		},
 		{
 			Name:     "Step back",
 			Keys:     []string{"esc"},
 			Help:     "to one fit alone",
 			Disabled: keys.Unless(v.mode != alone, "one fit alone is shown already"),
-			Run:      do(v.back),
+			Run:      do(func() { v.back(s) }),
 		},
 	}
 }
 
 // filterActions say which fits are listed.
 func (v *View) filterActions(s *view.State) []keys.Action {
-	do, nothing := keys.Do, nothingFound(s)
+	do := keys.Do
 	return []keys.Action{
 		{
-			Name:     "List one outline",
+			Name:     "What to list",
 			Keys:     []string{"o"},
-			Short:    "outline",
-			Help:     "only ovals, only rounds and so on, then all again",
-			Disabled: nothing,
-			Run:      do(func() { v.filter.nextShape(s.Plan); v.refilter(s) }),
-		},
-		{
-			Name:     "List by sides",
-			Keys:     []string{"d"},
-			Short:    "sides",
-			Help:     "single-sided, double-sided, both",
-			Disabled: nothing,
-			Run:      do(func() { v.filter.nextSides(); v.refilter(s) }),
-		},
-		{
-			Name:     "List by face",
-			Keys:     []string{"w"},
-			Short:    "way up",
-			Help:     "dome out of the top, out of the base, either",
-			Disabled: nothing,
-			Run:      do(func() { v.filter.nextFace(); v.refilter(s) }),
-		},
-		{
-			Name:     "List by size",
-			Keys:     []string{"z"},
-			Short:    "size",
-			Help:     "from one length to another",
-			Disabled: nothing,
-			Run:      do(func() { v.askSize(s) }),
+			Short:    "list",
+			Help:     "which outline, size, sides and face, in which order, and how much to spare is wanted",
+			Words:    "filter rank sort order outline length sides face spare colour",
+			Disabled: nothingFound(s),
+			Run:      do(func() { v.askFilter(s) }),
 		},
 		{
 			Name:     "List all",
 			Keys:     []string{"x"},
-			Help:     "take every filter off",
+			Help:     "the heaviest first, nothing left out",
 			Disabled: keys.Unless(v.filter != (filter{}), "all fits are listed"),
 			Run:      do(func() { v.filter = filter{}; v.refilter(s) }),
 		},
@@ -177,12 +193,18 @@ func (v *View) filterActions(s *view.State) []keys.Action {
 func (v *View) compareActions(s *view.State) []keys.Action {
 	var out []keys.Action
 	for r := noReady + 1; r < readyCount; r++ {
+		left, right := r.names()
 		out = append(out, keys.Action{
-			Name:     "Compare: " + r.words(),
+			Name:     "Compare: " + left + ", " + right,
 			Keys:     []string{r.key()},
-			Help:     "the best of each beside each other, of the chosen outline if both hold it",
+			Help:     "the best of all of each beside each other, and of the chosen size where there is room",
 			Disabled: nothingFound(s),
-			Run:      keys.Do(func() { v.mode, v.ready = beside, r }),
+			Run: keys.Do(func() {
+				v.open(s, beside)
+				v.mode, v.ready = beside, r
+				v.shown.release(s) // the best of all, not of what was listed before
+				v.hold(s)
+			}),
 		})
 	}
 	return out
@@ -333,7 +355,7 @@ func (v *View) placeActions(s *view.State) []keys.Action {
 			Keys:  []string{"esc", "enter"},
 			Short: "done",
 			Help:  "leave it where it lies",
-			Run:   keys.Do(v.back),
+			Run:   keys.Do(func() { v.back(s) }),
 		},
 	}
 }

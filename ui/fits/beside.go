@@ -2,6 +2,8 @@ package fits
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"cabwright/planner"
 	"cabwright/planner/search"
@@ -11,33 +13,40 @@ import (
 	"cabwright/ui/view"
 )
 
-// figureRows is how many rows of figures stand under each fit's drawing.
-const figureRows = 6
+// tileLeast is the least width of a fit beside others, in cells: two of them and
+// the gap make 60.
+const tileLeast = 29
+
+// tileGap is how many cells are free between two.
+const tileGap = 2
 
 // roomy is how many rows a plan must have for names to help.
 const roomy = 14
 
 // across returns how many of so many fits stand beside each other in a width of
-// cells, and how wide each is with two cells between them.
+// cells, and how wide each is.
 func across(width, fits int) (n, each int) {
-	n = min(4, fits, (width+2)/40) // 38 cells are the least the figures fit into
-	n = max(1, n)
-	return n, (width - 2*(n-1)) / n
+	n = max(1, min(4, fits, (width+tileGap)/(tileLeast+tileGap)))
+	return n, (width - tileGap*(n-1)) / n
 }
 
 // compared returns the fits to show beside each other: those of the ready
 // comparison, or the chosen one and then the pinned ones.
-func (v *View) compared(s *view.State) []search.Fit {
+func (v *View) compared(s *view.State) []compared {
 	if v.ready != noReady {
-		return v.ready.pair(s.Plan, s.Chosen)
+		v.shown.follow(s)
+		if out := v.ready.tiles(v.shown.fits, s.Chosen); len(out) > 1 {
+			return out
+		}
+		return v.ready.tiles(s.Plan.Fits, s.Chosen)
 	}
-	var out []search.Fit
+	var out []compared
 	if s.Chosen != nil {
-		out = append(out, *s.Chosen)
+		out = append(out, compared{Fit: *s.Chosen})
 	}
 	for _, p := range s.Pinned {
 		if s.Chosen == nil || !view.SameFit(p, *s.Chosen) {
-			out = append(out, p)
+			out = append(out, compared{Fit: p})
 		}
 	}
 	return out
@@ -48,14 +57,14 @@ func (v *View) renderBeside(s *view.State, width, height int) []string {
 	fits := v.compared(s)
 	if len(fits) < 2 {
 		lines := v.lonely(s, width)
-		if len(fits) == 1 && height > len(lines)+figureRows+1 {
+		if len(fits) == 1 && height > len(lines)+figureRows+tileHead {
 			lines = append(lines, v.tile(s, fits[0], fits[0], 0, min(width, 80), height-len(lines))...)
 		}
 		return lines[:min(len(lines), height)]
 	}
 	n, each := across(width, len(fits))
 	more := len(fits) - n
-	fits = fits[:min(n, len(fits))]
+	fits = fits[:n]
 	var out []string
 	for i, f := range fits {
 		tile := v.tile(s, f, fits[0], i, each, height)
@@ -64,7 +73,7 @@ func (v *View) renderBeside(s *view.State, width, height int) []string {
 			continue
 		}
 		for row := range out {
-			out[row] = view.Fit(out[row], i*(each+2)-2) + "  " + tile[row]
+			out[row] = view.Fit(out[row], i*(each+tileGap)-tileGap) + "  " + tile[row]
 		}
 	}
 	if more > 0 && len(out) > 0 {
@@ -83,7 +92,7 @@ func (v *View) stacked(s *view.State, width, height int) []string {
 		lines = v.lonely(s, width)
 	}
 	for i, f := range fits {
-		lines = append(lines, v.tile(s, f, fits[0], i, width, 1+figureRows)...)
+		lines = append(lines, v.tile(s, f, fits[0], i, width, tileHead+figureRows)...)
 	}
 	return lines[:min(len(lines), height)]
 }
@@ -91,24 +100,39 @@ func (v *View) stacked(s *view.State, width, height int) []string {
 // lonely says what is missing for a comparison.
 func (v *View) lonely(s *view.State, width int) []string {
 	if v.ready != noReady {
-		return wrapped(s, style.Warn, fmt.Sprintf("To compare %s, one of each is needed; the list holds no such pair.", v.ready.words()), width)
+		left, right := v.ready.names()
+		return wrapped(s, style.Warn, fmt.Sprintf("Nothing to compare: no %s beside %s in the list.", left, right), width)
 	}
-	return wrapped(s, style.Warn, "Only one fit to show. Step back with esc, choose another and pin it with p; F, T and C compare without pins.", width)
+	return wrapped(s, style.Warn,
+		"Only one fit to show. Step back with esc, choose another and pin it with p; F, T and C compare without pins.", width)
 }
+
+// tileHead is how many lines stand above a tile's drawing.
+const tileHead = 2
 
 // tile is one fit of a comparison: its name, plan and section, and its figures,
 // those that differ from the first fit's marked. It is exactly height lines of
 // at most width cells.
-func (v *View) tile(s *view.State, f, against search.Fit, i, width, height int) []string {
+func (v *View) tile(s *view.State, f, against compared, i, width, height int) []string {
 	mark, role := " ", style.Text
-	if s.Chosen != nil && view.SameFit(f, *s.Chosen) {
-		mark, role = ">", style.Selected
+	if s.Chosen != nil && view.SameFit(f.Fit, *s.Chosen) {
+		mark, role = "▸", style.Selected
 	}
-	lines := []string{s.Style.Paint(role, view.Fit(fmt.Sprintf("%s%d: %s", mark, i+1, sizeWords(f.Candidate)), width))}
-	if rows := height - 1 - figureRows; rows > 0 {
-		lines = append(lines, tileDrawing(s, &f, width, rows)...)
+	as := f.as
+	if as == "" {
+		as = "pinned"
+		if mark != " " {
+			as = "chosen"
+		}
 	}
-	for _, l := range figures(s, f, against, i == 0) {
+	lines := []string{
+		s.Style.Paint(role, view.Fit(fmt.Sprintf("%s%d: %s", mark, i+1, sizeWords(f.Candidate)), width)),
+		s.Style.Paint(style.Faint, view.Fit("  "+as, width)),
+	}
+	if rows := height - tileHead - figureRows; rows > 0 {
+		lines = append(lines, tileDrawing(s, &f.Fit, width, rows)...)
+	}
+	for _, l := range figures(s, f.Fit, against.Fit, i == 0) {
 		lines = append(lines, view.Fit(l, width))
 	}
 	if len(lines) > height {
@@ -118,60 +142,77 @@ func (v *View) tile(s *view.State, f, against search.Fit, i, width, height int) 
 }
 
 // tileDrawing draws the plan from the face the dome comes out of, and under it
-// the section along the fit's length.
+// the section along the fit's length. It says which face is seen, and that the
+// base is seen with left and right exchanged.
 func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 	sc := scene(s, f)
 	under := rows * 5 / 14
 	sc.Face, sc.Bare, sc.Names = f.Face, true, rows-under >= roomy
-	// A free row keeps the two apart.
+	// A free row keeps the two apart, and says what they are.
 	c := canvas.New(width, rows-under-1, s.Glyphs)
 	c.SetView(sc.Window(width, rows-under-1, 0))
 	drawing.Plan(c, sc)
-	lines := append(c.Lines(s.Style.Canvas), "")
+	lines := append(c.Lines(s.Style.Canvas), s.Style.Paint(style.Faint, view.Fit("  "+seenWords(f.Face), width)))
 	cut := sc.LongAxis()
 	c = canvas.New(width, under, s.Glyphs)
 	c.SetView(sc.SectionWindow(cut, width, under, 0))
-	if sc.Names {
-		sc.Caption = "section; top face above"
-	}
 	drawing.Section(c, sc, cut)
 	return append(lines, c.Lines(s.Style.Canvas)...)
 }
 
-// figures are the rows under a fit's drawing. A row that differs from the first
-// fit's has a sign before it, and numbers the difference behind them.
-func figures(s *view.State, f, against search.Fit, own bool) []string {
+// seenWords says which face a plan is seen from.
+func seenWords(f planner.Face) string {
+	if f == planner.Base {
+		return "base, left and right mirrored"
+	}
+	return "seen from the top"
+}
+
+// figureRows is how many rows of figures stand under each fit's drawing.
+const figureRows = 7
+
+// figures are the rows under a fit's drawing. A row in which it really differs from
+// the first fit has a sign before it, and numbers the difference behind them.
+func figures(s *view.State, f, first search.Fit, own bool) []string {
 	differs := "≠"
 	if s.Glyphs == canvas.ASCII {
 		differs = "#"
 	}
-	r := rough(s)
-	rows := [figureRows]func(search.Fit) string{
-		func(f search.Fit) string { return faceWords(f.Face) + ", " + sidesWords(f.Candidate) },
-		func(f search.Fit) string {
-			return fmt.Sprintf("%s, height %s", domeWords(f), mm(f.Solid.Height()))
+	tolerance := math.Max(s.Plan.Tolerance, view.LowSpare) // a smaller difference may be the search's own
+	carat, spare, colour := f.Carat-first.Carat, f.Clearance-first.Clearance, f.Colour-first.Colour
+	rows := [figureRows]struct {
+		text    string
+		differs bool
+		by      string
+	}{
+		{text: faceWords(f.Face) + ", " + sidesWords(f.Candidate), differs: f.Face != first.Face || f.Solid.Sides != first.Solid.Sides},
+		{
+			text:    fmt.Sprintf("%s, height %s", domeWords(f), mm(f.Solid.Height())),
+			differs: domeWords(f) != domeWords(first) || mm(f.Solid.Height()) != mm(first.Solid.Height()),
 		},
-		caratWords,
-		func(f search.Fit) string {
-			return fmt.Sprintf("%s, colour %.0f%%", lossWords(f, r), 100*f.Colour)
-		},
-		func(f search.Fit) string { return fmt.Sprintf("clearance %.2f mm", f.Clearance) },
-		func(f search.Fit) string { return limitWords(f.LimitedBy, "") + "; " + provedWords(f, 0) },
+		{text: caratWords(f), differs: math.Abs(carat) >= 0.005, by: fmt.Sprintf(" %+.2f", carat)},
+		{text: lossWords(f, rough(s))}, // the weight says the same
+		{text: fmt.Sprintf("colour share %.0f%%", 100*f.Colour), differs: math.Abs(colour) >= 0.01, by: fmt.Sprintf(" %+.0f", 100*colour)},
+		{text: "spare " + view.Spare(f.Clearance) + " mm", differs: math.Abs(spare) > tolerance, by: fmt.Sprintf(" %+.2f", spare)},
+		{text: "held by " + limitWords(f.LimitedBy, ""), differs: !sameNames(f.LimitedBy, first.LimitedBy)},
 	}
-	change := [figureRows]float64{2: f.Carat - against.Carat, 4: f.Clearance - against.Clearance}
 	out := make([]string, 0, figureRows)
-	for i, row := range rows {
-		text := row(f)
-		if own || text == row(against) {
-			out = append(out, "  "+text)
+	for _, r := range rows {
+		if own || !r.differs {
+			out = append(out, "  "+r.text)
 			continue
 		}
-		if change[i] != 0 {
-			text += fmt.Sprintf(" %+.2f", change[i])
-		}
-		out = append(out, s.Style.Paint(style.Selected, differs+" "+text))
+		out = append(out, s.Style.Paint(style.Selected, differs+" "+r.text+r.by))
 	}
 	return out
+}
+
+// sameNames reports whether two lists hold the same names, in whatever order.
+func sameNames(a, b []string) bool {
+	a, b = slices.Clone(a), slices.Clone(b)
+	slices.Sort(a)
+	slices.Sort(b)
+	return slices.Equal(a, b)
 }
 
 // domeWords gives the dome's style and height.
@@ -189,8 +230,8 @@ func (v *View) pick(s *view.State, m view.Mouse) {
 	}
 	fits := v.compared(s)
 	n, each := across(m.Width, len(fits))
-	if i := m.Col / (each + 2); i < min(n, len(fits)) {
-		f := fits[i]
+	if i := m.Col / (each + tileGap); i < min(n, len(fits)) {
+		f := fits[i].Fit
 		if v.ready == noReady && s.Chosen != nil && pinned(s, *s.Chosen) < 0 {
 			// What was chosen and not pinned would drop out of the comparison.
 			s.Pinned = append(append([]search.Fit(nil), s.Pinned...), *s.Chosen)

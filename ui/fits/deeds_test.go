@@ -18,7 +18,7 @@ import (
 )
 
 func TestChoosingFollowsTheList(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	require.NotNil(t, s.Chosen, "the best is chosen at first")
 	assert.True(t, view.SameFit(s.Plan.Fits[0], *s.Chosen))
 	press(t, v, s, "down", "down", "up")
@@ -34,7 +34,7 @@ func TestChoosingFollowsTheList(t *testing.T) {
 // fits arrive above it, and follows its own better pose; what was moved by hand
 // stays where it was put.
 func TestAStreamingListKeepsTheChoice(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	press(t, v, s, "down", "down")
 	kept := *s.Chosen
 	next := plan(t)
@@ -51,36 +51,99 @@ func TestAStreamingListKeepsTheChoice(t *testing.T) {
 	assert.Equal(t, moved, s.Chosen.Pose)
 }
 
+// fill gives the fields of the open form values, by label, and closes it.
+func fill(t *testing.T, s *view.State, values map[string]string) {
+	t.Helper()
+	f := s.Asking()
+	require.NotNil(t, f)
+	for i, field := range f.Fields {
+		if text, ok := values[field.Label]; ok {
+			f.GoTo(i)
+			field.With(text)
+		}
+	}
+	require.NoError(t, f.Done(f))
+	s.Ask(nil)
+}
+
 func TestFilters(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	press(t, v, s, "o")
+	assert.Equal(t, []string{"any", "cushion", "octagon", "oval"}, s.Asking().Fields[0].Choices)
+	fill(t, s, map[string]string{"Outline": "cushion"})
 	assert.Equal(t, "cushion", v.filter.words())
-	for _, f := range v.filter.listed(s.Plan) {
-		assert.Equal(t, "cushion", f.Solid.Outline.Shape)
+	for _, l := range v.lines(s) {
+		assert.Equal(t, "cushion", l.fit.Solid.Outline.Shape)
 	}
 	assert.Equal(t, "cushion", s.Chosen.Solid.Outline.Shape, "the best listed is chosen")
-	press(t, v, s, "d", "w")
-	assert.Equal(t, "cushion, single-sided, top", v.filter.words())
-	press(t, v, s, "w")
-	assert.Empty(t, v.filter.listed(s.Plan), "single-sided ones all have the top face up")
-	assert.Contains(t, strings.Join(frame(t, v, s, 80, 21), "\n"), "None of these")
+	press(t, v, s, "o")
+	fill(t, s, map[string]string{"Sides": "single-sided", "Face up": "top up"})
+	assert.Equal(t, "cushion, single-sided, top up", v.filter.words())
+	press(t, v, s, "o")
+	fill(t, s, map[string]string{"Face up": "base up"})
+	assert.Empty(t, v.lines(s), "single-sided ones all have the top face up")
+	assert.Contains(t, strings.Join(frame(t, v, s, 80, 20), "\n"), "None of these")
 	press(t, v, s, "x")
 	assert.Equal(t, "all", v.filter.words())
-	press(t, v, s, "o", "o", "o", "o")
-	assert.Equal(t, "all", v.filter.words(), "after the last outline come all")
 
-	v.filter = filter{from: 10, to: 12}
-	for _, f := range v.filter.listed(s.Plan) {
-		assert.True(t, f.Solid.Outline.Length >= 10 && f.Solid.Outline.Length <= 12)
+	press(t, v, s, "o")
+	fill(t, s, map[string]string{"Length from": "10", "Length to": "12"})
+	for _, l := range v.lines(s) {
+		assert.True(t, l.fit.Solid.Outline.Length >= 10 && l.fit.Solid.Outline.Length <= 12)
 	}
 	assert.Equal(t, "10-12 mm", v.filter.words())
-	press(t, v, s, "z")
-	require.NotNil(t, s.Asking())
-	assert.Equal(t, "10", s.Asking().Text(0))
+	press(t, v, s, "o")
+	assert.Equal(t, "10", s.Asking().Text(1), "the menu begins with what holds now")
+	s.Asking().Fields[2].With("9")
+	assert.Error(t, s.Asking().Done(s.Asking()), "to a length less than from")
+}
+
+// TestRanks: the same fits in another order; by colour what counts is the carats
+// that have it.
+func TestRanks(t *testing.T) {
+	p := plan(t)
+	for i := range p.Fits {
+		p.Fits[i].Clearance = float64(i*7%len(p.Fits)) / 100
+		p.Fits[i].Colour = float64(i*5%len(p.Fits)) / float64(len(p.Fits))
+	}
+	v, s := newView(), stateOf(state(t).Stone(), p)
+	press(t, v, s, "o")
+	fill(t, s, map[string]string{"Best first by": "spare"})
+	fits := v.filter.listed(v.shown.fits)
+	require.Len(t, fits, len(p.Fits))
+	for i := 1; i < len(fits); i++ {
+		require.GreaterOrEqual(t, fits[i-1].Clearance, fits[i].Clearance)
+	}
+	assert.Equal(t, "all, by spare", v.filter.words())
+	press(t, v, s, "o")
+	fill(t, s, map[string]string{"Best first by": "colour"})
+	assert.Equal(t, "all, by colour", v.filter.words())
+	assert.Equal(t, plan(t).Fits[0].Candidate, s.Plan.Fits[0].Candidate, "the plan's own order is left alone")
+}
+
+// TestSpareWanted: the list says which fits have it, and lists only them if asked
+// to; hardly any spare carries a mark of its own.
+func TestSpareWanted(t *testing.T) {
+	p := plan(t)
+	p.Fits[0].Clearance, p.Fits[1].Clearance, p.Fits[2].Clearance = 0, 0.049, 0.3
+	v, s := newView(), stateOf(state(t).Stone(), p)
+	press(t, v, s, "o")
+	fill(t, s, map[string]string{"Spare wanted": "0.3"})
+	lines := frame(t, v, s, 160, 46)
+	row := func(i int) string { return lines[listHead+i] }
+	assert.Contains(t, row(0), "0.00!")
+	assert.NotContains(t, row(0), "✓")
+	assert.Contains(t, row(1), "0.04!", "rounded down: it is not 0.05")
+	assert.Contains(t, row(2), "0.30✓")
+	assert.NotContains(t, row(3), "0.21✓")
+	press(t, v, s, "o")
+	fill(t, s, map[string]string{"List": "only with the spare wanted"})
+	assert.Len(t, v.lines(s), 1)
+	assert.Equal(t, "0.30 mm to spare", v.filter.words())
 }
 
 func TestMovingByHand(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	start := *s.Chosen
 	press(t, v, s, "n")
 	press(t, v, s, "left")
@@ -116,7 +179,7 @@ func TestColourFollowsTheHand(t *testing.T) {
 	stone.Colour = []planner.Zone{{ID: "Z9", Face: planner.Top, Outline: half, Grade: 4}}
 	round := fit(t, "round", 8, 8, planner.Top, 1, true)
 	round.Pose = search.Pose{Origin: geometry.Vec3{Z: 3}, Axes: geometry.Identity3()}
-	v, s := New(), stateOf(stone, search.Plan{Fits: []search.Fit{round}})
+	v, s := newView(), stateOf(stone, search.Plan{Fits: []search.Fit{round}})
 	s.Step = 5
 	press(t, v, s, "n", "right")
 	assert.InDelta(t, 0.8, s.Chosen.Colour, 1e-9)
@@ -149,7 +212,7 @@ func TestTurningKeepsTheMiddle(t *testing.T) {
 }
 
 func TestTiltHasALimit(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	s.Step = 5
 	press(t, v, s, "n")
 	for range 20 {
@@ -161,7 +224,7 @@ func TestTiltHasALimit(t *testing.T) {
 }
 
 func TestSettling(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	press(t, v, s, "n", "left")
 	a, _ := keys.Find(v.Actions(s), "g")
 	answer := a.Run()()
@@ -187,7 +250,7 @@ func TestSettling(t *testing.T) {
 }
 
 func TestDraggedByMouse(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	start := s.Chosen.Pose.Origin
 	m := view.Mouse{Kind: view.Press, Col: 20, Row: 10, Width: 80, Height: 21}
 	drag := m
@@ -209,30 +272,49 @@ func TestDraggedByMouse(t *testing.T) {
 	v.Mouse(s, drag)
 	assert.Equal(t, there, s.Chosen.Pose.Origin, "after the release it stays")
 	// A click on the fourth row of the list chooses what stands there.
-	v.Mouse(s, view.Mouse{Kind: view.Press, Col: 60, Row: 4, Width: 80, Height: 21})
+	frame(t, v, s, 80, 21)
+	v.Mouse(s, view.Mouse{Kind: view.Press, Col: 60, Row: listHead + 3, Width: 80, Height: 21})
 	assert.True(t, view.SameFit(s.Plan.Fits[3], *s.Chosen))
 }
 
 func TestPinsAndComparison(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	press(t, v, s, "p", "down", "p", "p")
 	require.Len(t, s.Pinned, 1)
 	press(t, v, s, "b")
 	got := v.compared(s)
 	require.Len(t, got, 2)
-	assert.True(t, view.SameFit(got[0], *s.Chosen) && view.SameFit(got[1], s.Plan.Fits[0]))
-	lines := strings.Join(frame(t, v, s, 80, 21), "\n")
-	assert.Contains(t, lines, "≠ top face up, single-sided", "the difference is marked")
+	assert.True(t, view.SameFit(got[0].Fit, *s.Chosen) && view.SameFit(got[1].Fit, s.Plan.Fits[0]))
+	lines := strings.Join(frame(t, v, s, 80, 20), "\n")
+	// The octagon, 7.58 ct, beside the cushion, 7.13: both doubles of one height.
+	assert.Contains(t, lines, "≠ 7.58 ct (6.85 to 8.40) +0.46", "the difference is marked")
+	assert.Contains(t, lines, "base, left and right mirrored", "and what is mirrored is named")
 	// A click on the second makes it the chosen one and loses neither.
-	v.Mouse(s, view.Mouse{Kind: view.Press, Col: 60, Row: 3, Width: 80, Height: 21})
+	v.Mouse(s, view.Mouse{Kind: view.Press, Col: 60, Row: 3, Width: 80, Height: 20})
 	assert.True(t, view.SameFit(s.Plan.Fits[0], *s.Chosen))
 	assert.Len(t, v.compared(s), 2)
 	press(t, v, s, "esc")
 	assert.Equal(t, alone, v.mode)
 }
 
+// TestOnlyRealDifferencesAreMarked: what the search or a caliper cannot tell apart
+// is no difference, nor is the order of names.
+func TestOnlyRealDifferencesAreMarked(t *testing.T) {
+	s := state(t)
+	a := s.Plan.Fits[0]
+	b := a
+	b.Clearance, b.LimitedBy, b.Proved, b.Colour = a.Clearance+0.04, []string{"skin", "C1"}, !a.Proved, a.Colour+0.004
+	assert.NotContains(t, strings.Join(figures(s, b, a, false), "\n"), "≠")
+	b.Clearance, b.Colour, b.Carat, b.LimitedBy = a.Clearance+0.1, a.Colour-0.2, a.Carat-0.5, []string{"skin"}
+	text := strings.Join(figures(s, b, a, false), "\n")
+	for _, want := range []string{"≠ spare 0.31 mm +0.10", "≠ colour share 43% -20", " -0.50", "≠ held by skin"} {
+		assert.Contains(t, text, want)
+	}
+	assert.NotContains(t, strings.Join(figures(s, b, a, true), "\n"), "≠", "the first is what is compared with")
+}
+
 func TestAcross(t *testing.T) {
-	for width, want := range map[int][2]int{60: {1, 60}, 80: {2, 39}, 120: {3, 38}, 160: {4, 38}, 300: {4, 73}} {
+	for width, want := range map[int][2]int{29: {1, 29}, 60: {2, 29}, 80: {2, 39}, 120: {3, 38}, 160: {4, 38}, 300: {4, 73}} {
 		n, each := across(width, 9)
 		assert.Equal(t, want, [2]int{n, each}, "%d columns", width)
 		assert.LessOrEqual(t, n*each+2*(n-1), width)
@@ -243,47 +325,35 @@ func TestAcross(t *testing.T) {
 
 func TestReadyComparisons(t *testing.T) {
 	p := plan(t)
-	got := twoFaces.pair(p, &p.Fits[3])
-	require.Len(t, got, 2)
-	assert.True(t, view.SameFit(got[0], p.Fits[2]) && view.SameFit(got[1], p.Fits[3]), "of the chosen one's outline")
-	got = oneOrTwoSides.pair(p, nil)
-	require.Len(t, got, 2)
-	assert.True(t, view.SameFit(got[0], p.Fits[0]) && view.SameFit(got[1], p.Fits[1]), "or the best of each")
-	assert.Len(t, setOrFree.pair(p, nil), 1, "no freeform in the list")
-	assert.Empty(t, twoFaces.pair(search.Plan{}, nil))
+	got := twoFaces.tiles(p.Fits, &p.Fits[7])
+	require.Len(t, got, 4)
+	assert.Equal(t, "best of all top up", got[0].as)
+	assert.True(t, view.SameFit(got[1].Fit, p.Fits[0]), "the best of all come first")
+	for _, f := range p.Fits {
+		assert.True(t, f.Face == planner.Base || f.Carat <= got[0].Carat)
+	}
+	assert.Equal(t, "the chosen size, base up", got[3].as)
+	assert.Equal(t, sizeAlone(p.Fits[7].Candidate), sizeAlone(got[2].Candidate))
+	assert.Equal(t, sizeAlone(p.Fits[7].Candidate), sizeAlone(got[3].Candidate))
+	assert.Len(t, oneOrTwoSides.tiles(p.Fits, &p.Fits[0]), 2, "nothing stands there twice")
+	assert.Len(t, setOrFree.tiles(p.Fits, nil), 1, "no freeform in the list")
+	assert.Empty(t, twoFaces.tiles(nil, nil))
 	for r := noReady + 1; r < readyCount; r++ {
-		v, s := New(), state(t)
+		v, s := newView(), state(t)
 		press(t, v, s, r.key())
 		assert.Equal(t, beside, v.mode)
-		frame(t, v, s, 80, 21)
+		frame(t, v, s, 80, 20)
 	}
-}
-
-func TestReasons(t *testing.T) {
-	v, s := New(), state(t)
-	press(t, v, s, "r")
-	text := strings.Join(frame(t, v, s, 80, 21), " ")
-	assert.Contains(t, text, "2 cannot fit, 1 not decided")
-	assert.Contains(t, strings.Join(strings.Fields(text), " "), "18 x 13 mm oval")
-	assert.Equal(t, "18 x 13 mm oval, top face up, single-sided, medium dome, flat back: short by at least 0.12 mm wherever it lies. In the way: P1, skin.",
-		reasonWords(s.Plan.RuledOut[0]))
-	assert.Contains(t, reasonWords(s.Plan.RuledOut[2]), "not decided")
-	assert.Contains(t, reasonWords(s.Plan.RuledOut[2]), "more than 0.01 mm")
-	// What the search has not come to yet has no bound and no cause.
-	s.Plan.RuledOut = append([]search.RuledOut{{Candidate: s.Plan.RuledOut[0].Candidate, Bound: 1e9}}, s.Plan.RuledOut...)
-	refused := v.filter.refused(s.Plan)
-	assert.Equal(t, search.CannotFit, refused[0].Verdict, "what is proved comes first")
-	assert.Contains(t, reasonWords(refused[len(refused)-2]), "not decided yet.")
-	assert.NotContains(t, strings.Join(frame(t, v, s, 160, 47), "\n"), "1000000000")
 }
 
 func TestSummary(t *testing.T) {
 	s := state(t)
 	stone := s.Stone()
 	stone.Name = "Bad\x1b[31m name"
-	text := Summary(stone, s.Rough, s.Plan.Fits[1])
+	f := fit(t, "oval", 16, 12, planner.Base, 2, true)
+	text := Summary(stone, s.Rough, f)
 	for _, want := range []string{
-		"Bad^[[31m name: 16 x 12 mm oval", "base face up, double-sided, medium dome, slight back",
+		"Bad^[[31m name: 16 x 12 mm oval", "base up, double-sided, medium dome, slight back",
 		"Heights: 6.6 mm in all, dome 3.6 mm, wall 1.2 mm leaning in 10 degrees, back 1.8 mm",
 		"Weight: 6.34 ct (5.72 to 7.02)", "Cut away: loss 75% of 25.3 ct", "Clearance: 0.21 mm, limited by C1, skin (", "Colour share: 63%",
 		"Girdle centre at x 0.50, y -0.50, z 6.20 mm; tilt 2.3°",
@@ -291,7 +361,7 @@ func TestSummary(t *testing.T) {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "\x1b")
-	assert.NotContains(t, Summary(stone, nil, s.Plan.Fits[1]), "loss")
+	assert.NotContains(t, Summary(stone, nil, f), "loss")
 }
 
 // TestLossAddsUp: the weight said to be cut from and the share lost give back
@@ -324,7 +394,7 @@ func TestAnyKeysAnySize(t *testing.T) {
 			p.Fits[0].LimitedBy = []string{hostile.Cracks[0].ID}
 			p.Fits[0].DomeStyle = "\x1b]0;title\x07"
 		}
-		v, s := New(), stateOf(hostile, p)
+		v, s := newView(), stateOf(hostile, p)
 		s.Glyphs = canvas.Mode(rapid.IntRange(0, 2).Draw(t, "glyphs"))
 		w, h := rapid.IntRange(0, 200).Draw(t, "w"), rapid.IntRange(0, 60).Draw(t, "h")
 		for range rapid.IntRange(0, 12).Draw(t, "n") {
@@ -349,7 +419,7 @@ func TestAnyKeysAnySize(t *testing.T) {
 
 // TestKeysAreBoundOnce: no two actions of a mode share a key.
 func TestKeysAreBoundOnce(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	for _, hand := range []bool{false, true} {
 		v.hand.on = hand
 		seen := map[string]string{}
@@ -365,9 +435,9 @@ func TestKeysAreBoundOnce(t *testing.T) {
 // BenchmarkRender is a frame of each mode at both designed sizes.
 func BenchmarkRender(b *testing.B) {
 	for size, wh := range bodies {
-		for name, m := range map[string]mode{"alone": alone, "beside": beside} {
+		for name, m := range map[string]mode{"alone": alone, "beside": beside, "reasons": reasons} {
 			b.Run(name+"-"+size, func(b *testing.B) {
-				v, s := New(), state(b)
+				v, s := newView(), state(b)
 				s.Pinned = s.Plan.Fits[1:4]
 				v.mode = m
 				for b.Loop() {
@@ -381,11 +451,11 @@ func BenchmarkRender(b *testing.B) {
 // TestComparedWithoutDrawings: where there is no room to draw, and in plain text,
 // the figures stand under each other, differences marked.
 func TestComparedWithoutDrawings(t *testing.T) {
-	v, s := New(), state(t)
+	v, s := newView(), state(t)
 	press(t, v, s, "F")
 	lines := frame(t, v, s, 59, 40)
-	require.Len(t, lines, 2*(1+figureRows))
-	assert.Contains(t, lines[1], "top face up")
-	assert.Contains(t, lines[2+figureRows], "≠ base face up")
+	require.Len(t, lines, 2*(tileHead+figureRows))
+	assert.Contains(t, lines[tileHead], "top up")
+	assert.Contains(t, lines[2*tileHead+figureRows], "≠ base up")
 	assert.Len(t, frame(t, v, s, 59, 5), 5)
 }

@@ -12,12 +12,16 @@ import (
 	"cabwright/ui/widget"
 )
 
-// filter says which fits are listed. The zero filter lists all.
+// filter says which fits are listed, and in which order. The zero filter lists
+// all, the heaviest first.
 type filter struct {
 	shape    string       // an outline's name, "" for any
 	sides    int          // 1 or 2, 0 for any
 	face     planner.Face // "" for either
 	from, to float64      // length in mm; to 0 is no limit
+	spare    float64      // the clearance wanted beyond the allowances, mm
+	only     bool         // list only what has it
+	rank     search.Rank  // "" is by carats
 }
 
 // passes reports whether a candidate is listed.
@@ -28,6 +32,18 @@ func (f filter) passes(c search.Candidate) bool {
 		(f.face == "" || f.face == c.Face) &&
 		l >= f.from && (f.to == 0 || l <= f.to)
 }
+
+// narrows reports whether it leaves anything out.
+func (f filter) narrows() bool {
+	f.rank = ""
+	if !f.only {
+		f.spare = 0
+	}
+	return f != filter{}
+}
+
+// enough reports whether a fit has the spare that is wanted.
+func (f filter) enough(x search.Fit) bool { return x.Clearance >= f.spare-1e-9 }
 
 // words says what is listed; "all" for everything.
 func (f filter) words() string {
@@ -42,7 +58,7 @@ func (f filter) words() string {
 		out = append(out, "double-sided")
 	}
 	if f.face != "" {
-		out = append(out, string(f.face))
+		out = append(out, string(f.face)+" up")
 	}
 	switch {
 	case f.to > 0:
@@ -50,92 +66,140 @@ func (f filter) words() string {
 	case f.from > 0:
 		out = append(out, mm(f.from)+" mm up")
 	}
+	if f.only && f.spare > 0 {
+		out = append(out, fmt.Sprintf("%.2f mm to spare", f.spare))
+	}
 	if len(out) == 0 {
-		return "all"
+		out = []string{"all"}
+	}
+	if f.rank != "" {
+		out = append(out, "by "+rankWords[slices.Index(ranks, f.rank)])
 	}
 	return strings.Join(out, ", ")
 }
 
+// The orders of the list, and how the menu calls them.
+var (
+	ranks     = []search.Rank{search.ByCarat, search.ByClearance, search.ByColour}
+	rankWords = []string{"carats", "spare", "colour"}
+)
+
 // listed returns the fits that pass, best first.
-func (f filter) listed(plan search.Plan) []search.Fit {
-	if f == (filter{}) {
-		return plan.Fits
-	}
-	var out []search.Fit
-	for _, x := range plan.Fits {
-		if f.passes(x.Candidate) {
-			out = append(out, x)
+func (f filter) listed(fits []search.Fit) []search.Fit {
+	out := fits
+	if f.narrows() {
+		out = nil
+		for _, x := range fits {
+			if f.passes(x.Candidate) && (!f.only || f.enough(x)) {
+				out = append(out, x)
+			}
 		}
+	}
+	if f.rank != "" {
+		out = slices.Clone(out)
+		search.SortFits(out, f.rank)
 	}
 	return out
 }
 
-// refused returns the candidates that pass and do not fit, and then those that
-// are not decided.
-func (f filter) refused(plan search.Plan) []search.RuledOut {
-	var out, open []search.RuledOut
-	for _, x := range plan.RuledOut {
-		switch {
-		case !f.passes(x.Candidate):
-		case x.Verdict == search.CannotFit:
-			out = append(out, x)
-		default:
-			open = append(open, x)
-		}
-	}
-	return append(out, open...)
-}
-
-// nextShape goes on to the next outline among those asked about, and after the
-// last to any.
-func (f *filter) nextShape(plan search.Plan) {
-	var shapes []string
-	note := func(c search.Candidate) {
-		if s := c.Solid.Outline.Shape; !slices.Contains(shapes, s) {
-			shapes = append(shapes, s)
-		}
-	}
+// shapes returns the outlines that were asked about, in the order of the alphabet.
+func shapes(plan search.Plan) []string {
+	seen := map[string]bool{}
 	for _, x := range plan.Fits {
-		note(x.Candidate)
+		seen[x.Solid.Outline.Shape] = true
 	}
 	for _, x := range plan.RuledOut {
-		note(x.Candidate)
+		seen[x.Solid.Outline.Shape] = true
 	}
-	slices.Sort(shapes)
-	// Index is -1 for any, so that the next is the first.
-	if i := slices.Index(shapes, f.shape) + 1; i < len(shapes) {
-		f.shape = shapes[i]
-	} else {
-		f.shape = ""
+	var out []string
+	for s := range seen {
+		out = append(out, s)
 	}
-}
-
-func (f *filter) nextSides() { f.sides = (f.sides + 1) % 3 }
-
-func (f *filter) nextFace() {
-	f.face = map[planner.Face]planner.Face{"": planner.Top, planner.Top: planner.Base}[f.face]
+	slices.Sort(out)
+	return out
 }
 
 // lengthMax is the longest stone a filter can ask for, mm: what a stone file holds.
 const lengthMax = 1000
 
-// askSize asks for the lengths to list.
-func (v *View) askSize(s *view.State) {
-	from := (&widget.Field{Label: "Length from", Kind: widget.Length, Max: lengthMax, Optional: "any"})
-	to := (&widget.Field{Label: "Length to", Kind: widget.Length, Max: lengthMax, Optional: "any"})
-	if v.filter.from > 0 {
-		from.WithNumber(v.filter.from)
+// spareMax is the most spare that can be asked for, mm: more than any setting or
+// wheel takes.
+const spareMax = 20
+
+// The words of the menu's choices: the first of each is the one of the zero filter.
+var (
+	sidesChoices = []string{"either", "single-sided", "double-sided"}
+	faceChoices  = []string{"either", "top up", "base up"}
+	faces        = []planner.Face{"", planner.Top, planner.Base}
+	onlyChoices  = []string{"all", "only with the spare wanted"}
+)
+
+// The fields of the menu, in their order.
+const (
+	shapeField = iota
+	fromField
+	toField
+	sidesField
+	faceField
+	rankField
+	spareField
+	onlyField
+)
+
+// askFilter is the menu of what is listed and in which order.
+func (v *View) askFilter(s *view.State) {
+	now := v.filter
+	names := append([]string{"any"}, shapes(s.Plan)...)
+	shape := now.shape
+	if !slices.Contains(names, shape) {
+		shape = "any"
 	}
-	if v.filter.to > 0 {
-		to.WithNumber(v.filter.to)
+	choose := func(label string, choices []string, at int) *widget.Field {
+		return (&widget.Field{Label: label, Kind: widget.Choose, Choices: choices}).With(choices[max(0, at)])
 	}
-	s.Ask(&widget.Form{Title: "Sizes to list", Fields: []*widget.Field{from, to}, Done: func(f *widget.Form) error {
-		low, high := f.Number(0), f.Number(1)
-		if high > 0 && high < low {
-			return widget.Wrong{Field: 1, Err: errors.New("less than the length it starts from")}
+	number := func(label, without string, most, value float64) *widget.Field {
+		f := &widget.Field{Label: label, Kind: widget.Length, Max: most, Optional: without}
+		if value > 0 {
+			f.WithNumber(value)
 		}
-		v.filter.from, v.filter.to = low, high
-		v.refilter(s)
-		return nil
-	}})
+		return f
+	}
+	only := 0
+	if now.only {
+		only = 1
+	}
+	s.Ask(&widget.Form{
+		Title: "What to list",
+		Fields: []*widget.Field{
+			shapeField: choose("Outline", names, slices.Index(names, shape)),
+			fromField:  number("Length from", "any", lengthMax, now.from),
+			toField:    number("Length to", "any", lengthMax, now.to),
+			sidesField: choose("Sides", sidesChoices, now.sides),
+			faceField:  choose("Face up", faceChoices, slices.Index(faces, now.face)),
+			rankField:  choose("Best first by", rankWords, slices.Index(ranks, now.rank)),
+			spareField: number("Spare wanted", "none", spareMax, now.spare),
+			onlyField:  choose("List", onlyChoices, only),
+		},
+		Done: func(f *widget.Form) error { return v.setFilter(s, f, names) },
+	})
+}
+
+// setFilter takes the menu's answers.
+func (v *View) setFilter(s *view.State, f *widget.Form, names []string) error {
+	next := filter{
+		from: f.Number(fromField), to: f.Number(toField), sides: f.Choice(sidesField), face: faces[f.Choice(faceField)],
+		spare: f.Number(spareField), only: f.Choice(onlyField) == 1,
+	}
+	if next.to > 0 && next.to < next.from {
+		return widget.Wrong{Field: toField, Err: errors.New("less than the length it starts from")}
+	}
+	if i := f.Choice(shapeField); i > 0 {
+		next.shape = names[i]
+	}
+	if i := f.Choice(rankField); i > 0 {
+		next.rank = ranks[i]
+	}
+	v.filter = next
+	v.refilter(s)
+	return nil
 }

@@ -1,6 +1,8 @@
 package fits
 
 import (
+	"time"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cabwright/geometry"
@@ -24,24 +26,65 @@ type View struct {
 	mode   mode
 	filter filter
 	ready  ready // the ready comparison that is open
-	at     int   // row in the reasons
 	hand   hand
+
+	shown    shown
+	unfolded map[size]bool
+	listed   int // lines of the list that there is room for
+	top      int // first line of the list that is shown
+
+	// The list of what does not fit: the line it is at, what it was made from, and
+	// the question about that line.
+	at              int
+	topRefused      int
+	unfoldedRefused map[size]bool
+	refusedOf       refusedKey
+	refusedAll      []refusal
+	why             whyNot
+	askAfter        time.Duration // until a candidate looked at is asked about
 
 	cols, rows int // of the plan, as last rendered
 }
 
 // New returns the view of the fits.
-func New() *View { return &View{cols: 52, rows: 21} }
+func New() *View {
+	return &View{
+		cols: 52, rows: 21,
+		askAfter: askAfter, shown: shown{seen: -1}, refusedOf: refusedKey{plans: -1},
+		unfolded: map[size]bool{}, unfoldedRefused: map[size]bool{},
+	}
+}
 
 // Name stands on the title line.
 func (v *View) Name() string { return "Fits" }
 
-// Update takes the answer of a settling.
+// Update takes the answers of what is worked out away from the event loop.
 func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
-	if m, ok := msg.(settledMsg); ok {
+	switch m := msg.(type) {
+	case settledMsg:
 		v.settled(s, m)
+	case askMsg:
+		return v.workOut(s, m.run)
+	case whyNotMsg:
+		v.answered(s, m)
 	}
 	return nil
+}
+
+// hold keeps the list and the choice as they are from now on.
+func (v *View) hold(s *view.State) {
+	v.shown.hold(s)
+	s.KeepChoice()
+}
+
+// open shows a mode, or one fit alone when that mode is open already.
+func (v *View) open(s *view.State, m mode) {
+	was := v.mode
+	v.back(s)
+	if was != m {
+		v.mode = m
+	}
+	v.ready = noReady
 }
 
 // choose draws a fit on the stone, seen from the face its dome comes out of.
@@ -51,48 +94,34 @@ func (v *View) choose(s *view.State, f search.Fit) {
 	s.Face = f.Face
 }
 
-// index returns the row of the chosen fit among those listed, or -1.
-func index(listed []search.Fit, chosen *search.Fit) int {
-	if chosen == nil {
-		return -1
-	}
-	for i, f := range listed {
-		if view.SameCut(f.Candidate, chosen.Candidate) {
-			return i
-		}
-	}
-	return -1
-}
-
-// step goes n rows on in what is listed.
-func (v *View) step(s *view.State, n int) {
+// step goes n lines on in what is listed.
+func (v *View) step(s *view.State, n int) tea.Cmd {
 	if v.mode == reasons {
-		v.at = max(0, min(v.at+n, len(v.filter.refused(s.Plan))-1))
-		return
+		v.at = max(0, min(v.at+n, len(v.refusalLines(s))-1))
+		return v.ask(s)
 	}
-	listed := v.filter.listed(s.Plan)
-	if len(listed) == 0 {
-		return
+	lines := v.lines(s)
+	if len(lines) == 0 {
+		return nil
 	}
-	i := index(listed, s.Chosen)
-	if i < 0 {
-		i = -1
-		if n < 0 {
-			i = len(listed)
-		}
+	i := lineOf(lines, s.Chosen)
+	if i < 0 && n < 0 {
+		i = len(lines)
 	}
-	v.choose(s, listed[max(0, min(i+n, len(listed)-1))])
+	v.choose(s, lines[max(0, min(i+n, len(lines)-1))].fit)
+	return nil
 }
 
 // refilter says what is listed now and chooses the best of it when what was
 // chosen is not.
 func (v *View) refilter(s *view.State) {
-	listed := v.filter.listed(s.Plan)
 	v.at = 0
-	if len(listed) > 0 && index(listed, s.Chosen) < 0 {
-		v.choose(s, listed[0])
+	lines := v.lines(s)
+	if len(lines) > 0 && lineOf(lines, s.Chosen) < 0 {
+		v.choose(s, lines[0].fit)
 	}
-	s.Say(style.Text, "Listed: %s; %d fit, %d do not or are not decided.", v.filter.words(), len(listed), len(v.filter.refused(s.Plan)))
+	s.Say(style.Text, "Listed: %s. %d fit, %d sizes do not or are not decided.",
+		v.filter.words(), len(v.filter.listed(v.shown.fits)), len(v.refused(s)))
 }
 
 // pinned returns the place of a fit among the pinned ones, or -1.
@@ -127,32 +156,45 @@ func scene(s *view.State, f *search.Fit) drawing.Scene {
 }
 
 // back steps back: from moving by hand, then to one fit alone.
-func (v *View) back() {
+func (v *View) back(s *view.State) {
 	if v.hand.on {
 		v.hand.on = false
 		return
 	}
+	if v.mode == reasons && s.Chosen != nil {
+		s.Face = s.Chosen.Face // what could not fit may have been seen from the other
+	}
+	v.why.drop()
 	v.mode = alone
 }
 
 // Mouse chooses in the list, zooms, and moves a fit that is nudged by hand.
 func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 	drawn, _ := view.Columns(m.Width)
+	inList := m.Col >= drawn
+	if v.mode == beside {
+		if m.Kind == view.Cancel {
+			v.back(s)
+		}
+		v.pick(s, m)
+		return nil
+	}
+	if inList && m.Kind != view.Release && m.Kind != view.Drag {
+		v.hold(s)
+	}
 	switch {
 	case m.Kind == view.Cancel:
 		v.hand.held = nil
-		v.back()
-	case v.mode == beside:
-		v.pick(s, m)
-	case m.Col >= drawn && m.Kind == view.Press:
-		v.click(s, m.Row-1, listRows(m.Height))
-	case m.Col >= drawn && m.Kind == view.WheelUp:
-		v.step(s, -1)
-	case m.Col >= drawn && m.Kind == view.WheelDown:
-		v.step(s, 1)
+		v.back(s)
+	case inList && m.Kind == view.Press:
+		return v.click(s, m.Row-listHead, m.Height)
+	case inList && m.Kind == view.WheelUp:
+		return v.step(s, -1)
+	case inList && m.Kind == view.WheelDown:
+		return v.step(s, 1)
 	default:
 		rows := planRows(m.Width, m.Height)
-		if !s.Wheel(m, drawn, rows) && m.Col < drawn && m.Row < rows {
+		if !s.Wheel(m, drawn, rows) && !inList && m.Row < rows {
 			v.grip(s, m.Kind, s.Plane(drawn, rows).At(drawn, rows, m.Col, m.Row))
 		}
 	}
@@ -176,19 +218,18 @@ func (v *View) grip(s *view.State, kind view.MouseKind, at geometry.Vec2) {
 	}
 }
 
-// click chooses the row of the list that was clicked.
-func (v *View) click(s *view.State, row, rows int) {
-	if row < 0 || row >= rows {
-		return
-	}
+// click chooses the line of the list that was clicked: row counts from its first.
+func (v *View) click(s *view.State, row, height int) tea.Cmd {
 	if v.mode == reasons {
-		if i := row + first(v.at, len(v.filter.refused(s.Plan)), rows); i < len(v.filter.refused(s.Plan)) {
+		if i := row + v.topRefused; row >= 0 && row < v.reasonRows(height) && i < len(v.refusalLines(s)) {
 			v.at = i
+			return v.ask(s)
 		}
-		return
+		return nil
 	}
-	listed := v.filter.listed(s.Plan)
-	if i := row + first(index(listed, s.Chosen), len(listed), rows); i < len(listed) {
-		v.choose(s, listed[i])
+	lines := v.lines(s)
+	if i := row + v.top; row >= 0 && row < v.listed && i < len(lines) {
+		v.choose(s, lines[i].fit)
 	}
+	return nil
 }

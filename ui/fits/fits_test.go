@@ -75,6 +75,7 @@ func plan(t require.TestingT) search.Plan {
 				fit(t, shape, size[0], size[1], planner.Base, 2, true))
 		}
 	}
+	search.SortFits(p.Fits, search.ByCarat)
 	for _, size := range [][2]float64{{18, 13}, {20, 15}, {22, 16}} {
 		f := fit(t, "oval", size[0], size[1], planner.Top, 1, false)
 		p.RuledOut = append(p.RuledOut, search.RuledOut{Candidate: f.Candidate, Bound: -0.12, LimitedBy: []string{"P1", "skin"}, Verdict: search.CannotFit})
@@ -97,6 +98,13 @@ func stateOf(stone planner.Stone, p search.Plan) *view.State {
 	s.Site = site{geometry.Vec3{X: 1, Y: 1, Z: 3}}
 	s.Take(p, s.Revision())
 	return s
+}
+
+// newView is a view that asks at once.
+func newView() *View {
+	v := New()
+	v.askAfter = 0
+	return v
 }
 
 // press does what a key does, and what its command answers.
@@ -136,7 +144,7 @@ func golden(t *testing.T, name string, lines []string) {
 
 // bodies are the rows a view gets of the two designed screens: all but the
 // title, the status and the keys.
-var bodies = map[string][2]int{"80x24": {80, 21}, "160x50": {160, 47}}
+var bodies = map[string][2]int{"80x24": {80, 20}, "160x50": {160, 46}, "60x18": {60, 14}, "120x36": {120, 32}}
 
 func TestFrames(t *testing.T) {
 	for size, wh := range bodies {
@@ -150,7 +158,7 @@ func TestFrames(t *testing.T) {
 			"lonely":  func(v *View, s *view.State) { press(t, v, s, "C") },
 		} {
 			t.Run(what+"-"+size, func(t *testing.T) {
-				v, s := New(), state(t)
+				v, s := newView(), state(t)
 				set(v, s)
 				golden(t, what+"-"+size, frame(t, v, s, wh[0], wh[1]))
 			})
@@ -161,7 +169,7 @@ func TestFrames(t *testing.T) {
 func TestTiny(t *testing.T) {
 	for _, m := range []mode{alone, beside, reasons} {
 		for _, wh := range [][2]int{{0, 0}, {-3, 5}, {1, 1}, {5, 1}, {1, 9}, {27, 15}, {59, 15}, {60, 15}, {60, 4}, {79, 3}, {300, 90}} {
-			v, s := New(), state(t)
+			v, s := newView(), state(t)
 			v.mode = m
 			frame(t, v, s, wh[0], wh[1])
 			s.Plan = search.Plan{}

@@ -3,6 +3,7 @@ package fits
 import (
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/ui/view"
 )
 
 // ready is one of the comparisons that need no pins.
@@ -16,8 +17,10 @@ const (
 	readyCount
 )
 
-func (r ready) words() string {
-	return [...]string{"", "top face up, base face up", "single-sided, double-sided", "calibrated, freeform"}[r]
+// names returns what stands on the left and on the right.
+func (r ready) names() (left, right string) {
+	n := [...][2]string{{}, {"top up", "base up"}, {"single-sided", "double-sided"}, {"calibrated", "freeform"}}[r]
+	return n[0], n[1]
 }
 
 func (r ready) key() string { return [...]string{"", "F", "T", "C"}[r] }
@@ -32,37 +35,50 @@ func (r ready) sides() (left, right func(search.Candidate) bool) {
 		return func(c search.Candidate) bool { return c.Solid.Sides != 2 },
 			func(c search.Candidate) bool { return c.Solid.Sides == 2 }
 	default:
-		return func(c search.Candidate) bool { return !freeform(c) }, freeform
+		return func(c search.Candidate) bool { return !view.Freeform(c) }, view.Freeform
 	}
 }
 
-// pair returns the best fit of each side: of the chosen one's outline where both
-// sides hold it, else of all. Where a side has none it returns the other alone.
-func (r ready) pair(plan search.Plan, chosen *search.Fit) []search.Fit {
+// compared is a fit of a comparison, and what it stands there as: "best of all
+// single-sided"; "" where it was chosen or pinned.
+type compared struct {
+	search.Fit
+	as string
+}
+
+// tiles returns what a ready comparison shows: the best of all on each side, and
+// after them those of the chosen one's size where both sides hold it.
+func (r ready) tiles(fits []search.Fit, chosen *search.Fit) []compared {
 	left, right := r.sides()
-	best := func(side func(search.Candidate) bool, only func(search.Candidate) bool) *search.Fit {
-		for i, f := range plan.Fits {
-			if side(f.Candidate) && only(f.Candidate) {
-				return &plan.Fits[i]
+	leftName, rightName := r.names()
+	var out []compared
+	add := func(as string, holds func(search.Candidate) bool) {
+		var best *search.Fit
+		for i, f := range fits {
+			if holds(f.Candidate) && (best == nil || f.Carat > best.Carat) {
+				best = &fits[i]
 			}
 		}
-		return nil
-	}
-	if chosen != nil && r != setOrFree {
-		same := func(c search.Candidate) bool {
-			a, b := c.Solid.Outline, chosen.Solid.Outline
-			return a.Shape == b.Shape && (freeform(c) || a.Length == b.Length && a.Width == b.Width)
+		if best == nil {
+			return
 		}
-		if a, b := best(left, same), best(right, same); a != nil && b != nil {
-			return []search.Fit{*a, *b}
+		for _, c := range out {
+			if view.SameFit(c.Fit, *best) {
+				return
+			}
 		}
+		out = append(out, compared{*best, as})
 	}
-	any := func(search.Candidate) bool { return true }
-	var out []search.Fit
-	for _, f := range []*search.Fit{best(left, any), best(right, any)} {
-		if f != nil {
-			out = append(out, *f)
-		}
+	add("best of all "+leftName, left)
+	add("best of all "+rightName, right)
+	if chosen == nil || r == setOrFree || len(out) < 2 {
+		return out
 	}
+	k := sizeAlone(chosen.Candidate)
+	same := func(side func(search.Candidate) bool) func(search.Candidate) bool {
+		return func(c search.Candidate) bool { return side(c) && sizeAlone(c) == k }
+	}
+	add("the chosen size, "+leftName, same(left))
+	add("the chosen size, "+rightName, same(right))
 	return out
 }

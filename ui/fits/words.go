@@ -3,35 +3,35 @@ package fits
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"cabwright/planner"
 	"cabwright/planner/search"
 	"cabwright/ui/canvas"
+	"cabwright/ui/view"
 )
 
 // mm writes a size in mm with one decimal at most.
 func mm(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") }
 
+// hundredths writes a length in mm with two decimals at most.
+func hundredths(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100+0, 'f', -1, 64) }
+
 // sizeWords names a finished stone's outline: "14 x 10 mm oval".
 func sizeWords(c search.Candidate) string {
 	o := c.Solid.Outline
 	if o.Length == o.Width {
-		return fmt.Sprintf("%s mm %s", mm(o.Length), shapeWord(c))
+		return fmt.Sprintf("%s mm %s", mm(o.Length), view.Shape(c))
 	}
-	return fmt.Sprintf("%s x %s mm %s", mm(o.Length), mm(o.Width), shapeWord(c))
+	return fmt.Sprintf("%s x %s mm %s", mm(o.Length), mm(o.Width), view.Shape(c))
 }
-
-func shapeWord(c search.Candidate) string { return planner.Visible(c.Solid.Outline.Shape) }
-
-// freeform reports whether the outline is cut to the stone, not to a setting.
-func freeform(c search.Candidate) bool { return len(c.Solid.Outline.Polygon) > 0 }
 
 func faceWords(f planner.Face) string {
 	if f == planner.Base {
-		return "base face up"
+		return "base up"
 	}
-	return "top face up"
+	return "top up"
 }
 
 func sidesWords(c search.Candidate) string {
@@ -93,11 +93,11 @@ func provedWords(f search.Fit, tolerance float64) string {
 	case f.Clearance < 0:
 		return "breaks an allowance"
 	case f.Proved && tolerance > 0:
-		return fmt.Sprintf("proved to %g mm", tolerance)
+		return fmt.Sprintf("best place proved to %g mm", tolerance)
 	case f.Proved:
-		return "proved"
+		return "best place proved"
 	default:
-		return "fits, best not proved"
+		return "fits; best place not proved"
 	}
 }
 

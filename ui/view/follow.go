@@ -22,11 +22,13 @@ func SameFit(a, b search.Fit) bool { return SameCut(a.Candidate, b.Candidate) &&
 
 // Take puts a newer list of fits in the place of the old one. A chosen fit that
 // the search found follows what is now found for the same finished stone; one
-// moved by hand stays where it was put. While none was chosen, the best is.
+// moved by hand stays where it was put. While none was chosen, the best is; it does
+// not change while a form is open, which may be about it.
 func (s *State) Take(plan search.Plan, revision int) {
 	s.Plan, s.PlanOf = plan, revision
+	s.plans++
 	defer s.Reread()
-	if len(plan.Fits) > 0 && (s.Chosen == nil || !s.picked) {
+	if len(plan.Fits) > 0 && (s.Chosen == nil || !s.picked && s.ask == nil) {
 		f := plan.Fits[0]
 		s.Chosen = &f
 		return
@@ -41,6 +43,13 @@ func (s *State) Take(plan search.Plan, revision int) {
 		}
 	}
 }
+
+// Plans counts the lists taken so far: a larger number is a newer list.
+func (s *State) Plans() int { return s.plans }
+
+// KeepChoice makes the fit that is shown the user's own choice, so that a better
+// one does not take its place.
+func (s *State) KeepChoice() { s.picked = s.picked || s.Chosen != nil }
 
 // Reread asks anew how the chosen and the pinned fits lie that are not in the
 // list: those moved by hand, and those found before the stone was changed.

@@ -64,6 +64,7 @@ type State struct {
 	PlanOf    int
 	Searching bool
 	Progress  float64
+	plans     int // lists taken so far
 	// SearchTime is how long the running search has taken.
 	SearchTime time.Duration
 
@@ -78,6 +79,7 @@ type State struct {
 	// revision RoughOf and may be nil; RoughErr says why there is no solid.
 	Rough    *planner.Rough
 	Site     Site
+	OpenSite func(planner.Stone) (Site, error) // for a stone that is not this one; slow, may be nil
 	RoughOf  int
 	RoughErr error
 
