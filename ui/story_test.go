@@ -72,11 +72,12 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 	// An escape that a key follows at once would be taken for that key with alt.
 	s.keys("<esc>")
 	s.until("the list is back", func() bool { return !beside() && strings.Contains(s.screen(), "fit: all") })
-	s.keys("d")
-	s.waits("fit: single-sided")
-	s.keys("d")
-	s.waits("fit: double-sided")
-	s.waits("double-sided")
+	for _, sides := range []string{"single-sided", "double-sided"} {
+		s.keys("o")
+		s.waits("What to list")
+		s.keys("<tab>", "<tab>", "<tab>", sides[:1], "<ctrl+s>")
+		s.waits(": " + sides)
+	}
 	s.keys("p")
 	s.waits("1 pinned")
 	s.keys("s")

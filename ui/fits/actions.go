@@ -18,18 +18,20 @@ func (v *View) Actions(s *view.State) []keys.Action {
 	return append(v.listActions(s), view.NavigationActions(s, v.cols, v.rows)...)
 }
 
-// listActions go through the list. Each of them keeps the list and the choice as
-// they are from then on, so that neither slides from under the hand.
+// listActions go through the list and say how it is looked at. Those that are about
+// the list or the chosen fit keep both as they are from then on, so that neither
+// slides from under the hand.
 func (v *View) listActions(s *view.State) []keys.Action {
-	out := append(v.stepActions(s), v.lookActions(s)...)
+	out := append(v.stepActions(s), v.chosenActions(s)...)
 	out = append(out, v.filterActions(s)...)
-	out = append(out, v.compareActions(s)...)
 	for i, a := range out {
 		out[i].Run = func() tea.Cmd {
 			v.hold(s)
 			return a.Run()
 		}
 	}
+	out = append(out, v.lookActions(s)...)
+	out = append(out, v.compareActions(s)...)
 	return append(out, v.newerActions(s)...)
 }
 
@@ -99,8 +101,8 @@ func (v *View) stepActions(s *view.State) []keys.Action {
 	}
 }
 
-// lookActions say how the chosen fit is looked at.
-func (v *View) lookActions(s *view.State) []keys.Action {
+// chosenActions are about the chosen fit.
+func (v *View) chosenActions(s *view.State) []keys.Action {
 	do, nothing := keys.Do, nothingFound(s)
 	none := keys.Unless(s.Chosen != nil, "no fit is chosen")
 	unfold, folded := v.unfold, none
@@ -126,18 +128,6 @@ func (v *View) lookActions(s *view.State) []keys.Action {
 			Run:      do(func() { v.open(s, beside) }),
 		},
 		{
-			Name:     "Why bigger ones do not fit",
-			Keys:     []string{"r"},
-			Short:    "why not",
-			Help:     "what is in the way of each other size, by how much, and what would make it fit",
-			Words:    "reasons larger",
-			Disabled: nothing,
-			Run: func() tea.Cmd {
-				v.open(s, reasons)
-				return v.ask(s)
-			},
-		},
-		{
 			Name:     "Move by hand",
 			Keys:     []string{"n"},
 			Short:    "by hand",
@@ -156,12 +146,30 @@ func (v *View) lookActions(s *view.State) []keys.Action {
 			Disabled: folded,
 			Run:      do(func() { unfold(s) }),
 		},
+	}
+}
+
+// lookActions change what is looked at.
+func (v *View) lookActions(s *view.State) []keys.Action {
+	return []keys.Action{
+		{
+			Name:     "Why bigger ones do not fit",
+			Keys:     []string{"r"},
+			Short:    "why not",
+			Help:     "what is in the way of each other size, by how much, and what would make it fit",
+			Words:    "reasons larger",
+			Disabled: nothingFound(s),
+			Run: func() tea.Cmd {
+				v.open(s, reasons)
+				return v.ask(s)
+			},
+		},
 		{
 			Name:     "Step back",
 			Keys:     []string{"esc"},
 			Help:     "to one fit alone",
 			Disabled: keys.Unless(v.mode != alone, "one fit alone is shown already"),
-			Run:      do(func() { v.back(s) }),
+			Run:      keys.Do(func() { v.back(s) }),
 		},
 	}
 }
@@ -202,8 +210,6 @@ func (v *View) compareActions(s *view.State) []keys.Action {
 			Run: keys.Do(func() {
 				v.open(s, beside)
 				v.mode, v.ready = beside, r
-				v.shown.release(s) // the best of all, not of what was listed before
-				v.hold(s)
 			}),
 		})
 	}

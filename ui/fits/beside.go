@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"cabwright/planner"
 	"cabwright/planner/search"
@@ -34,10 +35,6 @@ func across(width, fits int) (n, each int) {
 // comparison, or the chosen one and then the pinned ones.
 func (v *View) compared(s *view.State) []compared {
 	if v.ready != noReady {
-		v.shown.follow(s)
-		if out := v.ready.tiles(v.shown.fits, s.Chosen); len(out) > 1 {
-			return out
-		}
 		return v.ready.tiles(s.Plan.Fits, s.Chosen)
 	}
 	var out []compared
@@ -152,7 +149,7 @@ func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 	c := canvas.New(width, rows-under-1, s.Glyphs)
 	c.SetView(sc.Window(width, rows-under-1, 0))
 	drawing.Plan(c, sc)
-	lines := append(c.Lines(s.Style.Canvas), s.Style.Paint(style.Faint, view.Fit("  "+seenWords(f.Face), width)))
+	lines := append(c.Lines(s.Style.Canvas), s.Style.Paint(style.Faint, view.Fit("  "+strings.ReplaceAll(seenWords(f.Face), ";", ","), width)))
 	cut := sc.LongAxis()
 	c = canvas.New(width, under, s.Glyphs)
 	c.SetView(sc.SectionWindow(cut, width, under, 0))
@@ -163,7 +160,7 @@ func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 // seenWords says which face a plan is seen from.
 func seenWords(f planner.Face) string {
 	if f == planner.Base {
-		return "base, left and right mirrored"
+		return "base; left and right mirrored"
 	}
 	return "seen from the top"
 }

@@ -233,11 +233,17 @@ func (v *View) heading(s *view.State, rows, width int) string {
 		return s.Style.Paint(style.Faint, view.Fit("no fit found yet", width))
 	case s.PlanOf >= 0 && s.PlanOf != s.Revision():
 		return s.Style.Paint(style.Warn, view.Fit("being checked again: "+v.filter.words(), width))
-	case v.shown.waiting > 0:
-		return s.Style.Paint(style.Warn, view.Fit(fmt.Sprintf("%d new: a lists them", v.shown.waiting), width))
 	}
 	n := len(v.filter.listed(v.shown.fits))
 	text := fmt.Sprintf("%d fit: %s", n, v.filter.words())
+	if w := v.shown.waiting; w > 0 {
+		if wait := fmt.Sprintf(", %d new (a)", w); ansi.StringWidth(text+wait) <= width {
+			text += wait
+		} else {
+			text = fmt.Sprintf("%d new: a lists them", w)
+		}
+		return s.Style.Paint(style.Warn, view.Fit(text, width))
+	}
 	if width >= fullList && rows < n {
 		text = fmt.Sprintf("%d fit in %d sizes and ways up: %s", n, rows, v.filter.words())
 	}

@@ -47,7 +47,7 @@ func (v *View) drawing(s *view.State, cols, width, height int) []string {
 	fit, words := s.Chosen, seenWords(s.Face)
 	if v.mode == reasons {
 		if fit = v.impossible(s); fit != nil {
-			words += ", where it comes nearest"
+			words = "where it comes nearest; " + strings.ReplaceAll(words, ";", ",")
 		}
 	}
 	sc := scene(s, fit)
