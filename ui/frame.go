@@ -114,7 +114,7 @@ func screen(lines []string, width, height int) []string {
 	for i := range out {
 		if i < len(lines) {
 			out[i] = lines[i]
-			if ansi.StringWidth(out[i]) > width {
+			if view.Width(out[i]) > width {
 				out[i] = ansi.Truncate(out[i], width, "")
 			}
 		}

@@ -161,25 +161,31 @@ func (s *seen) triangle(a, b, c *skinned, what canvas.Material) {
 	}
 	x0, x1 := max(s.x0, int(math.Floor(min(a.x, b.x, c.x)-0.5))), min(s.x1-1, int(math.Ceil(max(a.x, b.x, c.x)-0.5)))
 	y0, y1 := max(s.y0, int(math.Floor(min(a.y, b.y, c.y)-0.5))), min(s.y1-1, int(math.Ceil(max(a.y, b.y, c.y)-0.5)))
+	// Shares of b and c in a point, which grow evenly along a row.
+	du, dv := (c.y-a.y)/area, (a.y-b.y)/area
 	const slack = 1e-9 // so that no half cell falls between two triangles
 	for y := y0; y <= y1; y++ {
-		for x := x0; x <= x1; x++ {
-			px, py := float64(x)+0.5, float64(y)+0.5
-			u := ((px-a.x)*(c.y-a.y) - (py-a.y)*(c.x-a.x)) / area
-			v := ((b.x-a.x)*(py-a.y) - (b.y-a.y)*(px-a.x)) / area
-			if u < -slack || v < -slack || u+v > 1+slack {
-				continue
+		px, py := float64(x0)+0.5-a.x, float64(y)+0.5-a.y
+		u, v := px*du-py*(c.x-a.x)/area, px*dv+py*(b.x-a.x)/area
+		row := (y - s.y0) * (s.x1 - s.x0)
+		for x := x0; x <= x1; x, u, v = x+1, u+du, v+dv {
+			if u >= -slack && v >= -slack && u+v <= 1+slack {
+				s.see(row+x-s.x0, a, b, c, u, v, what)
 			}
-			i := (y-s.y0)*(s.x1-s.x0) + x - s.x0
-			z := a.z + u*(b.z-a.z) + v*(c.z-a.z)
-			between := func(a, b, c float32) float32 { return a + float32(u)*(b-a) + float32(v)*(c-a) }
-			breach := between(a.breach, b.breach, c.breach)
-			worst := max(breach, s.at[i].breach) // a breach shows through what is before it
-			if z > s.z[i] {
-				s.z[i], s.what[i] = z, what
-				s.at[i] = skinned{light: between(a.light, b.light, c.light), gloss: between(a.gloss, b.gloss, c.gloss)}
-			}
-			s.at[i].breach = worst
 		}
 	}
+}
+
+// see puts a point of a triangle, given by its shares of b and c, before what is
+// seen in half cell i, if it is nearer. A breach shows through what is before it.
+func (s *seen) see(i int, a, b, c *skinned, u, v float64, what canvas.Material) {
+	fu, fv := float32(u), float32(v)
+	at := &s.at[i]
+	worst := max(a.breach+fu*(b.breach-a.breach)+fv*(c.breach-a.breach), at.breach)
+	if z := a.z + u*(b.z-a.z) + v*(c.z-a.z); z > s.z[i] {
+		s.z[i], s.what[i] = z, what
+		at.light = a.light + fu*(b.light-a.light) + fv*(c.light-a.light)
+		at.gloss = a.gloss + fu*(b.gloss-a.gloss) + fv*(c.gloss-a.gloss)
+	}
+	at.breach = worst
 }

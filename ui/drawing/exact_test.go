@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -321,29 +322,37 @@ func TestAnySceneHoldsTheFrame(t *testing.T) {
 	})
 }
 
-// BenchmarkScene is what a frame of the fits' view draws at its designed sizes.
+// BenchmarkScene is what a frame of the fits' view draws at its designed sizes
+// and on a very large terminal, painted in 24-bit colour.
 func BenchmarkScene(b *testing.B) {
 	s := full(b)
-	for _, size := range []struct {
-		name          string
-		width, height int
-	}{{"52x21", 52, 21}, {"112x47", 112, 47}} {
-		b.Run("plan-"+size.name, func(b *testing.B) {
+	sheet := style.New(style.TrueColour, style.Dark)
+	s.Palette = sheet.Palette()
+	for _, size := range [][2]int{{52, 21}, {112, 47}, {441, 197}} {
+		name := fmt.Sprintf("%dx%d", size[0], size[1])
+		b.Run("plan-"+name, func(b *testing.B) {
 			for b.Loop() {
-				c := canvas.New(size.width, size.height, canvas.Braille)
-				c.SetView(s.Window(size.width, size.height, 1))
+				c := canvas.New(size[0], size[1], canvas.Braille)
+				c.SetView(s.Window(size[0], size[1], 1))
 				Plan(c, s)
-				c.Lines(nil)
+				c.Lines(sheet.Canvas)
 			}
 		})
-		b.Run("section-"+size.name, func(b *testing.B) {
+		b.Run("section-"+name, func(b *testing.B) {
 			k := s.LongAxis()
 			for b.Loop() {
-				c := canvas.New(size.width, size.height, canvas.Braille)
-				c.SetView(s.SectionWindow(k, size.width, size.height, 2))
+				c := canvas.New(size[0], size[1], canvas.Braille)
+				c.SetView(s.SectionWindow(k, size[0], size[1], 2))
 				Section(c, s, k)
-				c.Lines(nil)
+				c.Lines(sheet.Canvas)
 			}
 		})
 	}
+}
+
+// holds reports whether a point, in the solid's own axes, lies in the finished
+// stone.
+func holds(f *search.Fit, p geometry.Vec3) bool {
+	rho := f.Solid.Outline.Gauge(p.X, p.Y)
+	return rho <= 1 && p.Z <= f.Solid.Upper(rho) && p.Z >= f.Solid.Lower(rho)
 }

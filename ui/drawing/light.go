@@ -31,7 +31,7 @@ func lambert(gx, gy float64) float64 {
 
 // nodes is about how many places a face's relief is looked at: a face bends
 // little within a few cells, and each look takes as long as a cell to draw.
-const nodes = 2500
+const nodes = 1200
 
 // lit is a face's light on a coarse net over the ground.
 type lit struct {
@@ -80,14 +80,25 @@ func (n *lit) at(m *mask, x, y int) float32 {
 	return (a+(b-a)*fx)*(1-fy) + (c+(d-c)*fx)*fy
 }
 
-// rim returns how much more light a half cell near the edge of a mask has: more
-// where the edge turns to the light, less on the far side, as if it were rounded
-// off over so many half cells. It is 0 further in.
-func rim(m *mask, x, y int, wide float64) float32 {
-	var sum float32
-	for _, part := range [3]float64{0.35, 0.7, 1} {
-		dx, dy := int(math.Round(-0.64*part*wide)), int(math.Round(-0.77*part*wide))
-		sum += m.at(x-dx, y-dy) - m.at(x+dx, y+dy)
+// rim is an edge that is drawn rounded off: the steps, in half cells, from a
+// place to the light at which it is looked at.
+type rim [3][2]int
+
+// rounded returns the rim over so many half cells.
+func rounded(wide float64) rim {
+	var r rim
+	for i, part := range [len(r)]float64{0.35, 0.7, 1} {
+		r[i] = [2]int{int(math.Round(-0.64 * part * wide)), int(math.Round(-0.77 * part * wide))}
 	}
-	return sum / 3
+	return r
+}
+
+// at returns how much more light a half cell near the edge of a mask has: more
+// where the edge turns to the light, less on the far side, 0 further in.
+func (r rim) at(m *mask, x, y int) float32 {
+	var sum float32
+	for _, d := range r {
+		sum += m.at(x-d[0], y-d[1]) - m.at(x+d[0], y+d[1])
+	}
+	return sum / float32(len(r))
 }

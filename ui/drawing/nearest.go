@@ -37,12 +37,11 @@ func Nearest(r *planner.Rough, stone planner.Stone, f *search.Fit) Touch {
 		}
 	}
 	rim := f.Solid.RimRatio()
+	edge := f.Solid.Outline.Points(directions / 4) // every 12 degrees: a mark is a cell wide
 	for _, rho := range []float64{1, rim, 0.8 * rim, 0.5 * rim, 0.2 * rim} {
 		for _, w := range []float64{f.Solid.Upper(rho), f.Solid.Lower(rho)} {
-			for i, p := range ring(f, rho, w) {
-				if i%4 == 0 { // a point every 12 degrees places a mark one cell wide
-					consider(p)
-				}
+			for _, p := range edge {
+				consider(f.Pose.Place(geometry.Vec3{X: rho * p.X, Y: rho * p.Y, Z: w}))
 			}
 		}
 	}

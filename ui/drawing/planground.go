@@ -63,7 +63,7 @@ func (g *ground) rock(s Scene, stone *mask) []float32 {
 		}
 		net = g.relief(stone, func(q geometry.Vec2) float64 { return height(q.X, q.Y) })
 	}
-	wide := math.Max(1.2, bevel/g.size())
+	edge := rounded(math.Max(1.2, bevel/g.size()))
 	for y := stone.y0; y < stone.y1; y++ {
 		for x := stone.x0; x < stone.x1; x++ {
 			share := stone.at(x, y)
@@ -75,7 +75,7 @@ func (g *ground) rock(s Scene, stone *mask) []float32 {
 			if net != nil {
 				l = net.at(stone, x, y)
 			}
-			l += 0.2 * rim(stone, x, y, wide)
+			l += 0.2 * edge.at(stone, x, y)
 			light[i] = max(0, l)
 			g.cover[i], g.what[i] = share, canvas.Rock
 			g.colour[i] = p.Rock.Lit(p.Ambient + (1-p.Ambient)*1.1*light[i])
@@ -106,7 +106,7 @@ func playShare(grade float64) float32 { return float32(0.16 + 0.135*math.Max(0, 
 
 // hollows paints the pockets that open on the face looked at, sunk in.
 func (g *ground) hollows(s Scene) {
-	wide := math.Max(1, 0.6/g.size())
+	edge := rounded(math.Max(1, 0.6/g.size()))
 	for _, k := range s.Stone.Pockets {
 		if k.Face != s.face() && k.Face != planner.Through {
 			continue
@@ -114,7 +114,7 @@ func (g *ground) hollows(s Scene) {
 		m := g.mask(k.Outline)
 		g.each(m, func(i, x, y int, share float32) {
 			// What turns to the light on a hill lies in the shade in a hollow.
-			sunk := g.palette.Hollow.Lit(0.9 - 0.3*rim(m, x, y, wide))
+			sunk := g.palette.Hollow.Lit(0.9 - 0.3*edge.at(m, x, y))
 			g.colour[i] = g.colour[i].Mix(sunk, 0.85*share)
 			g.set(i, canvas.Hollow, share)
 		})

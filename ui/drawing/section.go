@@ -69,10 +69,10 @@ func Section(c *canvas.Canvas, s Scene, k Cut) {
 	x.labels.place()
 }
 
-// sampling returns a step along the cut of half a dot, in mm, but never so fine
+// sampling returns a step along the cut of a dot, in mm, but never so fine
 // that a section takes more than a few thousand of them.
 func sampling(c *canvas.Canvas) float64 {
-	return math.Max(0.02, c.View().MMPerCell/4)
+	return math.Max(0.02, c.View().MMPerCell/2)
 }
 
 // slicer draws one section.

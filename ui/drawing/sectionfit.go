@@ -89,9 +89,10 @@ func sections(f *search.Fit, k Cut, step float64) []body {
 	n := int(math.Min(4000, math.Ceil((reach.to-reach.from)/step)))
 	var out []body
 	var now body
+	line := newPlumb(f)
 	for i := 0; i <= n; i++ {
 		t := reach.from + (reach.to-reach.from)*float64(i)/math.Max(1, float64(n))
-		low, high, ok := upright(f, k.At(t))
+		low, high, ok := line.at(k.At(t))
 		if ok {
 			now.t, now.low, now.high = append(now.t, t), append(now.low, low), append(now.high, high)
 			continue
@@ -107,52 +108,90 @@ func sections(f *search.Fit, k Cut, step float64) []body {
 	return out
 }
 
-// upright returns between which heights the upright line through p runs inside
-// the fit's solid; ok is false where it misses it.
-func upright(f *search.Fit, p geometry.Vec2) (low, high float64, ok bool) {
-	at := f.Pose.Local(geometry.Vec3{X: p.X, Y: p.Y})
-	up := f.Pose.Axes.Transposed(geometry.Vec3{Z: 1})
-	if up.Z == 0 {
+// plumb looks for where upright lines run inside a fit's solid.
+type plumb struct {
+	fit    *search.Fit
+	up     geometry.Vec3 // straight up, in the solid's own axes
+	rim    float64
+	inside float64 // a height inside it on the last line, a good guess on the next
+}
+
+func newPlumb(f *search.Fit) *plumb {
+	return &plumb{fit: f, up: f.Pose.Axes.Transposed(geometry.Vec3{Z: 1}), rim: f.Solid.RimRatio(), inside: math.NaN()}
+}
+
+// halvings is how often a height is narrowed down: 5 mm halved 14 times is 0.3 um.
+const halvings = 14
+
+// at returns between which heights the upright line through p runs inside the
+// solid; ok is false where it misses it.
+func (q *plumb) at(p geometry.Vec2) (low, high float64, ok bool) {
+	body := q.fit.Solid
+	if q.up.Z == 0 {
 		return 0, 0, false // on its side: no fit is tilted that far
 	}
+	foot := q.fit.Pose.Local(geometry.Vec3{X: p.X, Y: p.Y})
 	// The heights at which the line passes the solid's lowest and highest level.
-	from := (-f.Solid.BackDepth() - at.Z) / up.Z
-	to := (f.Solid.Wall + f.Solid.Dome - at.Z) / up.Z
+	from := (-body.BackDepth() - foot.Z) / q.up.Z
+	to := (body.Wall + body.Dome - foot.Z) / q.up.Z
 	if from > to {
 		from, to = to, from
 	}
-	inside := func(z float64) bool { return holds(f, at.Add(up.Scale(z))) }
-	const looks = 24 // a stone some 5 mm high is looked at every 0.2 mm
-	first, last := -1, -1
-	for i := 0; i <= looks; i++ {
-		if inside(from + (to-from)*float64(i)/looks) {
-			if first < 0 {
-				first = i
-			}
-			last = i
-		}
-	}
-	if first < 0 {
+	mid, ok := q.find(foot, from, to)
+	if !ok {
 		return 0, 0, false
 	}
+	q.inside = mid
 	edge := func(in, out float64) float64 {
-		for range 12 { // 0.2 mm halved 12 times is 0.05 um
-			if mid := (in + out) / 2; inside(mid) {
-				in = mid
+		if q.holds(foot, out) {
+			return out
+		}
+		for range halvings {
+			if half := (in + out) / 2; q.holds(foot, half) {
+				in = half
 			} else {
-				out = mid
+				out = half
 			}
 		}
 		return in
 	}
-	width := (to - from) / looks
-	a, b := from+width*float64(first), from+width*float64(last)
-	return edge(a, a-width), edge(b, b+width), true
+	return edge(mid, from), edge(mid, to), true
 }
 
-// holds reports whether a point, in the solid's own axes, lies in the finished
-// stone.
-func holds(f *search.Fit, p geometry.Vec3) bool {
-	rho := f.Solid.Outline.Gauge(p.X, p.Y)
-	return rho <= 1 && p.Z <= f.Solid.Upper(rho) && p.Z >= f.Solid.Lower(rho)
+// find returns a height inside the solid between two: the last one if it still is.
+func (q *plumb) find(foot geometry.Vec3, from, to float64) (float64, bool) {
+	if q.inside >= from && q.inside <= to && q.holds(foot, q.inside) {
+		return q.inside, true
+	}
+	const looks = 24 // a stone some 5 mm high is looked at every 0.2 mm
+	for i := 0; i <= looks; i++ {
+		if z := from + (to-from)*float64(i)/looks; q.holds(foot, z) {
+			return z, true
+		}
+	}
+	return 0, false
 }
+
+// holds reports whether the finished stone holds the point at height z over a
+// point given in its own axes.
+func (q *plumb) holds(foot geometry.Vec3, z float64) bool {
+	p := foot.Add(q.up.Scale(z))
+	body := q.fit.Solid
+	rho := body.Outline.Gauge(p.X, p.Y)
+	if !(rho <= 1) || p.Z > body.Wall+body.Dome || p.Z < -body.BackDepth() {
+		return false
+	}
+	if p.Z < 0 {
+		return p.Z >= body.Lower(rho)
+	}
+	// As solid.Cabochon.Upper, with the rim ratio reckoned once.
+	if rho > q.rim {
+		return p.Z <= body.Wall*(1-rho)/(1-q.rim)
+	}
+	r := rho / q.rim
+	return p.Z <= body.Wall+body.Dome*math.Sqrt(math.Max(0, 1-r*r))
+}
+
+// upright returns between which heights the upright line through p runs inside
+// the fit's solid; ok is false where it misses it.
+func upright(f *search.Fit, p geometry.Vec2) (low, high float64, ok bool) { return newPlumb(f).at(p) }

@@ -159,8 +159,9 @@ func (x *slicer) paintFit(g *ground, cols []column, f *search.Fit) {
 	}
 	p := g.palette
 	up := f.Pose.Axes.Transposed(geometry.Vec3{Z: 1})
+	line := newPlumb(f)
 	for i, k := range cols {
-		low, high, ok := upright(f, k.at)
+		low, high, ok := line.at(k.at)
 		if !ok {
 			continue
 		}

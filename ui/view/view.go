@@ -83,9 +83,9 @@ func Fit(line string, width int) string {
 	if width <= 0 {
 		return ""
 	}
-	if ansi.StringWidth(line) > width {
+	if Width(line) > width {
 		// A sign two cells wide at the cut leaves one cell to fill.
 		line = ansi.Truncate(line, width, "…")
 	}
-	return line + strings.Repeat(" ", max(0, width-ansi.StringWidth(line)))
+	return line + strings.Repeat(" ", max(0, width-Width(line)))
 }
