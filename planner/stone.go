@@ -86,7 +86,8 @@ type Zone struct {
 	Outline []geometry.Vec2
 	Grade   float64 // 0 (potch) to 5 (brilliant)
 	Pattern string
-	Depth   float64 // how far in the colour goes; 0: not known
+	Depth   float64 // how far in the colour goes, from the face; 0: all the way through
+	OnSkin  bool    // Depth is 0 as measured: colour on the skin alone
 	Unknown []UnknownKey
 }
 

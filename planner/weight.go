@@ -41,19 +41,19 @@ const DimensionTolerance = 0.1
 
 // CaratBand returns the weight of a finished stone as low, likely and high.
 // volume is the planned one in mm3 and size its length, width and whole
-// height in mm. The low end takes the specific gravity sgLow and every
-// dimension smaller by tolerance, the high end sgHigh and every dimension
+// height in mm. The low end takes the lowest specific gravity and every
+// dimension smaller by tolerance, the high end the highest and every dimension
 // larger: stretching a body along one axis changes its volume in the same
 // proportion.
-func CaratBand(volume float64, size [3]float64, tolerance, sgLow, sg, sgHigh float64) Band {
+func CaratBand(volume float64, size [3]float64, tolerance float64, sg Gravity) Band {
 	less, more := 1.0, 1.0
 	for _, d := range size {
 		less *= max(0, 1-tolerance/d)
 		more *= 1 + tolerance/d
 	}
 	return Band{
-		Low:    Carat(volume*less, sgLow),
-		Likely: Carat(volume, sg),
-		High:   Carat(volume*more, sgHigh),
+		Low:    Carat(volume*less, sg.Low),
+		Likely: Carat(volume, sg.Likely),
+		High:   Carat(volume*more, sg.High),
 	}
 }

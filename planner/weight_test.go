@@ -47,20 +47,20 @@ func TestCaratBand(t *testing.T) {
 	// (sale listing; trade check case 7).
 	volume := math.Pi / 6 * 11.26 * 7.82 * 4.23
 	size := [3]float64{11.26, 7.82, 4.23}
-	exact := planner.CaratBand(volume, size, 0, 1.80, 1.83, 1.93)
+	exact := planner.CaratBand(volume, size, 0, planner.Gravity{Low: 1.80, Likely: 1.83, High: 1.93})
 	assert.InDelta(t, 1.755, exact.Low, 0.0005)
 	assert.InDelta(t, 1.882, exact.High, 0.0005)
 	assert.True(t, exact.Low < 1.85 && 1.85 < exact.High)
 
 	// With 0.1 mm on each dimension: the half-ellipsoid that much smaller and
 	// larger.
-	band := planner.CaratBand(volume, size, planner.DimensionTolerance, 1.80, 1.83, 1.93)
+	band := planner.CaratBand(volume, size, planner.DimensionTolerance, planner.Gravity{Low: 1.80, Likely: 1.83, High: 1.93})
 	assert.InDelta(t, math.Pi/6*11.16*7.72*4.13*1.80/200, band.Low, 1e-9)
 	assert.InDelta(t, math.Pi/6*11.36*7.92*4.33*1.93/200, band.High, 1e-9)
 	assert.InDelta(t, volume*1.83/200, band.Likely, 1e-9)
 
 	// A flake thinner than the tolerance may be nothing at all.
-	assert.Zero(t, planner.CaratBand(1, [3]float64{5, 5, 0.05}, 0.1, 2, 2, 2).Low)
+	assert.Zero(t, planner.CaratBand(1, [3]float64{5, 5, 0.05}, 0.1, planner.Gravity{Low: 2, Likely: 2, High: 2}).Low)
 }
 
 func TestCaratBandHoldsTheLikely(t *testing.T) {
@@ -69,7 +69,7 @@ func TestCaratBandHoldsTheLikely(t *testing.T) {
 		sg := rapid.Float64Range(0.5, 10).Draw(t, "sg")
 		size := [3]float64{length("length"), length("width"), length("height")}
 		tolerance := rapid.Float64Range(0, 0.2).Draw(t, "tolerance")
-		band := planner.CaratBand(length("volume"), size, tolerance, sg*0.9, sg, sg*1.1)
+		band := planner.CaratBand(length("volume"), size, tolerance, planner.Gravity{Low: sg * 0.9, Likely: sg, High: sg * 1.1})
 		require.True(t, 0 <= band.Low && band.Low < band.Likely && band.Likely < band.High)
 	})
 }
@@ -86,11 +86,11 @@ func TestWeightRemark(t *testing.T) {
 		"equal":             {1000, 100, 2, 10, ""},
 		"a tenth heavier":   {1100, 100, 2, 10, ""},
 		"a tenth lighter":   {900, 100, 2, 10, ""},
-		"just over a tenth": {1101, 100, 2, 10, "The stone as drawn weighs 11.0 ct, 10% heavier than the 10.0 ct on the scale. They would agree if it were 1.0 mm thinner all over (now 11.0 mm on average), or at an SG of 1.82 instead of 2.00."},
+		"just over a tenth": {1101, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs 11.0 ct, 10% heavier than the 10.0 ct on the scale. They would agree if it were 1.0 mm thinner all over (now 11.0 mm on average), or at an SG of 1.82 instead of 2.00."},
 		// 800 mm3 at SG 2 are 8 ct; 10 ct are 1,000 mm3 over 100 mm2, 2 mm more
 		// than now, or SG 2.5.
-		"too thin":  {800, 100, 2, 10, "The stone as drawn weighs 8.0 ct, 20% lighter than the 10.0 ct on the scale. They would agree if it were 2.0 mm thicker all over (now 8.0 mm on average), or at an SG of 2.50 instead of 2.00."},
-		"too thick": {2000, 100, 2, 10, "The stone as drawn weighs 20.0 ct, 100% heavier than the 10.0 ct on the scale. They would agree if it were 10.0 mm thinner all over (now 20.0 mm on average), or at an SG of 1.00 instead of 2.00."},
+		"too thin":  {800, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs 8.0 ct, 20% lighter than the 10.0 ct on the scale. They would agree if it were 2.0 mm thicker all over (now 8.0 mm on average), or at an SG of 2.50 instead of 2.00."},
+		"too thick": {2000, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs 20.0 ct, 100% heavier than the 10.0 ct on the scale. They would agree if it were 10.0 mm thinner all over (now 20.0 mm on average), or at an SG of 1.00 instead of 2.00."},
 	} {
 		t.Run(name, func(t *testing.T) {
 			assert.Equal(t, c.want, planner.WeightRemark(c.volume, c.area, c.sg, c.scale))

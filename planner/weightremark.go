@@ -26,8 +26,8 @@ func WeightRemark(volume, area, sg, scaleCt float64) string {
 	if ratio < 1 {
 		heavier, thicker = "heavier", "thinner"
 	}
-	return fmt.Sprintf("The stone as drawn weighs %.1f ct, %.0f%% %s than the %.1f ct on the scale. "+
+	return fmt.Sprintf("At an SG of %.2f the stone as drawn weighs %.1f ct, %.0f%% %s than the %.1f ct on the scale. "+
 		"They would agree if it were %.1f mm %s all over (now %.1f mm on average), or at an SG of %.2f instead of %.2f.",
-		model, 100*math.Abs(model-scaleCt)/scaleCt, heavier, scaleCt,
+		sg, model, 100*math.Abs(model-scaleCt)/scaleCt, heavier, scaleCt,
 		math.Abs(ratio-1)*thick, thicker, thick, sg*ratio, sg)
 }

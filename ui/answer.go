@@ -134,8 +134,10 @@ func (m *Model) bestNow(best *search.Fit) []phrase {
 		phrase{style.Text, fmt.Sprintf("%s up, %s-sided", view.FaceUp(c), view.Sides(c)), 4, false},
 		phrase{spareRole(best.Clearance), "spare " + view.Spare(best.Clearance), 5, false},
 		phrase{style.Faint, m.heavierWords(best), 3, false})
-	if r := s.Rough; r != nil && s.RoughOf == s.Revision() && r.Volume() > 0 {
-		out = append(out, phrase{style.Faint, fmt.Sprintf("%.0f%% of the rough", 100*best.Volume/r.Volume()), 6, false})
+	if r := s.Rough; r != nil && s.RoughOf == s.Revision() && best.Volume > 0 {
+		if lost, _, ok := planner.Lost(best.Carat, s.Stone(), best.Carat*r.Volume()/best.Volume); ok {
+			out = append(out, phrase{style.Faint, fmt.Sprintf("%.0f%% of the rough", 100*(1-lost)), 6, false})
+		}
 	}
 	return slices.DeleteFunc(out, func(p phrase) bool { return p.text == "" })
 }

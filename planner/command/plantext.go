@@ -3,6 +3,7 @@ package command
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -55,19 +56,33 @@ func (s *specimen) heading() string {
 	if name == "" {
 		name = "Unnamed stone"
 	}
-	b.WriteString(paragraph(fmt.Sprintf("%s: %s, SG %.2f", name, s.materialName(), s.stone.SG)))
-	size := planner.Extent(s.stone.Outline)
-	low, high := s.rough.Heights()
-	weight := fmt.Sprintf("%.1f ct as drawn", planner.Carat(s.rough.Volume(), s.stone.SG))
+	b.WriteString(paragraph(fmt.Sprintf("%s: %s, SG %.2f", name, s.materialName(), s.gravity.Likely)))
+	weight := fmt.Sprintf("%.1f ct as drawn", planner.Carat(s.rough.Volume(), s.gravity.Likely))
 	if s.stone.ScaleCt > 0 {
 		weight += fmt.Sprintf(", %.1f ct on the scale", s.stone.ScaleCt)
 	}
-	b.WriteString(paragraph(fmt.Sprintf("%.1f x %.1f x %.1f mm, %.0f mm3: %s", size.Length, size.Width, high-low, s.rough.Volume(), weight)))
+	b.WriteString(paragraph(fmt.Sprintf("%s, %.0f mm3: %s", s.size(), s.rough.Volume(), weight)))
 	if remark := s.remark(); remark != "" {
 		b.WriteString(paragraph(remark))
 	}
 	return b.String()
 }
+
+// size is the stone's length, width and greatest thickness, and the range of its
+// heights where that is not the same.
+func (s *specimen) size() string {
+	across := planner.Extent(s.stone.Outline)
+	thick, _ := s.rough.Thickness()
+	text := fmt.Sprintf("%.1f x %.1f x %.1f mm", across.Length, across.Width, thick)
+	low, high := s.rough.Heights()
+	if fmt.Sprintf("%.1f", high-low) != fmt.Sprintf("%.1f", thick) {
+		text += fmt.Sprintf(" (z from %s to %s)", oneDecimal(low), oneDecimal(high))
+	}
+	return text
+}
+
+// oneDecimal writes a height; -0.04 is 0.0.
+func oneDecimal(v float64) string { return fmt.Sprintf("%.1f", math.Round(v*10)/10+0) }
 
 func (s *specimen) materialName() string {
 	if s.named {
@@ -79,7 +94,7 @@ func (s *specimen) materialName() string {
 // remark says what would make the drawn and the scale weight agree, if they do not.
 func (s *specimen) remark() string {
 	area := geometry.Area(s.stone.Outline)
-	return planner.WeightRemark(s.rough.Volume(), area, s.stone.SG, s.stone.ScaleCt)
+	return planner.WeightRemark(s.rough.Volume(), area, planner.UsualGravity(s.stone, s.set), s.stone.ScaleCt)
 }
 
 // asked says in a sentence what was looked for and how it ended.
@@ -117,7 +132,7 @@ func (t planText) best() string {
 	var b strings.Builder
 	b.WriteString(paragraph("Best: " + described(f)))
 	size := [3]float64{f.Solid.Outline.Length, f.Solid.Outline.Width, f.Solid.Height()}
-	rule := planner.RuleCarat(size[0], size[1], size[2], t.stone.SG, planner.RuleK)
+	rule := planner.RuleCarat(size[0], size[1], size[2], t.gravity.Likely, planner.RuleK)
 	b.WriteString(paragraph(fmt.Sprintf("%.2f ct (%.2f to %.2f); the handbook rule, %g x L x W x H x SG, gives %.2f. %s",
 		f.Carat, f.CaratLow, f.CaratHigh, planner.RuleK, rule, kept(f, t.plan))))
 	if t.draw == nil {
@@ -167,8 +182,9 @@ func (t planText) fits() string {
 		tab.add(append(row, limits(f.LimitedBy))...)
 	}
 	s := tab.String()
+	s += paragraph("low-high: " + t.gravity.Basis + fmt.Sprintf("; %g mm off or on at every size", planner.DimensionTolerance))
 	if colour {
-		s += "col.: share of the dome that lies over colour, times grade/5\n"
+		s += "col.: share of dome and wall with colour under them, times grade/5\n"
 	}
 	if open {
 		s += "+ not proved to be the most: a pose with more clearance may exist\n"
@@ -223,7 +239,7 @@ func (t planText) others(title string, list []search.RuledOut, rest int, say fun
 	tab := table{tight: true, right: map[int]bool{3: true, 5: true}}
 	for _, r := range list[:min(othersShown, len(list))] {
 		tab.add(" ", outlineName(r.Candidate), domeName(r.Candidate), backName(r.Candidate), string(r.Face),
-			weight(planner.Carat(r.Solid.Volume(), t.stone.SG)), strings.TrimSpace(limits(r.LimitedBy)+" "+say(r)))
+			weight(planner.Carat(r.Solid.Volume(), t.gravity.Likely)), strings.TrimSpace(limits(r.LimitedBy)+" "+say(r)))
 	}
 	s := "\n" + title + ":\n" + tab.String()
 	if more := len(list) + rest - othersShown; more > 0 {

@@ -11,10 +11,11 @@ import (
 
 // specimen is a stone as the commands see it: read, solid and weighed.
 type specimen struct {
-	stone    planner.Stone // its SG is the one used, never 0
+	stone    planner.Stone
 	material presets.Material
 	named    bool // material was found in the presets
 	rough    *planner.Rough
+	gravity  planner.Gravity // what weights are taken with
 	warnings []planner.Warning
 	set      *presets.Set // that it was read with
 }
@@ -77,15 +78,13 @@ func (a *app) read(path, material string) (*specimen, error) {
 		if !ok {
 			return nil, unknownMaterial(material, set)
 		}
-		s.stone.Material, s.stone.SG = m.Key, m.SG.Typical
+		s.stone.Material, s.stone.SG = m.Key, 0
 	}
 	s.material, s.named = set.Material(s.stone.Material)
-	if s.stone.SG == 0 {
-		s.stone.SG = s.material.SG.Typical
-	}
 	if s.rough, err = planner.NewRough(s.stone); err != nil {
 		return nil, &stonefile.Error{File: path, What: err.Error(), Err: err}
 	}
+	s.gravity = planner.GravityOf(s.stone, set, s.rough.Volume())
 	return s, nil
 }
 
@@ -105,5 +104,5 @@ func unknownMaterial(key string, set *presets.Set) error {
 
 // head returns what JSON is headed with.
 func (s *specimen) head() planjson.Rough {
-	return planjson.Rough{Material: s.stone.Material, SG: s.stone.SG, Volume: s.rough.Volume()}
+	return planjson.Rough{Material: s.stone.Material, SG: s.gravity.Likely, Volume: s.rough.Volume()}
 }

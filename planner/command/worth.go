@@ -145,7 +145,7 @@ func purchases(stones []*specimen) []worth.Purchase {
 	return out
 }
 
-func (s *specimen) modelCt() float64 { return planner.Carat(s.rough.Volume(), s.stone.SG) }
+func (s *specimen) modelCt() float64 { return planner.Carat(s.rough.Volume(), s.gravity.Likely) }
 
 // prices returns what the stones are priced by: one currency for all of them, since
 // nothing is converted.

@@ -5,7 +5,6 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
-	"cabwright/planner/search"
 	"cabwright/presets"
 )
 
@@ -41,7 +40,7 @@ func NewBody(s planner.Stone, set *presets.Set) (*Body, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Body{Stone: s, Rough: rough, SG: search.SpecificGravity(s, set)}
+	b := &Body{Stone: s, Rough: rough, SG: planner.GravityOf(s, set, rough.Volume()).Likely}
 	b.lay()
 	low, high := rough.Heights()
 	for _, c := range s.Cracks {

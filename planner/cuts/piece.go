@@ -67,7 +67,7 @@ func (l *layer) exact(s laid, sides []half, tilt float64) (search.Fit, bool) {
 			return search.Fit{}, false
 		}
 	}
-	f := search.Weigh(l.b.Stone, l.set, s.Candidate, pose)
+	f := search.Weigh(l.b.Stone, l.b.Rough, l.set, s.Candidate, pose)
 	f.Clearance, f.LimitedBy = reading.Clearance, reading.LimitedBy
 	return f, true
 }

@@ -57,6 +57,9 @@ type fit struct {
 	LimitedBy  []text   `json:"limited_by"`
 	Volume     measured `json:"volume_mm3"`
 	Carat      measured `json:"carat"`
+	CaratLow   measured `json:"carat_low"`
+	CaratHigh  measured `json:"carat_high"`
+	Colour     measured `json:"colour_share"`
 	Proved     bool     `json:"proved"`
 }
 
@@ -148,7 +151,8 @@ func fitOf(rank int, f search.Fit) fit {
 		Sides: c.Sides, DomeStyle: text(f.DomeStyle), Face: text(f.Face), Outline: polygon(c.Outline.Polygon),
 		Origin: vector(f.Pose.Origin), LengthAxis: vector(f.Pose.Axes.U), WidthAxis: vector(f.Pose.Axes.V),
 		DomeAxis: vector(f.Pose.Axes.W), Clearance: down(f.Clearance, slack), LimitedBy: texts(f.LimitedBy),
-		Volume: measured(f.Volume), Carat: measured(f.Carat), Proved: f.Proved,
+		Volume: measured(f.Volume), Carat: measured(f.Carat),
+		CaratLow: measured(f.CaratLow), CaratHigh: measured(f.CaratHigh), Colour: measured(f.Colour), Proved: f.Proved,
 	}
 }
 

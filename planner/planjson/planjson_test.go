@@ -60,7 +60,7 @@ func written(t *testing.T, p search.Plan) string {
 // here so that a change of the structs cannot pass unseen.
 func TestFieldsAreThePromisedOnesInOrder(t *testing.T) {
 	fields := func(s string) string { return strings.Join(strings.Fields(s), " ") }
-	pose := "origin_mm length_axis width_axis dome_axis clearance_mm limited_by volume_mm3 carat proved"
+	pose := "origin_mm length_axis width_axis dome_axis clearance_mm limited_by volume_mm3 carat carat_low carat_high colour_share proved"
 	body := "shape length_mm width_mm wall_mm wall_lean_deg dome_mm back_mm sides dome_style face"
 	want := map[string]string{
 		"":                "format version stone search fits ruled_out undecided",

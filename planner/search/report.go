@@ -6,9 +6,7 @@ import (
 	"slices"
 	"time"
 
-	"cabwright/geometry"
 	"cabwright/planner"
-	"cabwright/presets"
 )
 
 // report is what one job has to show.
@@ -19,73 +17,30 @@ type report struct {
 
 // reporter turns trials into the fits of a plan.
 type reporter struct {
-	sg, sgLow, sgHigh float64
-	zones             []planner.Zone
-	tolerance         float64
+	gravity   planner.Gravity
+	rough     *planner.Rough
+	zones     []planner.Zone
+	tolerance float64
 }
 
-func (r *run) reporter(*planner.Rough) reporter {
-	m, known := r.set.Material(r.stone.Material)
-	if !known {
-		m, _ = r.set.Material(r.set.Defaults.Material)
+func (r *run) reporter(rough *planner.Rough) reporter {
+	return reporter{
+		gravity: planner.GravityOf(r.stone, r.set, rough.Volume()),
+		rough:   rough, zones: r.stone.Colour, tolerance: r.opt.Tolerance,
 	}
-	rep := reporter{sg: SpecificGravity(r.stone, r.set), sgLow: m.SG.Low, sgHigh: m.SG.High, zones: r.stone.Colour, tolerance: r.opt.Tolerance}
-	// A measured SG outside the material's range is believed.
-	rep.sgLow, rep.sgHigh = min(rep.sgLow, rep.sg), max(rep.sgHigh, rep.sg)
-	return rep
-}
-
-// SpecificGravity returns the SG that weights are taken with: the stone's own,
-// or its material's typical one.
-func SpecificGravity(s planner.Stone, set *presets.Set) float64 {
-	if s.SG > 0 {
-		return s.SG
-	}
-	if m, ok := set.Material(s.Material); ok {
-		return m.SG.Typical
-	}
-	m, _ := set.Material(set.Defaults.Material)
-	return m.SG.Typical
 }
 
 // fit describes a trial that fits.
 func (rep reporter) fit(j *job, t *trial) Fit {
 	c := t.Solid
-	band := planner.CaratBand(t.volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, rep.sgLow, rep.sg, rep.sgHigh)
+	band := planner.CaratBand(t.volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, rep.gravity)
 	pose := t.model.pose(t.at)
 	return Fit{
 		Candidate: t.Candidate, Pose: pose, Clearance: t.lower, Proved: t.proved,
 		LimitedBy: limitsOf(j.field, j.names, c, pose, math.Inf(1), rep.tolerance),
 		Volume:    t.volume, Carat: band.Likely, CaratLow: band.Low, CaratHigh: band.High,
-		Colour: rep.colour(t.Candidate, pose),
+		Colour: planner.ColourShare(rep.rough, rep.zones, t.Face, t.Solid, pose.Place),
 	}
-}
-
-// colour returns the share of the dome's area that lies over colour zones of
-// its face, each patch weighted by the best grade there, 5 counting whole.
-func (rep reporter) colour(c Candidate, pose Pose) float64 {
-	var zones []planner.Zone
-	for _, z := range rep.zones {
-		if z.Face == c.Face {
-			zones = append(zones, z)
-		}
-	}
-	if len(zones) == 0 {
-		return 0
-	}
-	area, bright := 0.0, 0.0
-	for _, p := range c.Solid.DomePatches(48, 12) {
-		at := pose.Place(p.Centre).XY()
-		grade := 0.0
-		for _, z := range zones {
-			if z.Grade > grade && geometry.InPolygon(z.Outline, at) {
-				grade = z.Grade
-			}
-		}
-		area += p.Area
-		bright += p.Area * grade / 5
-	}
-	return bright / area
 }
 
 // show gathers what a job has, using again what it showed before of trials that
@@ -160,7 +115,7 @@ func SortFits(fits []Fit, by Rank) {
 		case ByClearance:
 			first = cmp.Compare(b.Clearance, a.Clearance)
 		case ByColour:
-			first = cmp.Compare(b.Colour, a.Colour)
+			first = cmp.Compare(b.Carat*b.Colour, a.Carat*a.Colour)
 		}
 		return cmp.Or(first, cmp.Compare(b.Carat, a.Carat), cmp.Compare(b.Clearance, a.Clearance))
 	})

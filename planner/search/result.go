@@ -47,9 +47,9 @@ type Fit struct {
 	LimitedBy []string // obstacles within the tolerance of the least: "skin" and mark ids
 	Volume    float64  // mm3
 	Carat     float64
-	CaratLow  float64 // lowest SG of the material, every dimension 0.1 mm smaller
-	CaratHigh float64 // highest SG, every dimension 0.1 mm larger
-	Colour    float64 // share of the dome's area over colour zones of its face, times grade/5: 0 to 1
+	CaratLow  float64 // lowest SG it may have, every dimension 0.1 mm smaller
+	CaratHigh float64 // highest SG it may have, every dimension 0.1 mm larger
+	Colour    float64 // share of the upper side's area with colour of its face under it, times grade/5: 0 to 1
 	Proved    bool    // no pose within the limits is better by more than the tolerance
 }
 

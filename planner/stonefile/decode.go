@@ -269,6 +269,7 @@ func (d *decoder) zone() planner.Zone {
 		case "depth":
 			if !d.null() {
 				z.Depth = d.number()
+				z.OnSkin = z.Depth == 0
 			}
 		default:
 			z.Unknown = append(z.Unknown, d.unknown(key, zoneKeys))

@@ -91,7 +91,7 @@ func zoneFields(z planner.Zone) fields {
 	if z.Pattern != "" {
 		f.add("pattern", quote(z.Pattern))
 	}
-	if z.Depth != 0 {
+	if z.Depth != 0 || z.OnSkin {
 		f.add("depth", number(z.Depth))
 	}
 	f.unknown(z.Unknown)

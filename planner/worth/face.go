@@ -1,9 +1,6 @@
 package worth
 
 import (
-	"math"
-
-	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/planner/search"
 )
@@ -14,13 +11,6 @@ type Colour struct {
 	Pattern string  // that most of it has
 }
 
-// The patches that a face is looked at in, around and from the rim up: as many as
-// the search takes a fit's colour share from.
-const (
-	patchesAround = 48
-	patchesUp     = 12
-)
-
 // ColourUnder looks at the colour under the upper side of a fit: at each place the
 // best zone of its face that is no deeper there than it goes in. Without a rough
 // zones count whatever their depth.
@@ -28,8 +18,8 @@ func ColourUnder(s planner.Stone, rough *planner.Rough, f search.Fit) Colour {
 	area, bright := 0.0, 0.0
 	patterns := map[string]float64{}
 	most := Colour{}
-	for _, p := range f.Solid.DomePatches(patchesAround, patchesUp) {
-		z, there := bestZone(s.Colour, rough, f.Face, f.Pose.Place(p.Centre))
+	for _, p := range planner.UpperSide(f.Solid) {
+		z, there := planner.ZoneUnder(rough, s.Colour, f.Face, f.Pose.Place(p.At))
 		if !there {
 			continue
 		}
@@ -44,18 +34,4 @@ func ColourUnder(s planner.Stone, rough *planner.Rough, f search.Fit) Colour {
 		most.Grade = bright / area
 	}
 	return most
-}
-
-// bestZone returns the zone of the highest grade at a point of the rough.
-func bestZone(zones []planner.Zone, rough *planner.Rough, face planner.Face, at geometry.Vec3) (best planner.Zone, there bool) {
-	for _, z := range zones {
-		if z.Face != face || z.Grade <= best.Grade || !geometry.InPolygon(z.Outline, at.XY()) {
-			continue
-		}
-		if z.Depth > 0 && rough != nil && math.Abs(rough.Height(face, at.X, at.Y)-at.Z) > z.Depth {
-			continue
-		}
-		best, there = z, true
-	}
-	return best, there
 }

@@ -188,7 +188,7 @@ func figures(s *view.State, f, first search.Fit, own bool) []string {
 			differs: domeWords(f) != domeWords(first) || mm(f.Solid.Height()) != mm(first.Solid.Height()),
 		},
 		{text: caratWords(f), differs: math.Abs(carat) >= 0.005, by: fmt.Sprintf(" %+.2f", carat)},
-		{text: lossWords(f, rough(s))}, // the weight says the same
+		{text: lossWords(f, s.Stone(), rough(s))}, // the weight says the same
 		{text: fmt.Sprintf("colour share %.0f%%", 100*f.Colour), differs: math.Abs(colour) >= 0.01, by: fmt.Sprintf(" %+.0f", 100*colour)},
 		{text: "spare " + view.Spare(f.Clearance) + " mm", differs: math.Abs(spare) > tolerance, by: fmt.Sprintf(" %+.2f", spare)},
 		{text: "held by " + limitWords(f.LimitedBy, ""), differs: !sameNames(f.LimitedBy, first.LimitedBy)},

@@ -355,7 +355,7 @@ func TestSummary(t *testing.T) {
 	for _, want := range []string{
 		"Bad^[[31m name: 16 x 12 mm oval", "base up, double-sided, medium dome, slight back",
 		"Heights: 6.6 mm in all, dome 3.6 mm, wall 1.2 mm leaning in 10 degrees, back 1.8 mm",
-		"Weight: 6.34 ct (5.72 to 7.02)", "Cut away: loss 75% of 25.3 ct", "Clearance: 0.21 mm, limited by C1, skin (", "Colour share: 63%",
+		"Weight: 6.34 ct (5.72 to 7.02)", "Cut away: loss 76% of 26.3 ct (scale)", "Clearance: 0.21 mm, limited by C1, skin (", "Colour share: 63%",
 		"Girdle centre at x 0.50, y -0.50, z 6.20 mm; tilt 2.3°",
 	} {
 		assert.Contains(t, text, want)
@@ -369,11 +369,20 @@ func TestSummary(t *testing.T) {
 func TestLossAddsUp(t *testing.T) {
 	s := state(t)
 	for _, f := range s.Plan.Fits {
-		share, ok := loss(f, s.Rough)
-		require.True(t, ok)
-		assert.InDelta(t, f.Carat, planner.Carat(s.Rough.Volume(), 1.83)*(1-share), 1e-9)
+		stone := s.Stone()
+		for _, scale := range []float64{0, 17.5} { // what was weighed goes before what was drawn
+			stone.ScaleCt = scale
+			share, from, ok := loss(f, stone, s.Rough)
+			require.True(t, ok)
+			want := scale
+			if scale == 0 {
+				want = planner.Carat(s.Rough.Volume(), 1.83)
+			}
+			assert.InDelta(t, want, from, 1e-9)
+			assert.InDelta(t, f.Carat, want*(1-share), 1e-9)
+		}
 	}
-	_, ok := loss(search.Fit{}, s.Rough)
+	_, _, ok := loss(search.Fit{}, s.Stone(), s.Rough)
 	assert.False(t, ok)
 }
 

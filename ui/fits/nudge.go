@@ -74,7 +74,7 @@ func (v *View) move(s *view.State, change func(search.Pose) search.Pose) {
 // lay puts the chosen fit into a pose with its reading.
 func (v *View) lay(s *view.State, f search.Fit, pose search.Pose, r search.Reading) {
 	f.Pose, f.Clearance, f.LimitedBy, f.Proved = pose, r.Clearance, r.LimitedBy, false
-	f.Colour = search.ColourShare(s.Stone(), f.Candidate, pose)
+	f.Colour = search.ColourShare(s.Rough, s.Stone(), f.Candidate, pose)
 	s.Choose(f)
 }
 

@@ -25,8 +25,8 @@ func Summary(stone planner.Stone, rough *planner.Rough, f search.Fit) string {
 	line("Heights: %s mm in all, dome %s mm, wall %s mm leaning in %s degrees, back %s mm",
 		mm(s.Height()), mm(s.Dome), mm(s.Wall), mm(s.WallLeanDeg), mm(s.BackDepth()))
 	line("Weight: %s", caratWords(f))
-	if _, ok := loss(f, rough); ok {
-		line("Cut away: %s", lossWords(f, rough))
+	if _, _, ok := loss(f, stone, rough); ok {
+		line("Cut away: %s", lossWords(f, stone, rough)+byScale(stone))
 	}
 	line("Clearance: %.2f mm, limited by %s", f.Clearance, limitWords(f.LimitedBy, nearest(stone, rough, f).Where))
 	line("Colour share: %.0f%%", 100*f.Colour)

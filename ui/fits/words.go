@@ -109,22 +109,31 @@ func caratWords(f search.Fit) string {
 	return fmt.Sprintf("%.2f ct", f.Carat)
 }
 
-// loss returns the share of the rough's volume that is cut away, 0 to 1; ok is
-// false while the rough is not known.
-func loss(f search.Fit, rough *planner.Rough) (share float64, ok bool) {
-	if rough == nil || !(rough.Volume() > 0) || !(f.Volume > 0) {
-		return 0, false
+// loss returns the share, 0 to 1, of the rough's weight that is cut away, and
+// that weight in carats: the scale's where there is one; ok is false while the
+// rough is not known.
+func loss(f search.Fit, stone planner.Stone, rough *planner.Rough) (share, from float64, ok bool) {
+	if rough == nil || !(f.Volume > 0) {
+		return 0, 0, false
 	}
-	return 1 - f.Volume/rough.Volume(), true
+	return planner.Lost(f.Carat, stone, f.Carat*rough.Volume()/f.Volume)
 }
 
 // lossWords says how much of the rough's weight is cut away.
-func lossWords(f search.Fit, rough *planner.Rough) string {
-	share, ok := loss(f, rough)
+func lossWords(f search.Fit, stone planner.Stone, rough *planner.Rough) string {
+	share, from, ok := loss(f, stone, rough)
 	if !ok {
 		return "loss not known yet"
 	}
-	return fmt.Sprintf("loss %.0f%% of %.1f ct", 100*share, f.Carat/(1-share))
+	return fmt.Sprintf("loss %.0f%% of %.1f ct", 100*share, from)
+}
+
+// byScale says, behind a loss, that it is counted against the scale.
+func byScale(stone planner.Stone) string {
+	if stone.ScaleCt > 0 {
+		return " (scale)"
+	}
+	return ""
 }
 
 // poseWords says how the fit is tilted and turned, in degrees.

@@ -61,7 +61,7 @@ func (s *State) Reread() {
 		if !holds(s.Plan, f) {
 			r := s.Site.Clearance(f.Solid, f.Pose)
 			f.Clearance, f.LimitedBy, f.Proved = r.Clearance, r.LimitedBy, false
-			f.Colour = search.ColourShare(s.Stone(), f.Candidate, f.Pose)
+			f.Colour = search.ColourShare(s.Rough, s.Stone(), f.Candidate, f.Pose)
 		}
 		return f
 	}
