@@ -80,6 +80,21 @@ func TestEveryWayOutRestoresTheTerminalAndKeepsTheEdits(t *testing.T) {
 	}
 }
 
+// An event loop that never comes back does not keep a signal from ending the
+// program, with the terminal put right by hand: no mouse reports go to the shell.
+func TestASignalEndsAProgramThatHangs(t *testing.T) {
+	t.Parallel()
+	for _, sig := range []syscall.Signal{syscall.SIGTERM, syscall.SIGHUP} {
+		s := edited(t, breakEnv+"=hang")
+		s.keys("9", "<right>")
+		s.until("it hangs", func() bool { return strings.Contains(s.output(), hung) })
+		require.NoError(t, s.cmd.Process.Signal(sig))
+		require.Equal(t, 128+int(sig), s.wait())
+		s.restored()
+		s.keptEdits()
+	}
+}
+
 // A terminal that goes away (its window is closed) leaves no program behind.
 func TestClosedTerminalEndsTheProgram(t *testing.T) {
 	t.Parallel()

@@ -73,6 +73,9 @@ const realEnv = "CABWRIGHT_TEST_REAL"
 // breakEnv says where the program is to break at the key 9.
 const breakEnv = "CABWRIGHT_TEST_BREAK"
 
+// hung is said when the program begins to hang.
+const hung = "HUNG"
+
 // broken is a view with a fault in it.
 type broken struct {
 	view.View
@@ -86,6 +89,9 @@ func (b *broken) Actions(s *view.State) []keys.Action {
 		switch b.how {
 		case "update":
 			panic("broken update")
+		case "hang":
+			fmt.Println(hung)
+			select {} // as a fault that never comes to an end
 		case "view":
 			b.now = true
 		case "cmd":
