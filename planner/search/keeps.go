@@ -8,6 +8,14 @@ import (
 	"cabwright/geometry/solid"
 )
 
+// Keeps reports whether a placed solid keeps every allowance, the skin's too, for
+// certain. What keeps one by less than the resolution of a certified clearance may be
+// refused.
+func (s *Site) Keeps(body solid.Cabochon, pose Pose) bool {
+	s.ready()
+	return certify(s.field, body, pose, geometry.Vec3{}, 0).lower >= 0
+}
+
 // KeepsMarks reports whether a placed solid keeps the allowance of every crack and
 // pocket; the skin is not asked about. A yes means that no point of it keeps less than
 // the allowance by more than fine, mm, a no that some point keeps less. It takes a

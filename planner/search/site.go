@@ -57,24 +57,37 @@ func (s *Site) Clearance(body solid.Cabochon, pose Pose) Reading {
 }
 
 func (s *Site) reading(m *model, at coord) Reading {
+	return Reading{
+		Clearance: s.clearance(m, at),
+		LimitedBy: limitsOf(s.field, s.names, m.solid, m.pose(at), math.Inf(1), defaultTolerance),
+	}
+}
+
+func (s *Site) clearance(m *model, at coord) float64 {
 	p := newProber(s.field, m, 0)
 	exact := p.certify(at, math.Inf(1))
-	clearance := exact.lower
 	if exact.least < 0 {
-		clearance = min(exact.least, p.value(at, math.Inf(-1)))
+		return min(exact.least, p.value(at, math.Inf(-1)))
 	}
-	return Reading{Clearance: clearance, LimitedBy: limitsOf(s.field, s.names, m.solid, m.pose(at), math.Inf(1), defaultTolerance)}
+	return exact.lower
 }
 
 // Settle moves a pose to the best clearance near by, with a tilt of at most
 // tiltMaxDeg, and returns it with its reading; the pose itself when none near by
 // is better.
 func (s *Site) Settle(c Candidate, pose Pose, tiltMaxDeg float64) (Pose, Reading) {
+	at, _ := s.Improve(c, pose, tiltMaxDeg)
+	return at, s.Clearance(c.Solid, at)
+}
+
+// Improve is Settle with the clearance alone, which takes half the time: what holds
+// it is not named.
+func (s *Site) Improve(c Candidate, pose Pose, tiltMaxDeg float64) (Pose, float64) {
 	s.ready()
 	m := newModel(c.Solid, pose.Axes.W.Z < 0)
 	p := newProber(s.field, m, tiltMaxDeg*math.Pi/180)
 	from := m.coordOf(pose)
-	before := s.reading(m, from)
+	before := s.clearance(m, from)
 	at := within(from, p.tiltMax)
 	for range 4 {
 		at, _ = p.climb(at, math.Inf(1), 30)
@@ -85,7 +98,7 @@ func (s *Site) Settle(c Candidate, pose Pose, tiltMaxDeg float64) (Pose, Reading
 		m.add(exact.worst, 0)
 		p.fit()
 	}
-	if after := s.reading(m, at); after.Clearance > before.Clearance {
+	if after := s.clearance(m, at); after > before {
 		return m.pose(at), after
 	}
 	return pose, before
