@@ -46,7 +46,11 @@ func (j *Judge) Best(ctx context.Context, f search.Fit, starts []search.Pose, ti
 	}
 	sortSpots(found)
 	best := c.walk(ctx, found[0], lastSteps)
-	f.Pose = best.pose
+	if f.Pose != best.pose {
+		kept := j.sure.Clearance(f.Solid, best.pose)
+		f.Pose, f.Clearance, f.LimitedBy, f.Proved = best.pose, kept.Clearance, kept.LimitedBy, false
+		f.Colour = search.ColourShare(j.stone, f.Candidate, f.Pose)
+	}
 	return j.Place(f)
 }
 
@@ -95,7 +99,7 @@ func (c *climber) spread(ctx context.Context, starts []search.Pose) []search.Pos
 			if ctx.Err() != nil {
 				return out
 			}
-			settled, _ := site.Settle(c.fit.Candidate, s, c.tilt*180/math.Pi)
+			settled, _ := site.Improve(c.fit.Candidate, s, c.tilt*180/math.Pi)
 			out = append(out, settled)
 		}
 	}
@@ -111,18 +115,19 @@ const almost = 1e-4
 // beat the best if all others were sure: one look, where a limit takes eight.
 func (c *climber) judgeAt(pose search.Pose, beat float64) (spot, bool) {
 	j := c.judge
-	if !j.keepsSure(c.fit.Solid, pose) {
-		return spot{}, false
-	}
 	if c.order == nil {
 		for k := range j.questions {
 			c.order = append(c.order, k)
 		}
 	}
+	// The whole of the rough takes longer to ask than one mark.
+	if beat > almost && j.fails(c.order[0], beat-almost, c.fit, pose) || !j.keepsSure(c.fit.Solid, pose) {
+		return spot{}, false
+	}
 	s := spot{pose: pose, odds: 1, score: 1}
 	for i, k := range c.order {
 		need := beat/s.score - almost
-		if need > 0 && j.fails(k, need, c.fit, pose) {
+		if i > 0 && need > 0 && j.fails(k, need, c.fit, pose) {
 			c.order = slices.Insert(slices.Delete(c.order, i, i+1), 0, k)
 			return spot{}, false
 		}

@@ -11,10 +11,6 @@ import (
 	"cabwright/planner/search"
 )
 
-// withinReach is how much less than its allowances a start may keep, mm, to be worth a
-// climb: these gain a few tenths where a stone can move at all in another's outline.
-const withinReach = -1.0
-
 // IfNot finds the heaviest stone that can be cut for sure when a place fails: one that
 // keeps all allowances with every mark at its most and lies, seen from above, within
 // the place's outline, as that is what the saw has left. sure are fits with every mark
@@ -35,22 +31,24 @@ func (j *Judge) IfNot(ctx context.Context, p Place, sure []search.Fit, candidate
 	if err != nil {
 		return best
 	}
-	size := planner.Extent(within)
+	room := sizeOf(within)
+	height := j.thickness - 2*stone.Allowances.Skin
 	perMM3 := p.Carat / p.Volume
+	tries := 0
 	for _, c := range candidates {
 		volume := c.Solid.Volume()
 		if volume >= p.Volume {
 			continue
 		}
-		if best != nil && volume*perMM3 <= best.Carat || ctx.Err() != nil {
+		if best != nil && volume*perMM3 <= best.Carat || ctx.Err() != nil || tries == mostTries {
 			break
 		}
-		o := c.Solid.Outline
-		if o.Area() > geometry.Area(within) || min(o.Length, o.Width) > size.Width+1e-6 {
+		if c.Solid.Height() > height || !sizeOf(inPlan(c.Solid, search.Pose{Axes: geometry.Identity3()})).within(room) {
 			continue
 		}
+		tries++
 		if f, ok := tryIn(site, p, c, tilt); ok {
-			f.Volume, f.Carat = volume, volume*perMM3
+			f = j.weighed(f, p.Fit)
 			best = &f
 			break
 		}
@@ -58,19 +56,37 @@ func (j *Judge) IfNot(ctx context.Context, p Place, sure []search.Fit, candidate
 	return best
 }
 
+// mostTries bounds the climbs for one place; what a place leaves is seldom far down
+// the list of what its outline has room for.
+const mostTries = 40
+
+// size is what of a convex outline can be no larger than that of one that holds it.
+type size struct{ area, around, width float64 }
+
+func sizeOf(poly []geometry.Vec2) size {
+	s := size{area: geometry.Area(poly), width: planner.Extent(poly).Width}
+	for i, p := range poly {
+		s.around += poly[(i+1)%len(poly)].Sub(p).Norm()
+	}
+	return s
+}
+
+func (s size) within(room size) bool {
+	const rounding = 1e-3 // mm and mm2: both are chords of curves
+	return s.area <= room.area+rounding && s.around <= room.around+rounding && s.width <= room.width+rounding
+}
+
 // tryIn looks for a pose of a candidate about where a place is that keeps everything.
 func tryIn(site *search.Site, p Place, c search.Candidate, tilt float64) (search.Fit, bool) {
 	for _, at := range startsIn(p, c) {
+		if !site.Keeps(c.Solid, at) {
+			var kept float64
+			if at, kept = site.Improve(c, at, tilt); kept < 0 {
+				continue
+			}
+		}
 		r := site.Clearance(c.Solid, at)
-		if r.Clearance < withinReach {
-			continue
-		}
-		if r.Clearance < 0 {
-			at, r = site.Settle(c, at, tilt)
-		}
-		if r.Clearance >= 0 {
-			return search.Fit{Candidate: c, Pose: at, Clearance: r.Clearance, LimitedBy: r.LimitedBy}, true
-		}
+		return search.Fit{Candidate: c, Pose: at, Clearance: max(0, r.Clearance), LimitedBy: r.LimitedBy}, true
 	}
 	return search.Fit{}, false
 }
@@ -96,6 +112,21 @@ func startsIn(p Place, c search.Candidate) []search.Pose {
 		}
 	}
 	return out
+}
+
+// weighed fills in the weight and the colour of a fit, by those of another of the same
+// stone: both specific gravities of a band are what that one's weights say.
+func (j *Judge) weighed(f, like search.Fit) search.Fit {
+	f.Volume = f.Solid.Volume()
+	f.Carat = f.Volume * like.Carat / like.Volume
+	band := func(x search.Fit) planner.Band {
+		c := x.Solid
+		return planner.CaratBand(x.Volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, 1, 1, 1)
+	}
+	own, its := band(f), band(like)
+	f.CaratLow, f.CaratHigh = own.Low*like.CaratLow/its.Low, own.High*like.CaratHigh/its.High
+	f.Colour = search.ColourShare(j.stone, f.Candidate, f.Pose)
+	return f
 }
 
 // heaviestFirst orders candidates by volume.

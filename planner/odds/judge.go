@@ -124,7 +124,7 @@ func (j *Judge) Places(fits []search.Fit) []Place {
 }
 
 func (j *Judge) keepsSure(c solid.Cabochon, at search.Pose) bool {
-	return j.sure.Clearance(c, at).Clearance >= 0
+	return j.sure.Keeps(c, at)
 }
 
 // keeps asks whether the mark of a question, alone and at a value, keeps its

@@ -160,13 +160,7 @@ func (l *Look) halves(places []Place, all []Outcome, less func(cell int) bool) {
 			high = append(high, o)
 		}
 	}
-	pick := func(o []Outcome) *Place {
-		if i, _ := Blind(o); i >= 0 {
-			return &places[i]
-		}
-		return nil
-	}
-	l.IfLess, l.IfMore = pick(low), pick(high)
+	l.IfLess, l.IfMore = pick(places, low), pick(places, high)
 	if l.IfLess == nil {
 		l.IfLess = l.IfMore
 	}
@@ -175,11 +169,30 @@ func (l *Look) halves(places []Place, all []Outcome, less func(cell int) bool) {
 	}
 }
 
+// pick returns the place that is worth most over some outcomes, of equals the one
+// with the best odds; nil where there is no outcome.
+func pick(places []Place, over []Outcome) *Place {
+	first, worth := Blind(over)
+	if first < 0 {
+		return nil
+	}
+	best := first
+	for i := range places {
+		sum := 0.0
+		for _, o := range over {
+			sum += o.Chance * o.Worth[i]
+		}
+		if sum >= worth-1e-9 && places[i].Odds > places[best].Odds {
+			best = i
+		}
+	}
+	return &places[best]
+}
+
 // rule lists what to cut from cell to cell, joined where it stays the same.
 func (l *Look) rule(places []Place, cells []cell, all []Outcome) {
 	for i, o := range all {
-		choice, _ := Blind([]Outcome{o})
-		p := &places[choice]
+		p := pick(places, []Outcome{o})
 		if n := len(l.Rule); n > 0 && l.Rule[n-1].Place == p && !math.IsNaN(l.Rule[n-1].UpTo) {
 			l.Rule[n-1].UpTo = cells[i].end
 			continue

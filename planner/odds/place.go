@@ -21,6 +21,14 @@ type Place struct {
 	// PaysAbove is the odds from which the place is worth more on average than the
 	// heaviest sure stone; 0: there is nothing to lose.
 	PaysAbove float64
+	// Planned is the same solid where the plan lays it; nil: the plan has none.
+	Planned *Planned
+}
+
+// Planned is where the plan lays a solid, and its odds there.
+type Planned struct {
+	Pose search.Pose
+	Odds float64
 }
 
 // Sure reports whether nothing that a mark can turn out to be spoils the place.

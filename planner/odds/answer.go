@@ -1,0 +1,254 @@
+package odds
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"sync"
+
+	"cabwright/planner"
+	"cabwright/planner/search"
+	"cabwright/presets"
+)
+
+// Search finds the fits of a stone, as search.Run does.
+type Search func(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error)
+
+// Question is what an answer is found from: the plan of a stone as it likely is, the
+// options it was made with, and the means of planning the stone otherwise.
+type Question struct {
+	Plan    search.Plan
+	Options search.Options
+	Presets *presets.Set
+	Search  Search
+}
+
+// Answer is what a plan is worth as a bet.
+type Answer struct {
+	Unsure     []Unsure
+	Places     []Place // by what they bring on average
+	BestSure   float64 // carats of the heaviest whose odds are 1; 0: none
+	LookFirst  []Look  // what knowing each mark is worth, most first
+	KnowingAll float64 // and all of them together, carats
+	Costs      []Cost  // dearest first; CostOfAll is of all marks together
+	CostOfAll  Cost
+}
+
+// placesSought is for how many solids a better place is looked for: more than anyone
+// compares, and few enough that it takes seconds.
+const placesSought = 10
+
+// Ask answers a question. emit, if not nil, gets the answer so far, from one goroutine
+// at a time: first the odds of the plan's own fits, then place after place. The places
+// come from plans of the stone with its marks at their least, likely and most; that of
+// the most gives what is sure. When the context ends the answer is what there is. The
+// error is planner.NewRough's or that of a search.
+func Ask(ctx context.Context, q Question, emit func(Answer)) (Answer, error) {
+	j, err := NewJudge(q.Plan.Stone)
+	if err != nil {
+		return Answer{}, err
+	}
+	a := asking{Question: q, judge: j, emit: emit, candidates: Candidates(q.Presets, q.Options)}
+	a.answer.Unsure = j.unsure
+	if len(j.unsure) == 0 {
+		return a.answer, nil
+	}
+	a.own = j.Places(q.Plan.Fits[:min(len(q.Plan.Fits), maxPlaces/2)])
+	a.tell(a.own)
+	worst, err := a.plan(ctx, 1)
+	if err != nil {
+		return a.answer, err
+	}
+	best, err := a.plan(ctx, 0)
+	if err != nil {
+		return a.answer, err
+	}
+	a.sure = worst.Fits
+	a.certain = slices.DeleteFunc(j.Places(a.sure[:min(len(a.sure), 3)]), func(p Place) bool { return !p.Sure() })
+	a.least = best.Fits
+	a.better(ctx)
+	a.tell(a.all())
+	a.answer.Costs, a.answer.CostOfAll = a.costs(ctx)
+	return a.answer, nil
+}
+
+// asking is a question on its way to its answer.
+type asking struct {
+	Question
+	judge      *Judge
+	emit       func(Answer)
+	candidates []search.Candidate
+	own        []Place      // the plan's fits where it lays them
+	sure       []search.Fit // that fit with every mark at its most
+	certain    []Place      // the heaviest of these
+	least      []search.Fit // that fit with every mark at its least
+
+	mu     sync.Mutex
+	found  []Place // better places
+	answer Answer
+}
+
+// plan plans the stone with its marks at a level of their spread, up to the best
+// that can be had.
+func (a *asking) plan(ctx context.Context, level float64) (search.Plan, error) {
+	return settled(ctx, a.Search, a.judge.At(level), a.Options)
+}
+
+// settled searches until the best fits are known for good: what is lighter is not
+// asked for here.
+func settled(ctx context.Context, find Search, stone planner.Stone, opt search.Options) (search.Plan, error) {
+	inner, stop := context.WithCancel(ctx)
+	defer stop()
+	var last *search.Plan
+	plan, err := find(inner, stone, opt, func(p search.Plan) {
+		if p.Settled && last == nil {
+			last = &p
+			stop()
+		}
+	})
+	if last != nil {
+		return *last, nil
+	}
+	return plan, err
+}
+
+// better looks for better places of the solids that are worth it, side by side.
+func (a *asking) better(ctx context.Context) {
+	worth := a.worthwhile()
+	abreast(len(worth), func(i int) {
+		w := worth[i]
+		p, ok := a.judge.Best(ctx, w.fit, w.starts, a.Plan.TiltMaxDeg)
+		if !ok || p.Odds <= w.odds && w.judged != nil {
+			p, ok = *w.judged, true
+		}
+		p.Planned = w.planned
+		a.leave(ctx, &p)
+		a.mu.Lock()
+		defer a.mu.Unlock()
+		a.found = append(a.found, p)
+		a.tell(a.all())
+	})
+}
+
+// leave finds what is left if a place fails.
+func (a *asking) leave(ctx context.Context, p *Place) {
+	if !p.Sure() {
+		p.IfNot = a.judge.IfNot(ctx, *p, a.sure, a.candidates, a.Plan.TiltMaxDeg)
+	}
+}
+
+// all returns the sure places, the better ones, and the plan's own of solids of
+// which no other was found. Of those that are not sure only what could ever be worth
+// more than the heaviest sure one is kept.
+func (a *asking) all() []Place {
+	places := slices.Clone(a.certain)
+	for _, p := range a.found {
+		if p.IfNot != nil {
+			if sure, ok := a.judge.Place(*p.IfNot); ok && sure.Sure() && p.IfNot.Carat > BestSure(places) {
+				places = append(places, sure)
+			}
+		}
+	}
+	sure := BestSure(places)
+	for _, p := range a.found {
+		if p.Sure() && p.Carat >= sure || p.Odds > 0 && p.Carat > sure && p.Carat > p.left()+0.01 {
+			places = append(places, p)
+		}
+	}
+	return places
+}
+
+// tell puts an answer together from places and hands it out.
+func (a *asking) tell(places []Place) {
+	places = slices.Clone(places)
+	sure := BestSure(places)
+	for i := range places {
+		places[i].expect(sure)
+	}
+	ByExpected(places)
+	places = places[:min(len(places), maxPlaces)]
+	a.answer.Places, a.answer.BestSure = places, sure
+	a.answer.LookFirst = looks(places, a.judge.questions)
+	a.answer.KnowingAll = knowingAll(places, a.judge.questions)
+	if a.emit != nil {
+		a.emit(a.answer)
+	}
+}
+
+// sought is one solid that a better place is worth looking for.
+type sought struct {
+	fit     search.Fit // as it is in the best of the plans
+	judged  *Place     // the best of the places known
+	odds    float64    // of that
+	starts  []search.Pose
+	planned *Planned
+}
+
+// key tells solids apart, whatever the face.
+type key struct {
+	shape               string
+	length, width       float64
+	wall, dome, back    float64
+	sides               int
+	polygonX, polygonUV float64
+}
+
+func keyOf(f search.Fit) key {
+	c := f.Solid
+	k := key{shape: c.Outline.Shape, length: c.Outline.Length, width: c.Outline.Width, wall: c.Wall, dome: c.Dome, back: c.BackDepth(), sides: c.Sides}
+	for i, p := range c.Outline.Polygon {
+		k.polygonX += p.X
+		k.polygonUV += float64(i+1) * p.X * p.Y
+	}
+	return k
+}
+
+// worthwhile picks the solids that a better place is worth looking for: heavier than
+// the heaviest sure one, and of those the ones of most promise. A place moved a little
+// often has far better odds, so the odds known count by their square root only.
+func (a *asking) worthwhile() []sought {
+	sure := 0.0
+	for _, f := range a.sure {
+		sure = max(sure, f.Carat)
+	}
+	byKey := map[key]*sought{}
+	var order []key
+	add := func(p Place, ok, planned bool) {
+		k := keyOf(p.Fit)
+		s := byKey[k]
+		if s == nil {
+			s = &sought{fit: p.Fit, odds: -1}
+			byKey[k] = s
+			order = append(order, k)
+		}
+		if s.fit.Face == p.Face {
+			s.starts = append(s.starts, p.Pose)
+		}
+		if planned && s.planned == nil {
+			s.planned = &Planned{p.Pose, p.Odds}
+		}
+		if ok && p.Odds > s.odds {
+			if p.Face != s.fit.Face {
+				s.starts = []search.Pose{p.Pose}
+			}
+			s.fit, s.judged, s.odds = p.Fit, &p, p.Odds
+		}
+	}
+	for _, p := range a.own {
+		if p.Carat > sure {
+			add(p, true, true)
+		}
+	}
+	heavy := slices.DeleteFunc(slices.Clone(a.least), func(f search.Fit) bool { return f.Carat <= sure })
+	for _, p := range a.judge.Places(heavy) {
+		add(p, true, false)
+	}
+	var out []sought
+	for _, k := range order {
+		out = append(out, *byKey[k])
+	}
+	promise := func(s sought) float64 { return Expected(math.Sqrt(math.Max(0, s.odds)), s.fit.Carat, 0.8*sure) }
+	slices.SortStableFunc(out, func(x, y sought) int { return cmp.Compare(promise(y), promise(x)) })
+	return out[:min(len(out), placesSought)]
+}
