@@ -12,6 +12,7 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/cuts"
+	"cabwright/planner/odds"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
 )
@@ -70,7 +71,18 @@ func (a *app) planCommand() *cobra.Command {
 					return err
 				}
 			}
-			if err := a.printPlan(s, plan, flags, opt, asJSON, ascii, layouts); err != nil {
+			var more []planjson.Member
+			if layouts != nil {
+				more = append(more, planjson.Layouts(layouts, s.stone.SG))
+			}
+			if asJSON && odds.Any(s.stone) {
+				answer, err := a.ask(cmd.Context(), plan, opt)
+				if err != nil {
+					return err
+				}
+				more = append(more, planjson.Odds(answer))
+			}
+			if err := a.printPlan(s, plan, flags, opt, asJSON, ascii, more); err != nil {
 				return err
 			}
 			if asked && !asJSON {
@@ -104,14 +116,10 @@ func (a *app) search(ctx context.Context, stone planner.Stone, opt search.Option
 	return plan, nil
 }
 
-func (a *app) printPlan(s *specimen, plan search.Plan, flags searchFlags, opt search.Options, asJSON, ascii bool, layouts []cuts.Layout) error {
+func (a *app) printPlan(s *specimen, plan search.Plan, flags searchFlags, opt search.Options, asJSON, ascii bool, more []planjson.Member) error {
 	if asJSON {
 		if flags.top > 0 && len(plan.Fits) > flags.top {
 			plan.Fits = plan.Fits[:flags.top]
-		}
-		var more []planjson.Member
-		if layouts != nil {
-			more = append(more, planjson.Layouts(layouts, s.stone.SG))
 		}
 		return planjson.Write(a.std.Out, plan, s.head(), more...)
 	}
@@ -152,6 +160,13 @@ func (p *progress) show(plan search.Plan) {
 		line += fmt.Sprintf(", best so far %s, %.2f ct", named(f.Candidate), f.Carat)
 	}
 	p.draw(line)
+}
+
+// say shows a line of what is being done.
+func (p *progress) say(line string) {
+	if p.std.Progress {
+		p.draw(line)
+	}
 }
 
 func (p *progress) clear() {

@@ -9,6 +9,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/odds"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
 )
@@ -46,6 +47,9 @@ func (t planText) String() string {
 	}
 	b.WriteString(t.misses())
 	b.WriteString(t.undecided())
+	if odds.Any(t.stone) {
+		b.WriteString("\n" + paragraph("Some marks are not sure: cabwright odds says which of these to bet on."))
+	}
 	return b.String()
 }
 

@@ -23,7 +23,8 @@ const rootExample = `  cabwright                                  open the workb
   cabwright river.stone                      open it on your own stone
   cabwright new river.stone --size 28x20x9 --form domed --weight 24.6 --material opal
   cabwright check river.stone                is the file good, does the weight agree?
-  cabwright plan river.stone                 the best fits, proved`
+  cabwright plan river.stone                 the best fits, proved
+  cabwright odds river.stone                 which of them to bet on, where depths are not sure`
 
 func newRoot(std Streams, hooks Hooks) *cobra.Command {
 	a := &app{std: std, hooks: hooks}
@@ -54,7 +55,8 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 	})
 	root.Flags().BoolVar(&bench.Plain, "plain", false, "plain text and numbered choices instead of the full screen")
 	root.Flags().BoolVar(&bench.ASCII, "ascii", false, "draw with ASCII signs only")
-	root.AddCommand(a.planCommand(), a.checkCommand(), a.newCommand(), a.bidCommand(), a.worthCommand(), a.diaryCommand(), a.presetsCommand())
+	root.AddCommand(a.planCommand(), a.oddsCommand(), a.checkCommand(), a.newCommand(), a.bidCommand(), a.worthCommand(),
+		a.diaryCommand(), a.presetsCommand())
 	return root
 }
 

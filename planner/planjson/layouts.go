@@ -7,12 +7,6 @@ import (
 	"cabwright/planner/cuts"
 )
 
-// Member is a list that follows those every plan has.
-type Member struct {
-	name  string
-	items []any
-}
-
 type layout struct {
 	Rank   int          `json:"rank"`
 	Carat  measured     `json:"carat"`

@@ -107,7 +107,7 @@ func Write(w io.Writer, plan search.Plan, rough Rough, more ...Member) error {
 	b.list("ruled_out", out)
 	b.list("undecided", open)
 	for _, m := range more {
-		b.list(m.name, m.items)
+		b.member(m)
 	}
 	b.raw("\n}\n")
 	if b.err != nil {
