@@ -43,34 +43,13 @@ func FitThinPlate(readings []Vec3) (*ThinPlate, error) {
 	if collinear(readings, centre, size) {
 		return nil, ErrCollinear
 	}
-	// The system is solved in coordinates of size 1 about the centre: the
-	// surface does not depend on that (a scaled kernel differs by a multiple of
-	// r^2, which the side conditions turn into a constant), its conditioning does.
-	a := mat.NewDense(n+3, n+3, nil)
-	b := mat.NewVecDense(n+3, nil)
-	for i, p := range readings {
-		x, y := (p.X-centre.X)/size, (p.Y-centre.Y)/size
-		for j := 0; j < i; j++ {
-			q := readings[j]
-			dx, dy := x-(q.X-centre.X)/size, y-(q.Y-centre.Y)/size
-			r2 := dx*dx + dy*dy
-			if r2 == 0 {
-				return nil, ErrSameSpot
-			}
-			k := 0.5 * r2 * math.Log(r2)
-			a.Set(i, j, k)
-			a.Set(j, i, k)
-		}
-		for k, v := range [3]float64{1, x, y} {
-			a.Set(i, n+k, v)
-			a.Set(n+k, i, v)
-		}
-		b.SetVec(i, p.Z)
+	a, b, err := system(readings, centre, size)
+	if err != nil {
+		return nil, err
 	}
 	var sol mat.VecDense
 	if err := sol.SolveVec(a, b); err != nil {
-		var cond mat.Condition
-		if !errors.As(err, &cond) {
+		if math.IsNaN(conditionOf(err)) {
 			return nil, ErrCollinear
 		}
 	}
@@ -85,6 +64,46 @@ func FitThinPlate(readings []Vec3) (*ThinPlate, error) {
 		s.c0 -= logSize * w * ((p.X-s.ox)*(p.X-s.ox) + (p.Y-s.oy)*(p.Y-s.oy))
 	}
 	return s, nil
+}
+
+// system returns the equations for the kernel weights and the linear part. They
+// are in coordinates of size 1 about the centre: the surface does not depend on
+// that (a scaled kernel differs by a multiple of r^2, which the side conditions
+// turn into a constant), their conditioning does.
+func system(readings []Vec3, centre Vec2, size float64) (*mat.Dense, *mat.VecDense, error) {
+	n := len(readings)
+	a := mat.NewDense(n+3, n+3, nil)
+	b := mat.NewVecDense(n+3, nil)
+	for i, p := range readings {
+		x, y := (p.X-centre.X)/size, (p.Y-centre.Y)/size
+		for j := 0; j < i; j++ {
+			q := readings[j]
+			dx, dy := x-(q.X-centre.X)/size, y-(q.Y-centre.Y)/size
+			r2 := dx*dx + dy*dy
+			if r2 == 0 {
+				return nil, nil, ErrSameSpot
+			}
+			k := 0.5 * r2 * math.Log(r2)
+			a.Set(i, j, k)
+			a.Set(j, i, k)
+		}
+		for k, v := range [3]float64{1, x, y} {
+			a.Set(i, n+k, v)
+			a.Set(n+k, i, v)
+		}
+		b.SetVec(i, p.Z)
+	}
+	return a, b, nil
+}
+
+// conditionOf returns the condition number that an error of the solver tells of:
+// the solution stands, but badly conditioned. NaN when it is another error.
+func conditionOf(err error) float64 {
+	var c mat.Condition
+	if !errors.As(err, &c) {
+		return math.NaN()
+	}
+	return float64(c)
 }
 
 // spread returns the middle of the readings in plan and half their extent.

@@ -34,6 +34,18 @@ type Rough struct {
 // geometry.ErrNoReadings, ErrCollinear or ErrSameSpot with the face it is
 // about, or is ErrNoSolid.
 func NewRough(s Stone) (*Rough, error) {
+	r, err := layFaces(s)
+	if err != nil {
+		return nil, err
+	}
+	if r.measure(s); r.volume <= 0 {
+		return nil, ErrNoSolid
+	}
+	return r, nil
+}
+
+// layFaces lays the two surfaces and measures nothing yet.
+func layFaces(s Stone) (*Rough, error) {
 	top, err := geometry.FitThinPlate(s.Top)
 	if err != nil {
 		return nil, fmt.Errorf("top: %w", err)
@@ -48,10 +60,6 @@ func NewRough(s Stone) (*Rough, error) {
 	}
 	for _, p := range s.Base {
 		r.BaseLevel = math.Min(r.BaseLevel, p.Z)
-	}
-	r.measure(s)
-	if r.volume <= 0 {
-		return nil, ErrNoSolid
 	}
 	return r, nil
 }

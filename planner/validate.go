@@ -41,7 +41,10 @@ type Problem struct {
 func (p Problem) Error() string { return p.Place + ": " + p.What }
 
 // Warning is something a reader should be told once, that is no error.
-type Warning struct{ Place, What string }
+type Warning struct {
+	Place, What string
+	At          *geometry.Vec2 // where in plan; nil: nowhere in particular
+}
 
 func (w Warning) String() string { return w.Place + ": " + w.What }
 
@@ -73,7 +76,11 @@ type checker struct{ problems []Problem }
 func at(list string, i int) string { return fmt.Sprintf("%s[%d]", list, i) }
 
 func (c *checker) add(place, format string, args ...any) {
-	c.problems = append(c.problems, Problem{Place: place, What: fmt.Sprintf(format, args...)})
+	c.problems = append(c.problems, problemf(place, format, args...))
+}
+
+func problemf(place, format string, args ...any) Problem {
+	return Problem{Place: place, What: fmt.Sprintf(format, args...)}
 }
 
 // first returns the first problem as an error, or nil.
@@ -254,27 +261,4 @@ func (c *checker) allowances(a Allowances) {
 	c.length("allowances.crack", a.Crack)
 	c.length("allowances.sealed_crack", a.SealedCrack)
 	c.length("allowances.pocket", a.Pocket)
-}
-
-// solid looks for a place where the top lies above the base: first at some of
-// the outline's corners, which nearly always settles it, then everywhere.
-func (c *checker) solid(s Stone) {
-	top, err := geometry.FitThinPlate(s.Top)
-	if err != nil {
-		c.add("top", "%v", err)
-		return
-	}
-	base, err := geometry.FitThinPlate(s.Base)
-	if err != nil {
-		c.add("base", "%v", err)
-		return
-	}
-	for _, p := range s.Outline[:min(len(s.Outline), 16)] {
-		if top.At(p.X, p.Y) > base.At(p.X, p.Y) {
-			return
-		}
-	}
-	if _, err := NewRough(s); err != nil {
-		c.add("top", "%v", err)
-	}
 }

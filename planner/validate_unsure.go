@@ -93,6 +93,21 @@ func (c *checker) unsurePocket(place string, p Pocket) {
 	c.chance(place+".chance", p.Chance)
 }
 
+// rightThrough checks that what the depth of a crack may be holds the rough's
+// greatest thickness: the likely depth of one that goes right through.
+func (c *checker) rightThrough(place string, s Stone, r *Range) {
+	if r == nil || r.Open {
+		return
+	}
+	rough, err := NewRough(s)
+	if err != nil {
+		return
+	}
+	if thick, _ := rough.Thickness(); r.Most < tidy(thick)-sameSpot {
+		c.add(place, "ends at %v mm and so does not hold a depth right through, %.2f mm", r.Most, thick)
+	}
+}
+
 // thicknesses holds the ranges that end at, or a likely depth that is, the
 // rough's greatest thickness against the heights between the highest reading of
 // the top and the lowest of the base: it is no thicker than that.
@@ -119,6 +134,7 @@ func (c *checker) thicknesses(s Stone) {
 		depth := k.Depth
 		if k.Through {
 			depth = 0
+			c.rightThrough(place+".depth_range", s, k.DepthRange)
 		}
 		open(place+".depth_range", "the likely depth", k.DepthRange, depth)
 		open(place+".run_on_range", "the likely run-on", k.RunOnRange, k.RunOn)

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -48,13 +49,18 @@ func (a *app) checkCommand() *cobra.Command {
 	return cmd
 }
 
-// remarks are the remark on the weight and the reader's warnings, as they came.
+// notes are the remarks and the reader's warnings without the one on the weight,
+// which the heading has.
+func (s *specimen) notes() []planner.Warning {
+	out := append(planner.Remarks(s.stone, s.rough, s.set), s.warnings...)
+	return slices.DeleteFunc(out, func(w planner.Warning) bool { return w.Place == planner.OnScale })
+}
+
+// remarks are what is worth a second look in the stone, then the reader's
+// warnings.
 func (s *specimen) remarks() []string {
 	var out []string
-	if r := s.remark(); r != "" {
-		out = append(out, r)
-	}
-	for _, w := range s.warnings {
+	for _, w := range append(planner.Remarks(s.stone, s.rough, s.set), s.warnings...) {
 		out = append(out, w.String())
 	}
 	return out
@@ -72,7 +78,7 @@ func (s *specimen) checkText() string {
 	al := s.stone.Allowances
 	b.WriteString(paragraph(fmt.Sprintf("Kept clear: skin %g mm, cracks %g, sealed cracks %g, pockets %g",
 		al.Skin, al.Crack, al.SealedCrack, al.Pocket)))
-	for _, w := range s.warnings {
+	for _, w := range s.notes() {
 		b.WriteString(paragraph("Note: " + planner.Visible(w.String())))
 	}
 	b.WriteString("The file is good.\n")

@@ -58,7 +58,7 @@ func (a *app) planCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			for _, w := range s.warnings {
+			for _, w := range s.notes() {
 				a.warn(w.String())
 			}
 			plan, err := a.search(cmd.Context(), s.stone, opt)

@@ -129,7 +129,7 @@ func (a *app) readAll(paths []string, material string) ([]*specimen, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, w := range s.warnings {
+		for _, w := range s.notes() {
 			a.warn(filepath.Base(path) + ": " + w.String())
 		}
 		out = append(out, s)

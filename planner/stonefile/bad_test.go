@@ -100,7 +100,9 @@ var badFiles = []struct{ name, old, put, place, what string }{
 	{"two readings", `[[0, 0, 0.4], [-10, 0, 0.9], [10, 0, 0.7], [0, 8, 1.0], [0, -8, 0.9]]`, "[[0, 0, 0.4], [1, 0, 1]]", "base", "two readings do not make a surface"},
 	{"readings on one line", `[[0, 0, 0.4], [-10, 0, 0.9], [10, 0, 0.7], [0, 8, 1.0], [0, -8, 0.9]]`, "[[0, 0, 0.4], [1, 1, 1], [7, 7, 0]]", "base", "all readings lie on one line"},
 	{"readings at one spot", "[0, 6, 7.6]", "[-8, 0, 7.6]", "top[3]", "lies at the same spot as top[1] (-8, 0)"},
-	{"no solid", `[[0, 0, 9.2], [-8, 0, 7.9], [8, 0, 8.1], [0, 6, 7.6], [0, -6, 7.4]]`, "[[0, 0, 0.2]]", "top", "no solid left"},
+	{"no solid", `[[0, 0, 9.2], [-8, 0, 7.9], [8, 0, 8.1], [0, 6, 7.6], [0, -6, 7.4]]`, "[[0, 0, 0.2]]", "top[0]", "0.2 mm lies at or below the base, which is at 0.40 mm there"},
+	{"a base of 12 mm", "[10, 0, 0.7]", "[10, 0, 12]", "base[2]", "12 mm lies at or above the top, which is at"},
+	{"a top of 0.74 mm", "[0, 6, 7.6]", "[0, 8, 0.9]", "top[3]", "0.9 mm lies at or below the base, which is at 1.00 mm there"},
 	{"reading with two numbers", "[0, 6, 7.6]", "[0, 6]", "top[3]", "should be [x, y, z], has 2 of 3 numbers"},
 
 	// words
