@@ -122,7 +122,7 @@ func TestKilledProgramKeepsTheEdits(t *testing.T) {
 	again.keys("c", "<enter>")
 	again.waits("outline: 1 of 10 corners differ")
 	again.keys("r", "<enter>")
-	again.waits("Recover unsaved edits.")
+	again.waits("Recovered unsaved edits")
 	again.keys("<tab>")
 	again.waits("-13.50, -1.50")
 	again.keys("s")

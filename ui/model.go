@@ -209,7 +209,10 @@ func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
 		return nil
 	}
 	m.hint = false
-	return m.run(keys.Find(m.actions(), msg.String()))
+	before := m.s.Status()
+	cmd := m.run(keys.Find(m.actions(), msg.String()))
+	m.s.Outlived(before)
+	return cmd
 }
 
 // run does an action or says why it can't be done now.

@@ -34,7 +34,7 @@ func TestPlainDialogueDoesTheMainJob(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "river.stone")
 	out := dialogue(t, file,
 		"3", "28", "20 mm", "9", "2", // start from length, width, height, flat
-		"k", "30", "40", "21", // calipers: a width longer than the length is refused
+		"k", "30", "40", "", "21", "", // calipers: a width longer than the length is refused
 		"view: cracks", "o", "-8, 3", "0,4cm", "5.5", "2", // a round pocket into the base
 		"polish", "0", "1", // nothing has that in it in view 2; leave, save
 	)
@@ -42,7 +42,7 @@ func TestPlainDialogueDoesTheMainJob(t *testing.T) {
 	require.Contains(t, out, "2 flat")
 	require.Contains(t, out, "Not taken: the width is the shorter of the two")
 	require.Contains(t, out, "= 4 mm")
-	require.Contains(t, out, "Add an oval pocket.")
+	require.Contains(t, out, "Added an oval pocket, u undoes it.")
 	require.Contains(t, out, `No action that can be done now has "polish" in it.`)
 	doc, err := stonefile.Read(file, presets.Builtin())
 	require.NoError(t, err)

@@ -32,7 +32,7 @@ func TestASecondWorkbenchOnlyLooks(t *testing.T) {
 	second.waits("read only")
 	second.waits("open in another workbench")
 	second.keys("<tab>", "<right>")
-	second.waits("Move corner 1.")
+	second.waits("Moved corner 1,")
 	second.keys("s")
 	second.waits("Save: open in another workbench")
 	second.keys("S")

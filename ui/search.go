@@ -170,9 +170,9 @@ func unfinished(s planner.Stone) error {
 	case len(s.Outline) == 0:
 		return errors.New("no outline yet: in view 1, set its corners or start from length and width (k)")
 	case len(s.Top) == 0:
-		return errors.New("no height of the top yet: in view 1, g gives all heights, t adds one")
+		return errors.New("no height of the top yet: in view 1, g gives the thickness all round, t adds one height")
 	case len(s.Base) == 0:
-		return errors.New("no height of the base yet: in view 1, g gives all heights, b adds one")
+		return errors.New("no height of the base yet: in view 1, g gives the thickness all round, b adds one height")
 	case len(s.Top) == 2 || len(s.Base) == 2:
 		return errors.New("two readings of a face make no surface: give one, or three that are not on one line")
 	}

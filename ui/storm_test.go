@@ -55,7 +55,7 @@ func TestLongDragOnTheScreen(t *testing.T) {
 	fmt.Fprintf(&stream, "\x1b[<32;%d;%dM\x1b[<0;%d;%dm", 31, 22, 31, 22)
 	s.send(stream.String())
 	sent := s.worked()
-	s.waits("Move corner 4.")
+	s.waits("Moved corner 4,")
 	lag := s.worked() - sent
 	s.keys("u")
 	s.waits("Undone: Move corner 4.")

@@ -69,12 +69,12 @@ func isUnsure(st planner.Stone, t view.Selection) bool {
 func (v *View) halfToDouble(s *view.State, t view.Selection) {
 	mark := id(s.Stone(), t)
 	// What is wrong stands in the status line.
-	_ = s.Do("Not sure of "+mark+": half to double", func(st planner.Stone) (planner.Stone, error) { return planner.MakeUnsure(st, mark) })
+	_ = s.Do("Take "+mark+" as half to double", func(st planner.Stone) (planner.Stone, error) { return planner.MakeUnsure(st, mark) })
 }
 
 func (v *View) sure(s *view.State, t view.Selection) {
 	mark := id(s.Stone(), t)
-	_ = s.Do("Sure of "+mark, func(st planner.Stone) (planner.Stone, error) { return planner.MakeSure(st, mark) })
+	_ = s.Do("Take "+mark+" as known", func(st planner.Stone) (planner.Stone, error) { return planner.MakeSure(st, mark) })
 }
 
 // percentField asks how likely a mark is there at all.
@@ -164,7 +164,7 @@ func (v *View) askLessMore(s *view.State, mark string, depth float64, through bo
 
 // keepHowSure gives a mark another depth range and chance.
 func (v *View) keepHowSure(s *view.State, mark string, depth *planner.Range, chance *float64) error {
-	return s.Do("How sure of "+mark, func(st planner.Stone) (planner.Stone, error) {
+	return s.Do("Change how sure "+mark+" is", func(st planner.Stone) (planner.Stone, error) {
 		for _, k := range st.Cracks {
 			if k.ID == mark {
 				k.DepthRange, k.Chance = depth, chance

@@ -84,17 +84,53 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 	out := append(v.selectActions(s), v.cornerActions(s)...)
 	out = append(out, v.heightActions(s)...)
 	out = append(out, v.wholeActions(s)...)
-	heights := keys.Action{
-		Name:  "Give all heights",
-		Keys:  []string{"g"},
-		Short: "all heights",
-		Help:  "both faces from heights in the middle and near the rim, for readings to change one by one",
-		Run:   keys.Do(func() { v.askHeights(s) }),
-	}
 	if len(s.Stone().Top) == 0 || len(s.Stone().Base) == 0 {
-		return append([]keys.Action{heights}, out...) // what is to be done next comes first
+		return append(v.thicknessActions(s), out...) // what is to be done next comes first
 	}
-	return append(out, heights)
+	return append(out, v.thicknessActions(s)...)
+}
+
+// thicknessActions take what calipers give.
+func (v *View) thicknessActions(s *view.State) []keys.Action {
+	return []keys.Action{
+		{
+			Name:  "Thickness all round",
+			Keys:  []string{"g"},
+			Short: "thickness",
+			Help:  "both faces from the greatest thickness and the rim's; readings can then be changed one by one",
+			Words: "calipers height nodule",
+			Run:   keys.Do(func() { v.askThickness(s) }),
+		},
+		{
+			Name:  "Thickness here",
+			Keys:  []string{"h"},
+			Short: "thick here",
+			Help:  "what the calipers read at the cursor",
+			Words: "calipers height",
+			Run:   keys.Do(func() { v.askThicknessHere(s) }),
+		},
+		{
+			Name:  "Thickness of the rim",
+			Keys:  []string{"e"},
+			Help:  "the same all round; readings elsewhere stay",
+			Words: "edge calipers",
+			Run:   keys.Do(func() { v.askRim(s) }),
+		},
+		{
+			Name:  "Table of readings",
+			Keys:  []string{"w"},
+			Short: "table",
+			Help:  "type or paste them one a line: x, y, top, base or thickness",
+			Words: "paste spreadsheet import heights csv",
+			Run:   keys.Do(func() { v.askTable(s) }),
+		},
+		{
+			Name: "Which face a thickness moves",
+			Keys: []string{"v"},
+			Help: "the top or the base; the other stays as it is",
+			Run:  keys.Do(func() { v.askMoves(s) }),
+		},
+	}
 }
 
 // selectActions go from thing to thing.

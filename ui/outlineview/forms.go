@@ -48,134 +48,33 @@ func (v *View) ask(s *view.State, title string, field *widget.Field, done func(f
 	s.Ask(&widget.Form{Title: title, Fields: []*widget.Field{field}, Done: done})
 }
 
-// askReading asks for a height of a face at the cursor.
-func (v *View) askReading(s *view.State, kind view.Kind) {
-	at, f := s.Cursor, face(kind)
-	for i, r := range s.Stone().Readings(f) {
-		if r.XY() == at {
-			s.Face, s.Selected = f, view.Selection{Kind: kind, Index: i, Point: -1}
-			v.askPlace(s)
-			return
-		}
-	}
-	now := 0.0
-	if readings := s.Stone().Readings(f); len(readings) > 0 {
-		now = readings[len(readings)-1].Z
-	}
-	if s.Rough != nil && s.RoughOf == s.Revision() {
-		now = math.Round(s.Rough.Height(f, at.X, at.Y)*100) / 100
-	}
-	title := fmt.Sprintf("Height of the %s at %.2f, %.2f", f, at.X, at.Y)
-	field := (&widget.Field{Label: "Height above the table", Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach, Step: 0.1}).WithNumber(now)
-	v.ask(s, title, field, func(fm *widget.Form) error {
-		err := s.Do(fmt.Sprintf("Read the %s", f), func(st planner.Stone) (planner.Stone, error) {
-			return planner.AddReading(st, f, geometry.Vec3{X: at.X, Y: at.Y, Z: fm.Number(0)})
-		})
-		if err == nil {
-			s.Face = f
-		}
-		return err
-	})
-}
-
-// askHeights asks for both faces at once.
-func (v *View) askHeights(s *view.State) {
-	height := func(label string, f planner.Face, middle bool, otherwise float64) *widget.Field {
-		now := otherwise
-		if s.Rough != nil && s.RoughOf == s.Revision() {
-			spots := spread(s.Stone().Outline)
-			p := spots[0]
-			if !middle {
-				p = spots[1]
-			}
-			now = math.Round(s.Rough.Height(f, p.X, p.Y)*10) / 10
-		}
-		return (&widget.Field{Label: label, Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach}).WithNumber(now)
-	}
-	s.Ask(&widget.Form{
-		Title: "Heights above the table: instead of the readings there are",
-		Fields: []*widget.Field{
-			height("Top in the middle", planner.Top, true, 9), height("Top near the rim", planner.Top, false, 6),
-			height("Base in the middle", planner.Base, true, 0), height("Base near the rim", planner.Base, false, 1),
-		},
-		Done: func(f *widget.Form) error {
-			if f.Number(0) <= f.Number(2) {
-				return widget.Wrong{Field: 0, Err: fmt.Errorf("the top must lie above the base in the middle")}
-			}
-			return s.Do("Give all heights", func(st planner.Stone) (planner.Stone, error) {
-				return withHeights(st, [2]float64{f.Number(0), f.Number(1)}, [2]float64{f.Number(2), f.Number(3)})
-			})
-		},
-	})
-}
-
-// withHeights returns the stone with readings of both faces, each from its
-// height in the middle and near the rim.
-func withHeights(st planner.Stone, top, base [2]float64) (planner.Stone, error) {
-	out := st
-	out.Top, out.Base = nil, nil
-	for i, p := range spread(st.Outline) {
-		k := min(i, 1)
-		for _, r := range []struct {
-			f planner.Face
-			z float64
-		}{{planner.Top, top[k]}, {planner.Base, base[k]}} {
-			next, err := planner.AddReading(out, r.f, geometry.Vec3{X: p.X, Y: p.Y, Z: r.z})
-			if err != nil {
-				return st, err
-			}
-			out = next
-		}
-	}
-	return out, nil
-}
-
-// rimShare is how far towards the outline the readings near the rim are taken:
-// far enough out to hold the surface there, near enough in for a depth gauge.
-const rimShare = 0.8
-
-// spread returns the spots where a cutter would read heights: the middle of the
-// outline, then eight near its rim.
-func spread(outline []geometry.Vec2) []geometry.Vec2 {
-	middle := planner.Extent(outline).Centre
-	out := []geometry.Vec2{edit.Tidy(middle)}
-	for i := range 8 {
-		sin, cos := math.Sincos(float64(i) * math.Pi / 4)
-		way := geometry.Vec2{X: cos, Y: sin}
-		far := 0.0
-		for k, a := range outline {
-			b := outline[(k+1)%len(outline)]
-			e, w := b.Sub(a), a.Sub(middle)
-			across := way.Cross(e)
-			if across == 0 {
-				continue
-			}
-			if t, u := w.Cross(e)/across, w.Cross(way)/across; u >= 0 && u <= 1 {
-				far = max(far, t)
-			}
-		}
-		if far > 0 {
-			out = append(out, edit.Tidy(middle.Add(way.Scale(rimShare*far))))
-		}
-	}
-	return out
-}
-
 // askCalipers asks for the size the calipers read.
 func (v *View) askCalipers(s *view.State) {
 	e := planner.Extent(s.Stone().Outline)
 	size := func(label string, now float64) *widget.Field {
 		return (&widget.Field{Label: label, Kind: widget.Length, Min: 0.5, Max: 500}).WithNumber(math.Round(now*100) / 100)
 	}
+	thick := &widget.Field{Label: "Greatest thickness", Kind: widget.Length, Min: 0.5, Max: 500, Optional: "as it is"}
+	thick.Hidden = func(*widget.Form) bool { return rough(s) == nil }
+	now := 0.0
+	if r := rough(s); r != nil {
+		now, _ = r.Thickness()
+		now = math.Round(now*100) / 100
+		thick.WithNumber(now)
+	}
 	s.Ask(&widget.Form{
-		Title:  "Scale the whole stone in plan, marks and readings with it",
-		Fields: []*widget.Field{size("Length", e.Length), size("Width", e.Width)},
+		Title:  "Scale the whole stone to the calipers, marks and readings with it",
+		Fields: []*widget.Field{size("Length", e.Length), size("Width", e.Width), thick},
 		Done: func(f *widget.Form) error {
 			if f.Number(1) > f.Number(0) {
 				return widget.Wrong{Field: 1, Err: fmt.Errorf("the width is the shorter of the two")}
 			}
 			return s.Do("Scale to calipers", func(st planner.Stone) (planner.Stone, error) {
-				return planner.ScaleOutlineTo(st, f.Number(0), f.Number(1))
+				st, err := planner.ScaleOutlineTo(st, f.Number(0), f.Number(1))
+				if err != nil || now == 0 || f.Blank(2) || f.Number(2) == now {
+					return st, err
+				}
+				return planner.ScaleThickness(st, f.Number(2))
 			})
 		},
 	})

@@ -141,14 +141,52 @@ func TestReadingsAreAddedMovedTypedAndDeleted(t *testing.T) {
 	require.Len(t, b.s.Stone().Top, 1)
 }
 
-func TestAllHeightsFromFourNumbers(t *testing.T) {
-	b := newBench(t, square()).keys("g", "9", "enter", "6", "enter", "0", "enter", "1", "enter")
+func TestThicknessAllRound(t *testing.T) {
+	b := newBench(t, square()).keys("g", "4", "enter", "6", "enter", "enter")
+	text, wrong := b.s.Asking().Fields[1].Remark()
+	require.True(t, wrong)
+	require.Contains(t, text, "no thicker than the greatest")
+	b.keys("esc", "g", "9", "enter", "6", "enter", "a", "enter")
 	stone := b.s.Stone()
 	require.Len(t, stone.Top, 9)
 	require.Equal(t, geometry.Vec3{Z: 9}, stone.Top[0])
-	require.Equal(t, geometry.Vec3{X: 8, Z: 6}, stone.Top[1], "near the rim: eight tenths of the way out")
-	require.Equal(t, 1.0, stone.Base[3].Z)
+	require.Equal(t, geometry.Vec3{X: -10, Y: -10, Z: 7.5}, stone.Top[1], "as round below as above")
+	require.Equal(t, geometry.Vec3{X: -10, Y: -10, Z: 1.5}, stone.Base[1])
 	require.Empty(t, planner.Validate(stone, presets.Builtin()))
+	b.keys("e", "4", "enter", "enter")
+	require.Equal(t, 5.5, b.s.Stone().Top[1].Z, "the rim alone; the top moves")
+	require.Equal(t, 9.0, b.s.Stone().Top[0].Z)
+}
+
+func TestAThicknessAsksOnceWhichFaceItMoves(t *testing.T) {
+	b := newBench(t, square()).keys("right", "h", "5.6", "enter", "t", "enter")
+	require.Equal(t, geometry.Vec3{X: 0.5, Z: 2.4}, b.s.Stone().Base[1], "5.6 under the level top at 8")
+	b.keys("right", "h", "5", "enter")
+	require.Nil(t, b.s.Asking())
+	require.Equal(t, geometry.Vec3{X: 1, Z: 3}, b.s.Stone().Base[0], "it took the place of the reading there")
+	b.keys("v", "1", "enter", "right", "h", "5", "enter")
+	require.Contains(t, b.s.Asking().Problem(), "base: ", "two readings make no surface to measure from")
+}
+
+func TestATableOfReadings(t *testing.T) {
+	b := newBench(t, planner.Stone{Outline: square().Outline})
+	b.keys("w", "0 0 8.5 0,5", "enter", "-5 5 7", "enter", "5 -5 =6", "enter", "5 5 - 1", "enter", "1 2", "enter")
+	text, wrong := b.s.Asking().Fields[0].Remark()
+	require.True(t, wrong)
+	require.Contains(t, text, "type x, y and a height")
+	b.keys("ctrl+u", "enter")
+	require.Nil(t, b.s.Asking())
+	require.Equal(t, []geometry.Vec3{{Z: 8.5}, {X: -5, Y: 5, Z: 7}}, b.s.Stone().Top[:2])
+	require.Equal(t, []geometry.Vec3{{Z: 0.5}, {X: 5, Y: 5, Z: 1}}, b.s.Stone().Base)
+	b.s.Undo()
+	require.Empty(t, b.s.Stone().Top, "the table is undone at once")
+	b.keys("w")
+	paste := "x\ty\tthick\ttop\tnote\n0\t0\t\t8,5\tmiddle\n3\t0\t7,5\t8\t\n-3\t0\t7\t\t\n0\t3\t\t8,2\tlast\n"
+	b.s.Asking().Key(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(paste)})
+	require.Empty(t, b.s.Asking().Problem())
+	require.Equal(t, []geometry.Vec3{{Z: 8.5}, {X: 3, Z: 8}, {X: -3, Z: 7.5}, {Y: 3, Z: 8.2}}, b.s.Stone().Top)
+	require.Equal(t, []geometry.Vec3{{X: 3, Z: 0.5}}, b.s.Stone().Base, "8 less 7.5")
+	b.keys("w", "0 0 8 0 8", "enter")
 }
 
 func TestWholeOutline(t *testing.T) {

@@ -144,8 +144,11 @@ func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
 		sg = material.SG.Typical
 	}
 	if s.Rough != nil && s.RoughErr == nil {
-		low, high := s.Rough.Heights()
-		t.Row("Heights", fmt.Sprintf("%.1f to %.1f mm", math.Round(low*10)/10+0, high))
+		thick, _ := s.Rough.Thickness()
+		t.Row("Thickest", fmt.Sprintf("%.1f mm", thick))
+		if low, high := s.Rough.Heights(); high-low > thick+0.05 {
+			t.Row("Heights", fmt.Sprintf("%.1f to %.1f mm", math.Round(low*10)/10+0, high))
+		}
 		t.Row("Volume", fmt.Sprintf("%.0f mm³", s.Rough.Volume()))
 		t.Row("Weighs as drawn", fmt.Sprintf("%.1f ct", planner.Carat(s.Rough.Volume(), sg)))
 	}

@@ -18,7 +18,8 @@ type View struct {
 	draft   edit.Draft // the corners of an outline being drawn anew
 	drawing bool
 	drag    *edit.Drag
-	cols    int // of the drawing, as last rendered
+	moves   planner.Face // the face that a thickness moves; "" before it was asked
+	cols    int          // of the drawing, as last rendered
 	rows    int
 
 	listRow  int // of the view: the first line of the list to pick from

@@ -143,7 +143,7 @@ func (s *State) edit(name string, edit Edit, keep func(string, Edit) error) erro
 	}
 	if s.stones.Changes() != before {
 		s.undone = false
-		s.Say(style.Text, "%s.", name)
+		s.Say(style.Text, "%s", done(name))
 	}
 	return nil
 }

@@ -14,24 +14,39 @@ type Status struct {
 	Text string
 	// Edges are shown on the drawing as what an edit was refused for.
 	Edges [][2]geometry.Vec2
+
+	number int // counts the messages
 }
 
 // Status returns the present message.
 func (s *State) Status() Status { return s.status }
 
+func (s *State) show(status Status) {
+	status.number = s.status.number + 1
+	s.status = status
+}
+
+// Outlived takes away a message that was there before the cutter went on, so that
+// none stands when it no longer holds; what has been said since stays.
+func (s *State) Outlived(before Status) {
+	if s.status.number == before.number {
+		s.show(Status{})
+	}
+}
+
 // Say shows a message: what, where, and what to do next.
 func (s *State) Say(role style.Role, format string, args ...any) {
-	s.status = Status{Role: role, Text: fmt.Sprintf(format, args...)}
+	s.show(Status{Role: role, Text: fmt.Sprintf(format, args...)})
 }
 
 // Refuse shows why something was not done.
 func (s *State) Refuse(err error) {
-	s.status = Status{Role: style.Bad, Text: err.Error()}
+	s.show(Status{Role: style.Bad, Text: err.Error()})
 }
 
 // RefuseEdges is Refuse for an outline whose edges would cross: they are shown.
 func (s *State) RefuseEdges(edges [][2]geometry.Vec2, format string, args ...any) {
-	s.status = Status{Role: style.Bad, Text: fmt.Sprintf(format, args...), Edges: edges}
+	s.show(Status{Role: style.Bad, Text: fmt.Sprintf(format, args...), Edges: edges})
 }
 
 // Ask opens a form; the workbench shows it and gives it the keys until it is

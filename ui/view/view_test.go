@@ -93,7 +93,7 @@ func TestEditsAreNamedUndoneAndRefused(t *testing.T) {
 		}
 	}
 	require.NoError(t, s.Do("Move corner 1", move(-11)))
-	require.Equal(t, "Move corner 1.", s.Status().Text)
+	require.Equal(t, "Moved corner 1, u undoes it.", s.Status().Text)
 	require.Equal(t, 1, s.Revision())
 	require.NoError(t, s.Continue("Move corner 1", move(-12)))
 	require.Error(t, s.Do("Move corner 1", func(st planner.Stone) (planner.Stone, error) {

@@ -13,15 +13,16 @@ type Kind int
 
 // The kinds.
 const (
-	Length Kind = iota // mm, or any unit of length
-	Angle              // degrees
-	Carat              // metric carats, or grams
-	Plain              // a number without a unit
-	Words              // any text
-	Choose             // one of Choices
-	Place              // x, y or x, y, z in mm
-	Size               // a length, or a length and a width: "4" or "4x3"
-	Unsure             // a length that may be a range: "3", "2-5" or "2-3-5"
+	Length   Kind = iota // mm, or any unit of length
+	Angle                // degrees
+	Carat                // metric carats, or grams
+	Plain                // a number without a unit
+	Words                // any text
+	Choose               // one of Choices
+	Place                // x, y or x, y, z in mm
+	Size                 // a length, or a length and a width: "4" or "4x3"
+	Unsure               // a length that may be a range: "3", "2-5" or "2-3-5"
+	TableRow             // a row of a table, its cells apart by spaces, semicolons or tabs
 )
 
 // Field is one question of a form.
@@ -89,7 +90,7 @@ func (f *Field) key(msg tea.KeyMsg) {
 		return
 	}
 	types := msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace
-	if f.Kind == Place && types {
+	if (f.Kind == Place || f.Kind == TableRow) && types {
 		msg.Runes = []rune(cells(string(msg.Runes)))
 	}
 	if f.fresh && f.Kind != Words && types && !msg.Alt {

@@ -259,7 +259,7 @@ func (f *Form) Answer(line string) Outcome {
 	case line == "-" && field.Optional != "":
 		field.set("")
 	default:
-		if field.Kind == Place {
+		if field.Kind == Place || field.Kind == TableRow {
 			line = cells(line)
 		}
 		field.set(string(printable([]rune(line))))

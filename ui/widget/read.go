@@ -53,7 +53,7 @@ func (f *Field) read() (value, error) {
 		return value{}, nil
 	}
 	switch f.Kind {
-	case Words:
+	case Words, TableRow:
 		return value{}, nil
 	case Choose:
 		return value{choice: f.index()}, nil
