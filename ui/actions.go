@@ -119,6 +119,14 @@ func (m *Model) screenActions() []keys.Action {
 			Run:        keys.Do(m.openFinder),
 		},
 		{
+			Name:       "Signs and colours",
+			Keys:       []string{"E"},
+			Help:       "a legend of the drawing; again to put it away",
+			Words:      "legend key explain symbols",
+			ScreenOnly: true,
+			Run:        keys.Do(func() { m.legend = !m.legend }),
+		},
+		{
 			Name:       "Leave the mouse to the terminal",
 			Keys:       []string{"m"},
 			Help:       "to mark and copy text with it; m takes it back",

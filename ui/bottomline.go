@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"cabwright/ui/canvas"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/widget"
@@ -16,6 +17,16 @@ import (
 // hints returns the entries of the bottom line; the list of all actions and the
 // way out always have their place at the end.
 func (m *Model) hints() []key.Binding {
+	out := m.entries()
+	if m.s.Glyphs == canvas.ASCII {
+		for i := range out {
+			out[i] = keys.Spelled(out[i])
+		}
+	}
+	return out
+}
+
+func (m *Model) entries() []key.Binding {
 	switch {
 	case m.s.Asking() != nil:
 		return formHints(m.s.Asking())
@@ -27,7 +38,7 @@ func (m *Model) hints() []key.Binding {
 	for _, b := range last {
 		room -= keys.HintGap + keys.HintWidth(b)
 	}
-	return append(keys.Hints(m.actions(), room), last...)
+	return append(keys.Hints(m.actions(), room, m.s.Glyphs == canvas.ASCII), last...)
 }
 
 // formHints are the keys of an open form.

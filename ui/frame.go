@@ -156,6 +156,8 @@ func (m *Model) panel(width, height int) []string {
 			out = append(out, row.Text)
 		}
 		return out
+	case m.legend:
+		return m.legendLines(width, height)
 	case m.hint:
 		return m.hintLines(width)
 	}
@@ -217,6 +219,9 @@ func (m *Model) statusLines() []string {
 	}
 	if text == "" && m.drawn() < fullWidth {
 		text, status.Role = fmt.Sprintf("A drawing needs %dx%d.", fullWidth, fullHeight), style.Faint
+	}
+	if text == "" {
+		text, status.Role = ansi.Truncate(m.explained(), m.width, "…"), style.Faint
 	}
 	if ansi.StringWidth(text) <= m.width {
 		return []string{view.Fit(m.s.Style.Paint(status.Role, text), m.width)}

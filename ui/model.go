@@ -21,6 +21,7 @@ type Model struct {
 
 	width, height int
 	finder        *widget.Finder // the list of all actions, while open
+	legend        bool           // the legend lies over the view
 	hint          bool           // the three lines for the first time
 	mouse         bool           // the mouse is ours
 	colours       style.Colours

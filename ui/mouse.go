@@ -89,7 +89,7 @@ func (m *Model) press(label string) tea.Cmd {
 		return nil
 	}
 	for _, a := range m.actions() {
-		if len(a.Keys) > 0 && keys.Label(a.Keys[0]) == label {
+		if len(a.Keys) > 0 && (keys.Label(a.Keys[0]) == label || a.Keys[0] == label) {
 			return m.run(a, true)
 		}
 	}

@@ -54,7 +54,7 @@ func TestHostileNumbers(t *testing.T) {
 				c.Grid(Grid)
 				c.ScaleBar(Scale)
 				for _, b := range hostile {
-					for _, stroke := range []Stroke{Solid, Dashed, Dotted, DashDot, Double, Heavy} {
+					for _, stroke := range []Stroke{Solid, Dashed, Dotted, DashDot, Double, Heavy, LongDashed} {
 						c.Polyline([]geometry.Vec2{v2(a, b), v2(b, a), v2(-a, 3)}, true, Pen{Class: Edge, Stroke: stroke})
 					}
 					c.Fill([]geometry.Vec2{v2(a, 0), v2(b, 1), v2(2, a)}, Rising, Pocket)
@@ -256,7 +256,7 @@ func TestStrokesDifferWithoutColour(t *testing.T) {
 			require.NotContains(t, seen, s, "%s looks like %s in mode %d", what, seen[s], mode)
 			seen[s] = what
 		}
-		for _, stroke := range []Stroke{Solid, Dashed, Dotted, DashDot, Double, Heavy} {
+		for _, stroke := range []Stroke{Solid, Dashed, Dotted, DashDot, Double, Heavy, LongDashed} {
 			c := New(30, 6, mode)
 			c.Line(v2(-100, 0), v2(100, 1), Pen{Class: Edge, Stroke: stroke})
 			note(fmt.Sprint("stroke ", stroke), c)

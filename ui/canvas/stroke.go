@@ -17,6 +17,7 @@ const (
 	DashDot
 	Double
 	Heavy // twice as thick
+	LongDashed
 )
 
 // Pen is how a line is drawn.
@@ -28,10 +29,11 @@ type Pen struct {
 // patterns are the dashes of a stroke, one letter a dot along the line, for
 // braille, for half-blocks and for ASCII, whose dots are 1, 2 and 2 to 4 times
 // as large.
-var patterns = [Heavy + 1][3]string{
-	Dashed:  {"####...", "##..", ""},
-	Dotted:  {"#...", "#..", "#."},
-	DashDot: {"######..#..", "###.#.", ""},
+var patterns = [LongDashed + 1][3]string{
+	Dashed:     {"####...", "##..", ""},
+	Dotted:     {"#...", "#..", "#."},
+	LongDashed: {"########..", "#####.", ""},
+	DashDot:    {"######..#..", "###.#.", ""},
 }
 
 // farthest is the greatest distance from the canvas, in dots, that is still
@@ -177,6 +179,8 @@ func leaning(dx, dy float64, stroke Stroke) uint8 {
 		return '*'
 	case stroke == DashDot:
 		return ':'
+	case stroke == LongDashed:
+		return '~'
 	case stroke == Dotted:
 		return '.'
 	case math.Abs(dy) <= tan22*math.Abs(dx):

@@ -16,6 +16,14 @@ func crackClass(k planner.Crack) canvas.Class {
 	return canvas.Crack
 }
 
+// crackStroke returns how a crack is drawn on the face it shows on.
+func crackStroke(k planner.Crack) canvas.Stroke {
+	if k.Sealed {
+		return canvas.LongDashed
+	}
+	return canvas.Dashed
+}
+
 // runOns returns the ends of a crack's straight extensions; ok is false when it
 // has none or no direction to go in.
 func runOns(k planner.Crack) (before, after geometry.Vec2, ok bool) {

@@ -161,7 +161,7 @@ func cracks(c *canvas.Canvas, s Scene) {
 		class := s.class(k.ID, crackClass(k))
 		stroke := canvas.Dotted
 		if k.Face == s.face() {
-			stroke = canvas.Dashed
+			stroke = crackStroke(k)
 		}
 		c.Polyline(k.Path, false, canvas.Pen{Class: class, Stroke: stroke})
 		further := s.class(k.ID, canvas.RunOn)

@@ -12,11 +12,11 @@ import (
 // painted and dashed where it is not, their run-on dotted, and full, dashed and
 // dotted to the least, likely and most depth of one that is not sure.
 func (x *slicer) cracks() {
-	sure := canvas.Dashed
-	if x.scene.painted(x.c) {
-		sure = canvas.Solid
-	}
 	for _, k := range x.scene.Stone.Cracks {
+		sure := crackStroke(k)
+		if x.scene.painted(x.c) {
+			sure = canvas.Solid
+		}
 		class := x.scene.class(k.ID, crackClass(k))
 		path := extended(k)
 		_, _, ran := runOns(k)

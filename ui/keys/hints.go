@@ -1,6 +1,8 @@
 package keys
 
 import (
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 	"github.com/charmbracelet/x/ansi"
 )
@@ -18,15 +20,29 @@ func HintWidth(b key.Binding) int {
 	return ansi.StringWidth(b.Help().Key) + 1 + ansi.StringWidth(b.Help().Desc)
 }
 
+// arrows are the arrow keys in words.
+var arrows = strings.NewReplacer("↑↓", "up/down", "← →", "left/right", "↑", "up", "↓", "down", "←", "left", "→", "right")
+
+// Spelled returns an entry with arrow keys in words, for terminals that have no
+// arrows: the signs that stand in for them read as letters.
+func Spelled(b key.Binding) key.Binding {
+	b.SetHelp(arrows.Replace(b.Help().Key), b.Help().Desc)
+	return b
+}
+
 // Hints returns the entries of a bottom line of a width in cells: what can be
-// done now, in the order of the actions, as many as find room.
-func Hints(actions []Action, width int) []key.Binding {
+// done now, in the order of the actions, as many as find room, with arrow keys in
+// words when spelled.
+func Hints(actions []Action, width int, spelled bool) []key.Binding {
 	var out []key.Binding
 	used := 0
 	for _, a := range actions {
 		b := a.Binding()
 		if a.Short == "" || !b.Enabled() {
 			continue
+		}
+		if spelled {
+			b = Spelled(b)
 		}
 		n := HintWidth(b)
 		if len(out) > 0 {

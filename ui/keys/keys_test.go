@@ -70,9 +70,19 @@ func words(hints []key.Binding) (out []string) {
 }
 
 func TestHintsShowWhatCanBeDoneAndFits(t *testing.T) {
-	require.Equal(t, []string{"u undo", "a add corner"}, words(Hints(some, 80)))
-	require.Equal(t, []string{"u undo"}, words(Hints(some, 19)), "u undo  a add corner takes 20 cells")
-	require.Len(t, Hints(some, 20), 2)
-	require.Empty(t, Hints(some, 5))
-	require.Empty(t, Hints(nil, 80))
+	require.Equal(t, []string{"u undo", "a add corner"}, words(Hints(some, 80, false)))
+	require.Equal(t, []string{"u undo"}, words(Hints(some, 19, false)), "u undo  a add corner takes 20 cells")
+	require.Len(t, Hints(some, 20, false), 2)
+	require.Empty(t, Hints(some, 5, false))
+	require.Empty(t, Hints(nil, 80, false))
+}
+
+// Without arrows in the font, arrow keys are words: a v or a < reads as a letter.
+func TestArrowKeysAreWordsWhereThereAreNoArrows(t *testing.T) {
+	next := []Action{{Name: "Next", Keys: []string{"down"}, Short: "next", Run: Do(func() {})}}
+	require.Equal(t, []string{"↓ next"}, words(Hints(next, 80, false)))
+	require.Equal(t, []string{"down next"}, words(Hints(next, 80, true)))
+	require.Empty(t, Hints(next, len("down nex"), true))
+	require.Equal(t, []string{"up/down choose", "left/right choose"},
+		words([]key.Binding{Spelled(Hint("↑↓", "choose")), Spelled(Hint("← →", "choose"))}))
 }

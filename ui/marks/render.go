@@ -189,3 +189,6 @@ func (v *View) summary(s *view.State, now view.Selection, is bool) string {
 	}
 	return out
 }
+
+// Pointed returns the place the cursor points at.
+func (v *View) Pointed(s *view.State) (geometry.Vec2, bool) { return s.Cursor, true }

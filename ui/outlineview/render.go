@@ -204,3 +204,11 @@ func measures(t *view.Tally, outline []geometry.Vec2) {
 	t.Row("Area", fmt.Sprintf("%.1f mm²", math.Abs(geometry.Area(outline))))
 	t.Row("Calipers", fmt.Sprintf("%.1f x %.1f mm", e.Length, e.Width))
 }
+
+// Pointed returns the place the cursor points at.
+func (v *View) Pointed(s *view.State) (geometry.Vec2, bool) {
+	if t, ok := selected(s); ok {
+		return place(s, t), true
+	}
+	return s.Cursor, true
+}

@@ -1,0 +1,138 @@
+package ui
+
+import (
+	"fmt"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"cabwright/geometry"
+	"cabwright/ui/canvas"
+	"cabwright/ui/drawing"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// pointing is a view with a place that its cursor points at.
+type pointing interface {
+	Pointed(s *view.State) (geometry.Vec2, bool)
+}
+
+// explained says what lies under the cursor, "" where there is none.
+func (m *Model) explained() string {
+	v, ok := m.views[m.at].(pointing)
+	if !ok || m.drawn() < fullWidth {
+		return ""
+	}
+	p, ok := v.Pointed(m.s)
+	if !ok {
+		return ""
+	}
+	cols, _ := view.Columns(m.width)
+	scene := m.s.Scene()
+	scene.Ghost = m.s.Best()
+	within := m.s.Plane(cols, m.bodyRows()).MMPerCell
+	return drawing.Explain(scene, p, within)
+}
+
+// entry is one line of the legend: how a thing is drawn, and what it is.
+type entry struct {
+	mark   canvas.Mark // a single place; its Sign is empty for a line
+	class  canvas.Class
+	stroke canvas.Stroke
+	area   bool // hatched where the ground is not painted
+	hatch  canvas.Hatch
+	tone   canvas.Material
+	words  string
+}
+
+// entries returns the legend of the drawing as it is drawn on this terminal.
+func entries(painted bool) []entry {
+	fit := canvas.Solid
+	if !painted {
+		fit = canvas.Heavy
+	}
+	return []entry{
+		{class: canvas.Edge, words: "edge of the rough"},
+		{class: canvas.Girdle, stroke: fit, words: "the chosen fit"},
+		{class: canvas.Allowance, stroke: canvas.Dotted, words: "room a fit keeps free; while editing, the best fit"},
+		{class: canvas.Crack, stroke: canvas.Dashed, words: "open crack on this face; dotted: on the other"},
+		{class: canvas.Sealed, stroke: canvas.LongDashed, words: "sealed crack"},
+		{class: canvas.Pocket, area: !painted, hatch: canvas.Rising, words: "pocket that opens here; dotted: hidden"},
+		{class: canvas.Colour, area: !painted, hatch: canvas.Sparse, stroke: canvas.DashDot, tone: canvas.Play, words: "play-of-colour, stronger by its grade"},
+		{class: canvas.SawCut, stroke: canvas.Double, words: "saw cut; what it takes off is dimmed"},
+		{class: canvas.CutLine, stroke: canvas.DashDot, words: "where the section runs, from A to B"},
+		{mark: canvas.LimitMark, class: canvas.Limit, words: "what limits the fit"},
+		{mark: canvas.ChosenMark, class: canvas.Chosen, words: "what is selected"},
+		{mark: canvas.CursorMark, class: canvas.Cursor, words: "the cursor"},
+		{mark: canvas.ReadingMark, class: canvas.Reading, words: "reading, its height in mm"},
+		{mark: canvas.CornerMark, class: canvas.Corner, words: "corner of the outline"},
+		{mark: canvas.DoubtfulMark, class: canvas.Corner, words: "corner set by mouse, not yet exact"},
+		{mark: canvas.RefusedMark, class: canvas.Refused, words: "what an edit was refused for"},
+	}
+}
+
+// Widths of a legend's sample and of a whole entry, in cells.
+const (
+	sampleCols = 8
+	entryCols  = sampleCols + 52
+)
+
+// legendLines draws the legend, in as many columns as the width holds.
+func (m *Model) legendLines(width, height int) []string {
+	palette := m.s.Palette()
+	list := entries(palette != nil)
+	columns := max(1, width/entryCols)
+	rows := (len(list) + columns - 1) / columns
+	head := "Signs and colours"
+	if palette != nil {
+		head += ": red ground is where a fit lies too near"
+	}
+	if more := rows - (height - 1); more > 0 {
+		head = fmt.Sprintf("Signs and colours (%d rows more on a taller screen)", more)
+	}
+	out := []string{m.s.Style.Paint(style.Key, view.Fit(head, width))}
+	for r := range min(rows, height-1) {
+		line := ""
+		for c := range columns {
+			if i := c*rows + r; i < len(list) {
+				line += view.Fit(m.sample(list[i])+" "+list[i].words, min(entryCols, width))
+			}
+		}
+		out = append(out, view.Fit(line, width))
+	}
+	return out
+}
+
+// sample draws an entry's sign on a ground of rock.
+func (m *Model) sample(e entry) string {
+	c := canvas.New(sampleCols, 1, m.s.Glyphs)
+	if p := m.s.Palette(); p != nil {
+		what, ground := canvas.Rock, p.Rock.Lit(0.9)
+		switch {
+		case e.tone == canvas.Play:
+			what, ground = canvas.Play, p.Play
+		case e.class == canvas.Pocket:
+			what, ground = canvas.Hollow, p.Hollow
+		case e.class == canvas.Girdle:
+			what, ground = canvas.Finished, p.Finished
+		}
+		for x := 1; x < sampleCols; x++ {
+			for y := range 2 {
+				c.SetTone(x, y, canvas.NewTone(what, uint8(ground[0]), uint8(ground[1]), uint8(ground[2])))
+			}
+		}
+	}
+	c.SetView(canvas.View{MMPerCell: 1})
+	left, right := geometry.Vec2{X: -float64(sampleCols)/2 + 1}, geometry.Vec2{X: float64(sampleCols) / 2}
+	switch {
+	case e.mark.Sign != "":
+		c.Put(geometry.Vec2{}, e.mark, e.class)
+	case e.area:
+		up := geometry.Vec2{Y: 1}
+		c.Fill([]geometry.Vec2{left.Sub(up), right.Sub(up), right.Add(up), left.Add(up)}, e.hatch, e.class)
+	default:
+		c.Line(left, right, canvas.Pen{Class: e.class, Stroke: e.stroke})
+	}
+	line := c.Lines(m.s.Style.Canvas)[0]
+	return ansi.Truncate(line, sampleCols, "")
+}
