@@ -55,8 +55,10 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 	})
 	root.Flags().BoolVar(&bench.Plain, "plain", false, "plain text and numbered choices instead of the full screen")
 	root.Flags().BoolVar(&bench.ASCII, "ascii", false, "draw with ASCII signs only")
-	root.AddCommand(a.planCommand(), a.oddsCommand(), a.checkCommand(), a.newCommand(), a.bidCommand(), a.worthCommand(),
-		a.diaryCommand(), a.presetsCommand())
+	root.AddCommand(
+		a.planCommand(), a.oddsCommand(), a.checkCommand(), a.newCommand(), a.sheetCommand(), a.bidCommand(),
+		a.worthCommand(), a.diaryCommand(), a.presetsCommand(),
+	)
 	return root
 }
 

@@ -33,7 +33,7 @@ func newSheet(c planner.Crack, rough *planner.Rough, thickness float64) sheet {
 	if c.Through {
 		s.depth = thickness + 1 // both faces lie within the thickness
 	}
-	path := runOn(c.Path, c.RunOn)
+	path := planner.RunOn(c.Path, c.RunOn)
 	for i := 0; i+1 < len(path); i++ {
 		p, q := path[i], path[i+1]
 		// A coarser step for paths of more than 100 mm keeps the work bounded.
@@ -44,18 +44,6 @@ func newSheet(c planner.Crack, rough *planner.Rough, thickness float64) sheet {
 		}
 	}
 	return s
-}
-
-// runOn carries the path on straight by the given length at both ends.
-func runOn(path []geometry.Vec2, by float64) []geometry.Vec2 {
-	n := len(path)
-	if by <= 0 || n < 2 {
-		return path
-	}
-	first, last := path[0].Sub(path[1]), path[n-1].Sub(path[n-2])
-	out := []geometry.Vec2{path[0].Add(first.Scale(by / first.Norm()))}
-	out = append(out, path...)
-	return append(out, path[n-1].Add(last.Scale(by/last.Norm())))
 }
 
 // within returns the depths between which the line from a start lies in all

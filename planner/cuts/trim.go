@@ -290,3 +290,15 @@ func (b *Body) held(p Plane, sides []half) float64 {
 	trace, _ := p.axes()
 	return math.Max(b.span(sides, trace), b.span(sides, trace.Cross(geometry.Vec3{Z: 1})))
 }
+
+// One is the layout of a single fit: what frees it and trims it, in order, and
+// which marks a thinner blade would free it from.
+func (b *Body) One(f search.Fit, bench Bench) (Layout, []Thinner, error) {
+	own, thinner := b.Trims(Placed{Fit: f}, nil, bench)
+	piece := ""
+	for range own {
+		piece += "-"
+	}
+	l, err := b.Describe([]Placed{{Fit: f, Piece: piece}}, own)
+	return l, thinner, err
+}

@@ -108,3 +108,8 @@ type Blade struct {
 
 // BladeOf returns what Warnings asks of a saw of the presets.
 func BladeOf(presets.Saw) Blade { return Blade{} }
+
+// String says it in a sentence.
+func (t Thinner) String() string {
+	return fmt.Sprintf("A thinner blade would free the stone from %s: %s, kerf %g mm.", planner.Visible(t.ID), planner.Visible(t.Saw.Name), t.Saw.Kerf)
+}
