@@ -49,7 +49,7 @@ func (j *Judge) Best(ctx context.Context, f search.Fit, starts []search.Pose, ti
 	if f.Pose != best.pose {
 		kept := j.sure.Clearance(f.Solid, best.pose)
 		f.Pose, f.Clearance, f.LimitedBy, f.Proved = best.pose, kept.Clearance, kept.LimitedBy, false
-		f.Colour = search.ColourShare(j.stone, f.Candidate, f.Pose)
+		f.Colour = search.ColourShare(j.rough, j.stone, f.Candidate, f.Pose)
 	}
 	return j.Place(f)
 }

@@ -121,11 +121,11 @@ func (j *Judge) weighed(f, like search.Fit) search.Fit {
 	f.Carat = f.Volume * like.Carat / like.Volume
 	band := func(x search.Fit) planner.Band {
 		c := x.Solid
-		return planner.CaratBand(x.Volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, 1, 1, 1)
+		return planner.CaratBand(x.Volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, planner.Gravity{Low: 1, Likely: 1, High: 1})
 	}
 	own, its := band(f), band(like)
 	f.CaratLow, f.CaratHigh = own.Low*like.CaratLow/its.Low, own.High*like.CaratHigh/its.High
-	f.Colour = search.ColourShare(j.stone, f.Candidate, f.Pose)
+	f.Colour = search.ColourShare(j.rough, j.stone, f.Candidate, f.Pose)
 	return f
 }
 

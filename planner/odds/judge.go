@@ -15,6 +15,7 @@ import (
 // Judge knows one stone with marks that are not sure, and answers what any place in
 // it is worth as a bet. It is safe for use by several goroutines.
 type Judge struct {
+	rough     *planner.Rough
 	stone     planner.Stone
 	thickness float64
 	unsure    []Unsure
@@ -47,7 +48,7 @@ func NewJudge(s planner.Stone) (*Judge, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &Judge{stone: s, thickness: Thickness(rough), sites: map[siteKey]*search.Site{}, levels: map[float64]*search.Site{}}
+	j := &Judge{stone: s, rough: rough, thickness: Thickness(rough), sites: map[siteKey]*search.Site{}, levels: map[float64]*search.Site{}}
 	j.unsure = Of(s, j.thickness)
 	j.questions = questions(j.unsure)
 	if j.sure, err = search.Open(sure(s, j.unsure)); err != nil {
