@@ -48,7 +48,7 @@ func content(t testing.TB, scale float64) *Content {
 	o, err := outline.New("oval", 14, 10)
 	require.NoError(t, err)
 	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 3, Sides: 1}, Face: planner.Top, DomeStyle: "medium", BackStyle: "flat"}
-	fit := search.Weigh(stone, set, c, search.Pose{Origin: geometry.Vec3{Z: 2}, Axes: geometry.Identity3()})
+	fit := search.Weigh(stone, body.Rough, set, c, search.Pose{Origin: geometry.Vec3{Z: 2}, Axes: geometry.Identity3()})
 	layout, _, err := body.One(fit, cuts.NewBench(set))
 	require.NoError(t, err)
 	require.NotEmpty(t, layout.Steps)
