@@ -45,7 +45,7 @@ func settle(t testing.TB, m *Model) {
 		s.RoughErr = err
 		return
 	}
-	body := makeBody(nil, s.Stone(), s.Revision())().(bodyMsg)
+	body := makeBody(nil, s.Stone(), s.Presets, s.Revision())().(bodyMsg)
 	m.Update(body)
 	m.Update(planMsg{run: m.hunt.run, plan: fakePlan(s.Stone()), last: true})
 }

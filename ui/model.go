@@ -105,6 +105,7 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 	case bodyMsg:
 		if msg.revision == m.s.Revision() {
 			m.s.Rough, m.s.Site, m.s.RoughErr, m.s.RoughOf = msg.rough, msg.site, msg.err, msg.revision
+			m.s.Remark(msg.remarks)
 			m.s.Reread()
 		}
 		return nil
@@ -149,7 +150,7 @@ func (m *Model) follow() tea.Cmd {
 		old := m.revision
 		m.revision = m.s.Revision()
 		m.before, m.stone = m.stone, m.s.Stone()
-		cmds = append(cmds, makeBody(m.cfg.Open, m.s.Stone(), m.revision))
+		cmds = append(cmds, makeBody(m.cfg.Open, m.s.Stone(), m.s.Presets, m.revision))
 		if old >= 0 && !again && alike(m.before, m.stone) {
 			// No fit hangs on what was edited: the list, or the search, stands.
 			if m.s.PlanOf == old {

@@ -11,6 +11,7 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/presets"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -51,6 +52,7 @@ type (
 	bodyMsg struct {
 		revision int
 		rough    *planner.Rough
+		remarks  []planner.Warning // what is worth a second look in the stone
 		site     view.Site
 		err      error
 	}
@@ -141,16 +143,19 @@ func (m *Model) searchGoesOn(msg searchingMsg) tea.Cmd {
 
 // makeBody lays the rough's surfaces, which takes too long for a key press when
 // there are hundreds of readings.
-func makeBody(open Open, stone planner.Stone, revision int) tea.Cmd {
+func makeBody(open Open, stone planner.Stone, set *presets.Set, revision int) tea.Cmd {
 	return func() tea.Msg {
 		if err := unfinished(stone); err != nil {
 			return bodyMsg{revision: revision, err: err}
+		}
+		if problems := planner.Validate(stone, set); len(problems) > 0 {
+			return bodyMsg{revision: revision, err: problems[0]}
 		}
 		rough, err := planner.NewRough(stone)
 		if err != nil {
 			return bodyMsg{revision: revision, err: err}
 		}
-		m := bodyMsg{revision: revision, rough: rough}
+		m := bodyMsg{revision: revision, rough: rough, remarks: planner.Remarks(stone, rough, set)}
 		if open == nil {
 			return m
 		}

@@ -48,6 +48,13 @@ func (v *View) draw(s *view.State) []string {
 			scene.Spots = append(scene.Spots, drawing.Spot{At: p, Mark: canvas.DoubtfulMark, Class: canvas.Corner})
 		}
 	}
+	if !sketching {
+		for _, r := range s.Remarks() {
+			if r.At != nil {
+				scene.Spots = append(scene.Spots, drawing.Spot{At: *r.At, Mark: canvas.RefusedMark, Class: canvas.Refused})
+			}
+		}
+	}
 	spot := drawing.Spot{At: s.Cursor, Mark: canvas.CursorMark, Class: canvas.Cursor}
 	if t, ok := selected(s); ok && !sketching {
 		spot = drawing.Spot{At: place(s, t), Mark: canvas.ChosenMark, Class: canvas.Chosen}
@@ -136,14 +143,32 @@ func (v *View) describe(s *view.State, t view.Selection) string {
 	return out
 }
 
+// remarksShown is how many remarks on readings the tally has room for.
+const remarksShown = 2
+
+// remarks are what is worth a second look in the stone.
+func remarks(s *view.State, t *view.Tally) {
+	n := 0
+	for _, r := range s.Remarks() {
+		switch n++; {
+		case r.Place == planner.OnScale:
+			n--
+			t.Words(style.Warn, r.What)
+		case n <= remarksShown:
+			t.Words(style.Warn, r.String())
+		}
+	}
+	if n > remarksShown {
+		t.Words(style.Warn, fmt.Sprintf("and %d more, marked ! in the drawing", n-remarksShown))
+	}
+}
+
 // weights compares the model's weight with the scale's.
 func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
 	material, known := s.Presets.Material(st.Material)
-	sg := st.SG
-	if sg == 0 {
-		sg = material.SG.Typical
-	}
+	sg := planner.UsualGravity(st, s.Presets)
 	if s.Rough != nil && s.RoughErr == nil {
+		sg = planner.GravityOf(st, s.Presets, s.Rough.Volume()).Likely
 		thick, _ := s.Rough.Thickness()
 		t.Row("Thickest", fmt.Sprintf("%.1f mm", thick))
 		if low, high := s.Rough.Heights(); high-low > thick+0.05 {
@@ -157,11 +182,7 @@ func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
 		scale = fmt.Sprintf("%.1f ct", st.ScaleCt)
 	}
 	t.Row("On the scale", scale)
-	if s.Rough != nil && s.RoughErr == nil {
-		if remark := planner.WeightRemark(s.Rough.Volume(), math.Abs(geometry.Area(st.Outline)), sg, st.ScaleCt); remark != "" {
-			t.Words(style.Warn, remark)
-		}
-	}
+	remarks(s, t)
 	if known {
 		t.Words(style.Text, fmt.Sprintf("%s, SG %.2f", material.Name, sg))
 	} else {

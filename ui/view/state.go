@@ -82,6 +82,8 @@ type State struct {
 	OpenSite func(planner.Stone) (Site, error) // for a stone that is not this one; slow, may be nil
 	RoughOf  int
 	RoughErr error
+	remarks  []planner.Warning // on the stone that Rough was made from
+	remarked bool              // some stone was looked at already
 
 	options  search.Options
 	searches int // counts changes of the options

@@ -1,0 +1,28 @@
+package view
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"cabwright/planner"
+	"cabwright/presets"
+	"cabwright/ui/canvas"
+	"cabwright/ui/style"
+)
+
+func TestANewRemarkIsToldOnce(t *testing.T) {
+	s := NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.ASCII)
+	odd := planner.Warning{Place: "top[3]", What: "12 mm is odd"}
+	heavy := planner.Warning{Place: planner.OnScale, What: "too light"}
+	s.Remark([]planner.Warning{odd})
+	require.Empty(t, s.Status().Text, "it was there when the file was opened")
+	s.Remark([]planner.Warning{odd, heavy})
+	require.Empty(t, s.Status().Text, "the tally says how the weights compare")
+	s.Remark(nil)
+	s.Remark([]planner.Warning{odd})
+	require.Equal(t, "top[3]: 12 mm is odd.", s.Status().Text)
+	require.Empty(t, s.Remarks(), "there is no rough yet that they are about")
+	s.Rough = &planner.Rough{}
+	require.Equal(t, []planner.Warning{odd}, s.Remarks())
+}
