@@ -235,7 +235,11 @@ const barWide, barNarrow = 14, 6
 func (m *Model) progressLine(room int) string {
 	s := m.s
 	if !s.Searching {
-		return s.Style.Paint(style.Faint, m.progress())
+		text := m.progress()
+		if ansi.StringWidth(text)+2 > room {
+			text = "" // the answer matters more
+		}
+		return s.Style.Paint(style.Faint, text)
 	}
 	stage := s.Plan.Stage
 	if stage == "" || s.PlanOf != s.Revision() {

@@ -99,7 +99,7 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 		m.s.Searching, m.s.Progress, m.s.SearchTime = true, 0, 0
 		return m.hunt.begin(m.cfg.Search, m.s.Stone(), m.s.Options())
 	case planMsg:
-		return m.found(msg)
+		return batch(m.found(msg), m.toViews(view.PlanTaken{}))
 	case searchingMsg:
 		return m.searchGoesOn(msg)
 	case bodyMsg:
@@ -125,7 +125,12 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 	case frameMsg:
 		return nil
 	}
-	// An answer goes to every view: the one that asked may have been left since.
+	return m.toViews(msg)
+}
+
+// toViews hands a message to every view: the one that asked may have been left
+// since.
+func (m *Model) toViews(msg tea.Msg) tea.Cmd {
 	var cmds []tea.Cmd
 	for _, v := range m.views {
 		if cmd := v.Update(m.s, msg); cmd != nil {

@@ -177,6 +177,7 @@ func figures(s *view.State, f, first search.Fit, own bool) []string {
 	}
 	tolerance := math.Max(s.Plan.Tolerance, view.LowSpare) // a smaller difference may be the search's own
 	carat, spare, colour := f.Carat-first.Carat, f.Clearance-first.Clearance, f.Colour-first.Colour
+	words, _, _ := spareWords(f)
 	rows := [figureRows]struct {
 		text    string
 		differs bool
@@ -190,7 +191,7 @@ func figures(s *view.State, f, first search.Fit, own bool) []string {
 		{text: caratWords(f), differs: math.Abs(carat) >= 0.005, by: fmt.Sprintf(" %+.2f", carat)},
 		{text: lossWords(f, s.Stone(), rough(s))}, // the weight says the same
 		{text: fmt.Sprintf("colour share %.0f%%", 100*f.Colour), differs: math.Abs(colour) >= 0.01, by: fmt.Sprintf(" %+.0f", 100*colour)},
-		{text: "spare " + view.Spare(f.Clearance) + " mm", differs: math.Abs(spare) > tolerance, by: fmt.Sprintf(" %+.2f", spare)},
+		{text: words, differs: math.Abs(spare) > tolerance, by: fmt.Sprintf(" %+.2f", spare)},
 		{text: "held by " + limitWords(f.LimitedBy, ""), differs: !sameNames(f.LimitedBy, first.LimitedBy)},
 	}
 	out := make([]string, 0, figureRows)

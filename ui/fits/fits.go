@@ -63,10 +63,12 @@ func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case settledMsg:
 		v.settled(s, m)
+	case view.PlanTaken:
+		return v.askAgain(s)
 	case askMsg:
 		return v.workOut(s, m.run)
 	case whyNotMsg:
-		v.answered(s, m)
+		return v.answered(s, m)
 	}
 	return nil
 }

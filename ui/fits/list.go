@@ -154,22 +154,18 @@ func figure(rank search.Rank, f search.Fit) float64 {
 	return f.Carat
 }
 
-// bar is a share, 0 to 1, of so many cells, to an eighth of a cell where the font
-// has such signs.
+// bar is a share, 0 to 1, of so many cells, to half a cell where the font has such
+// signs.
 func bar(share float64, cells int, glyphs canvas.Mode) string {
 	share = math.Max(0, math.Min(1, share))
 	if math.IsNaN(share) {
 		share = 0
 	}
 	if glyphs == canvas.ASCII {
-		return strings.Repeat("#", int(math.Round(share*float64(cells))))
+		return strings.Repeat("=", int(math.Round(share*float64(cells))))
 	}
-	eighths := int(math.Round(share * float64(8*cells)))
-	out := strings.Repeat("█", eighths/8)
-	if part := eighths % 8; part > 0 {
-		out += string([]rune("▏▎▍▌▋▊▉")[part-1])
-	}
-	return out
+	halves := int(math.Round(share * float64(2*cells)))
+	return strings.Repeat("━", halves/2) + strings.Repeat("╸", halves%2)
 }
 
 // written lays a line's texts out in columns.

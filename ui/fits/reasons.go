@@ -29,10 +29,22 @@ type refusalLine struct {
 	more    int  // variants folded away
 }
 
-// refused returns the sizes that do not fit, made anew only for a newer list.
+// refused returns the sizes that do not fit, made anew only for a newer list. The
+// line that is looked at stays the same one, wherever it stands then.
 func (v *View) refused(s *view.State) []refusal {
-	if k := (refusedKey{s.Plans(), v.filter}); v.refusedOf != k {
-		v.refusedOf, v.refusedAll = k, refusals(s.Plan, v.filter)
+	k := refusedKey{s.Plans(), v.filter}
+	if v.refusedOf == k {
+		return v.refusedAll
+	}
+	was, looking := v.lookedAtOf(v.refusedAll)
+	v.refusedOf, v.refusedAll = k, refusals(s.Plan, v.filter)
+	if looking {
+		for i, l := range v.linesOf(v.refusedAll) {
+			if view.SameCut(l.of.Candidate, was.Candidate) {
+				v.at = i
+				break
+			}
+		}
 	}
 	return v.refusedAll
 }
@@ -44,9 +56,11 @@ type refusedKey struct {
 }
 
 // refusalLines is the list of what does not fit as it stands on the screen.
-func (v *View) refusalLines(s *view.State) []refusalLine {
+func (v *View) refusalLines(s *view.State) []refusalLine { return v.linesOf(v.refused(s)) }
+
+func (v *View) linesOf(all []refusal) []refusalLine {
 	var out []refusalLine
-	for _, r := range v.refused(s) {
+	for _, r := range all {
 		n := r.nearest()
 		if !v.unfoldedRefused[sizeAlone(n.Candidate)] {
 			out = append(out, refusalLine{of: n, fits: r.fits, more: len(r.variants) - 1})
@@ -100,7 +114,10 @@ func (v *View) reasons(s *view.State, width, height int) []string {
 }
 
 // reasonRows is how many rows the list of refusals has above its explanation.
-func (v *View) reasonRows(height int) int { return max(1, (height-listHead)*2/5) }
+func (v *View) reasonRows(height int) int {
+	const explained = 16 // lines that are enough for most
+	return max(1, (height-listHead)*2/5, height-listHead-explained)
+}
 
 func reasonHeading(all []refusal) string {
 	no, open, other := 0, 0, 0
@@ -171,7 +188,7 @@ func lackText(r search.RuledOut) string {
 	case len(r.Short) > 0:
 		return fmt.Sprintf("%.2f", up2(l))
 	case l < 0.005: // nothing in hundredths
-		return ">0"
+		return ""
 	default:
 		return fmt.Sprintf("≥%.2f", down2(l))
 	}
@@ -198,9 +215,7 @@ func (v *View) explanation(s *view.State, width int) []string {
 	if !ok {
 		return nil
 	}
-	if a := v.why.answer; a != nil && view.SameCut(a.of.Candidate, r.Candidate) {
-		r = a.of
-	}
+	r = v.known(s, r)
 	out := []string{s.Style.Paint(style.Selected, view.Fit(sizeWords(r.Candidate), width))}
 	out = append(out, wrapped(s, style.Text, variantWords(r.Candidate), width)...)
 	out = append(out, wrapped(s, style.Text, verdictWords(r), width)...)
@@ -212,13 +227,21 @@ func (v *View) explanation(s *view.State, width int) []string {
 	return append(out, v.remedyLines(s, width)...)
 }
 
+// known returns a candidate with what has been worked out about it.
+func (v *View) known(s *view.State, r search.RuledOut) search.RuledOut {
+	if a := v.why.answer; a != nil && a.revision == s.PlanOf && view.SameCut(a.of.Candidate, r.Candidate) {
+		return a.of
+	}
+	return r
+}
+
 // remedyLines says what would make the candidate fit.
 func (v *View) remedyLines(s *view.State, width int) []string {
 	a := v.why.answer
 	switch {
 	case s.PlanOf != s.Revision():
 		return wrapped(s, style.Faint, "Being checked again after the edit.", width)
-	case a == nil:
+	case a == nil || a.revision != s.PlanOf:
 		return nil
 	case !a.done && v.why.asked:
 		return wrapped(s, style.Faint, "Working out what would make it fit…", width)
@@ -249,9 +272,7 @@ func (v *View) impossible(s *view.State) *search.Fit {
 	if !ok {
 		return nil
 	}
-	if a := v.why.answer; a != nil && view.SameCut(a.of.Candidate, r.Candidate) {
-		r = a.of
-	}
+	r = v.known(s, r)
 	if len(r.Short) == 0 {
 		return nil
 	}

@@ -76,10 +76,17 @@ func refusals(plan search.Plan, f filter) []refusal {
 	return out
 }
 
-// nearer orders candidates: what is proved first, then by what they lack.
+// nearer orders candidates: what is proved before what is not decided, those of
+// which it is known where they come nearest before the others, these by what they
+// lack there, and the others from the lightest: a proof that stops as soon as
+// nothing fits says little of how far off it is.
 func nearer(a, b search.RuledOut) int {
-	open := func(r search.RuledOut) bool { return r.Verdict != search.CannotFit && len(r.Short) == 0 }
-	return cmp.Or(order(open(a), open(b)), cmp.Compare(lacks(a), lacks(b)))
+	unsure := func(r search.RuledOut) bool { return r.Verdict != search.CannotFit && len(r.Short) == 0 }
+	first := cmp.Or(order(unsure(a), unsure(b)), order(len(a.Short) == 0, len(b.Short) == 0))
+	if first == 0 && len(a.Short) > 0 {
+		first = cmp.Compare(lacks(a), lacks(b))
+	}
+	return cmp.Or(first, cmp.Compare(a.Solid.Volume(), b.Solid.Volume()))
 }
 
 // order puts false before true.

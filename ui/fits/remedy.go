@@ -1,8 +1,10 @@
 package fits
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"cabwright/planner"
@@ -43,7 +45,7 @@ func changes(stone planner.Stone, short []search.Shortfall) []change {
 		b.allowance("skin", func(a *planner.Allowances) *float64 { return &a.Skin })
 		b.add(change{
 			most:  thickerMost,
-			words: func(mm float64) string { return fmt.Sprintf("%.2f mm thicker", mm) },
+			words: func(mm float64) string { return hundredths(mm) + " mm thicker" },
 			stone: func(mm float64) planner.Stone { return thicker(stone, mm) },
 		})
 	}
@@ -120,7 +122,7 @@ func allowanceWords(name string, now, less float64) string {
 }
 
 func lessDeep(id string) func(float64) string {
-	return func(mm float64) string { return fmt.Sprintf("%s %.2f mm less deep", planner.Visible(id), mm) }
+	return func(mm float64) string { return fmt.Sprintf("%s %s mm less deep", planner.Visible(id), hundredths(mm)) }
 }
 
 // thicker raises the whole top.
@@ -133,48 +135,30 @@ func thicker(stone planner.Stone, mm float64) planner.Stone {
 	return next
 }
 
-// bisections narrow a change of some mm down to about a hundredth.
-const bisections = 8
+// trialsMost is how many amounts of one change are tried after one that is enough:
+// clearances change nearly evenly, so that the least comes out to some hundredths.
+const trialsMost = 5
 
-// remedies tries the changes and returns those that make a candidate fit, near the
-// pose that is best known, the smallest first. It opens a changed stone some dozens
-// of times; ctx ends it.
-func remedies(ctx context.Context, all []change, fits func(planner.Stone) bool) []string {
+// remedies tries the changes and returns those that make a candidate fit that lacks
+// so many mm, near the pose that is best known, the smallest first. clearance is
+// what the candidate has in a changed stone, which takes a while to be opened; ctx
+// ends it.
+func remedies(ctx context.Context, all []change, lacking float64, clearance func(planner.Stone) float64) []string {
 	type found struct {
-		mm    float64
-		words string
+		hundredths int
+		words      string
 	}
 	var out []found
 	for _, c := range all {
+		n, ok := least(ctx, c, lacking, clearance)
 		if ctx.Err() != nil {
 			return nil
 		}
-		if !fits(c.stone(c.most)) {
-			continue
+		if ok {
+			out = append(out, found{n, c.words(float64(n) / 100)})
 		}
-		low, high := 0.0, c.most
-		for i := 0; i < bisections && high-low > 0.005 && ctx.Err() == nil; i++ {
-			if mid := (low + high) / 2; fits(c.stone(mid)) {
-				high = mid
-			} else {
-				low = mid
-			}
-		}
-		// What is shown is what was tried.
-		if mm := up2(high); mm < c.most && fits(c.stone(mm)) {
-			high = mm
-		}
-		out = append(out, found{high, c.words(high)})
 	}
-	slices.SortStableFunc(out, func(a, b found) int {
-		switch {
-		case a.mm < b.mm:
-			return -1
-		case a.mm > b.mm:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(a, b found) int { return cmp.Compare(a.hundredths, b.hundredths) })
 	words := make([]string, len(out))
 	for i, f := range out {
 		words[i] = f.words
@@ -182,14 +166,46 @@ func remedies(ctx context.Context, all []change, fits func(planner.Stone) bool) 
 	return words
 }
 
-// fitsIn returns a question: does a candidate fit in a stone, near a pose?
-func fitsIn(open func(planner.Stone) (view.Site, error), c search.Candidate, near search.Pose, tilt float64) func(planner.Stone) bool {
-	return func(stone planner.Stone) bool {
+// least returns the least amount of a change that was tried and is enough, in
+// hundredths of a mm; ok is false when none is.
+func least(ctx context.Context, c change, lacking float64, clearance func(planner.Stone) float64) (amount int, ok bool) {
+	at := func(n int) float64 { return clearance(c.stone(min(float64(n)/100, c.most))) }
+	most := int(math.Floor(c.most*100 + 1e-6))
+	low, lowHas := 0, -lacking
+	high := min(most, int(math.Ceil(lacking*100-1e-6)))
+	highHas := at(high)
+	if highHas < 0 && high < most && ctx.Err() == nil {
+		low, lowHas = high, highHas
+		high = most
+		highHas = at(high)
+	}
+	if highHas < 0 {
+		return 0, false
+	}
+	for i := 0; i < trialsMost && high-low > 1 && ctx.Err() == nil; i++ {
+		n := low + int(math.Ceil(float64(high-low)*lowHas/(lowHas-highHas)))
+		if i%2 == 1 {
+			n = (low + high) / 2 // in case they do not change evenly
+		}
+		n = max(low+1, min(high-1, n))
+		if has := at(n); has >= 0 {
+			high, highHas = n, has
+		} else {
+			low, lowHas = n, has
+		}
+	}
+	return high, true
+}
+
+// clearanceIn returns a question: what clearance has a candidate in a stone, near a
+// pose?
+func clearanceIn(open func(planner.Stone) (view.Site, error), c search.Candidate, near search.Pose, tilt float64) func(planner.Stone) float64 {
+	return func(stone planner.Stone) float64 {
 		site, err := open(stone)
 		if err != nil {
-			return false
+			return math.Inf(-1)
 		}
 		_, reading := site.Settle(c, near, tilt)
-		return reading.Clearance >= 0
+		return reading.Clearance
 	}
 }

@@ -118,6 +118,19 @@ func (v *View) biggerLines(s *view.State, width int) []string {
 	return out
 }
 
+// spareWords says how much a fit has to spare, or breaks, in full and in short.
+func spareWords(f search.Fit) (full, short string, role style.Role) {
+	figure := fmt.Sprintf("%.2f", max(0, down2(f.Clearance)))
+	switch {
+	case f.Clearance < 0:
+		full = fmt.Sprintf("%.2f mm too near", up2(-f.Clearance))
+		return full, full, style.Bad
+	case f.Clearance < view.LowSpare:
+		return "spare " + figure + " mm, hardly any", "spare " + figure + "!", style.Warn
+	}
+	return "spare " + figure + " mm", "spare " + figure, style.Good
+}
+
 // details are the figures of the chosen fit.
 func (v *View) details(s *view.State, width int) []string {
 	f := s.Chosen
@@ -128,13 +141,7 @@ func (v *View) details(s *view.State, width int) []string {
 	if v.hand.on {
 		title = "by hand: " + title
 	}
-	spare, role := "spare "+view.Spare(f.Clearance)+" mm", style.Good
-	switch {
-	case f.Clearance < 0:
-		spare, role = fmt.Sprintf("%.2f mm too near", up2(-f.Clearance)), style.Bad
-	case f.Clearance < view.LowSpare:
-		role = style.Warn
-	}
+	spare, short, role := spareWords(*f)
 	held := "held by " + limitWords(f.LimitedBy, nearest(s.Stone(), rough(s), *f).Where)
 	proved := style.Warn
 	if f.Proved {
@@ -166,7 +173,7 @@ func (v *View) details(s *view.State, width int) []string {
 		heights,
 		caratWords(*f),
 		lossWords(*f, s.Stone(), rough(s)) + byScale(s.Stone()),
-		paint(role, strings.TrimSuffix(spare, " mm")) + fmt.Sprintf(", colour %.0f%%", 100*f.Colour),
+		paint(role, short) + fmt.Sprintf(", colour %.0f%%", 100*f.Colour),
 		paint(style.Limit, view.Fit(held, width)),
 		paint(proved, view.Fit(strings.TrimSuffix(state, fmt.Sprintf(" to %g mm", s.Plan.Tolerance)), width)),
 		poseWords(*f),

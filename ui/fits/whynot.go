@@ -40,17 +40,18 @@ type (
 // worked out: a held key passes many by.
 const askAfter = 150 * time.Millisecond
 
-// drop ends the question under way.
+// drop ends the work under way; the answer so far stands.
 func (w *whyNot) drop() {
 	if w.cancel != nil {
 		w.cancel()
 	}
-	*w = whyNot{run: w.run + 1}
+	*w = whyNot{run: w.run + 1, answer: w.answer}
 }
 
 // ask begins the question about the candidate that is looked at.
 func (v *View) ask(s *view.State) tea.Cmd {
 	v.why.drop()
+	v.why.answer = nil
 	r, ok := v.lookedAt(s)
 	if !ok {
 		return nil
@@ -63,37 +64,48 @@ func (v *View) ask(s *view.State) tea.Cmd {
 	return tea.Tick(v.askAfter, func(time.Time) tea.Msg { return askMsg{run} })
 }
 
-// workOut answers away from the event loop.
+// workOut answers away from the event loop: first where the candidate comes
+// nearest, if that is not known, and then what would make it fit.
 func (v *View) workOut(s *view.State, run int) tea.Cmd {
-	if run != v.why.run || v.why.answer == nil || s.OpenSite == nil || s.Site == nil || s.RoughOf != s.Revision() || s.PlanOf != s.Revision() {
+	if run != v.why.run || v.why.answer == nil || s.OpenSite == nil {
 		return nil
 	}
+	if s.Site == nil || s.RoughOf != s.Revision() || s.PlanOf != s.Revision() {
+		// The stone's solid, or its list, is still being made.
+		return tea.Tick(2*askAfter, func(time.Time) tea.Msg { return askMsg{run} })
+	}
 	ctx, cancel := context.WithCancel(context.Background())
+	v.why.drop()
+	run++
+	a := *v.why.answer
 	v.why.cancel, v.why.asked = cancel, true
-	a, stone, site, open, tilt := *v.why.answer, s.Stone(), s.Site, s.OpenSite, s.Plan.TiltMaxDeg
+	stone, site, open, tilt := s.Stone(), s.Site, s.OpenSite, s.Plan.TiltMaxDeg
 	near := starts(s.Plan, a.of)
 	return func() tea.Msg {
-		defer cancel()
 		if len(a.of.Short) == 0 {
-			a.of = settledNear(site, a.of, near, tilt)
+			a.of = settledNear(ctx, site, a.of, near, tilt)
+			a.done = len(a.of.Short) == 0
+			return whyNotMsg{run, a}
 		}
-		if len(a.of.Short) > 0 {
-			a.remedies = remedies(ctx, changes(stone, a.of.Short), fitsIn(open, a.of.Candidate, a.of.Pose, tilt))
-		}
+		a.remedies = remedies(ctx, changes(stone, a.of.Short), -a.of.Clearance, clearanceIn(open, a.of.Candidate, a.of.Pose, tilt))
 		a.done = true
 		return whyNotMsg{run, a}
 	}
 }
 
 // answered takes the answer, unless another candidate is looked at by now.
-func (v *View) answered(s *view.State, m whyNotMsg) {
+func (v *View) answered(s *view.State, m whyNotMsg) tea.Cmd {
 	if m.run != v.why.run {
-		return
+		return nil
 	}
 	v.why.asked, v.why.answer = false, &m.answer
 	if len(m.answer.of.Short) > 0 {
 		s.Face = m.answer.of.Face
 	}
+	if m.answer.done {
+		return nil
+	}
+	return v.workOut(s, m.run)
 }
 
 // startsMost is how many fits' poses a candidate without a pose is tried at.
@@ -112,8 +124,11 @@ func starts(plan search.Plan, r search.RuledOut) []search.Pose {
 
 // settledNear gives a candidate the best pose near some others, with what is in the
 // way there.
-func settledNear(site view.Site, r search.RuledOut, near []search.Pose, tilt float64) search.RuledOut {
+func settledNear(ctx context.Context, site view.Site, r search.RuledOut, near []search.Pose, tilt float64) search.RuledOut {
 	for i, p := range near {
+		if ctx.Err() != nil {
+			break
+		}
 		pose, reading := site.Settle(r.Candidate, p, tilt)
 		if i > 0 && reading.Clearance <= r.Clearance {
 			continue
@@ -130,10 +145,20 @@ func settledNear(site view.Site, r search.RuledOut, near []search.Pose, tilt flo
 }
 
 // lookedAt returns the candidate that the list of refusals stands at.
-func (v *View) lookedAt(s *view.State) (search.RuledOut, bool) {
-	lines := v.refusalLines(s)
+func (v *View) lookedAt(s *view.State) (search.RuledOut, bool) { return v.lookedAtOf(v.refused(s)) }
+
+func (v *View) lookedAtOf(all []refusal) (search.RuledOut, bool) {
+	lines := v.linesOf(all)
 	if v.at < 0 || v.at >= len(lines) {
 		return search.RuledOut{}, false
 	}
 	return lines[v.at].of, true
+}
+
+// askAgain asks about what is looked at if it was asked about for another stone.
+func (v *View) askAgain(s *view.State) tea.Cmd {
+	if v.mode != reasons || v.why.answer != nil && v.why.answer.revision == s.PlanOf {
+		return nil
+	}
+	return v.ask(s)
 }

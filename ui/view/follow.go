@@ -20,6 +20,9 @@ func SameCut(a, b search.Candidate) bool {
 // SameFit reports whether two fits are the same finished stone in the same place.
 func SameFit(a, b search.Fit) bool { return SameCut(a.Candidate, b.Candidate) && a.Pose == b.Pose }
 
+// PlanTaken tells the views that there is a newer list of fits.
+type PlanTaken struct{}
+
 // Take puts a newer list of fits in the place of the old one. A chosen fit that
 // the search found follows what is now found for the same finished stone; one
 // moved by hand stays where it was put. While none was chosen, the best is; it does
