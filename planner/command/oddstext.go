@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"cabwright/planner"
@@ -75,12 +74,12 @@ func (t oddsText) places() string {
 			left = ""
 		}
 		tab.add(fmt.Sprint(i+1), outlineName(p.Candidate), domeName(p.Candidate), string(p.Face), weight(p.Carat),
-			odds.Percent(p.Odds), left, fmt.Sprintf("%.1f", p.Expected), paysFrom(p), because(p))
+			odds.Percent(p.Odds), left, fmt.Sprintf("%.1f", p.Expected), paysFrom(p), p.Because())
 	}
 	b.WriteString(tab.String())
 	b.WriteString(paragraph("odds: that every mark keeps its allowance; if not: carats that are certainly left inside its outline; mean: carats on average; pays from: the odds from which it is worth more on average than what is sure"))
 	for i, p := range t.answer.Places[:min(t.top, len(t.answer.Places))] {
-		if s := movedFrom(p); s != "" {
+		if s := p.MovedWords(); s != "" {
 			b.WriteString(paragraph(fmt.Sprintf("%d: %s", i+1, s)))
 		}
 	}
@@ -99,44 +98,6 @@ func paysFrom(p odds.Place) string {
 	}
 }
 
-// because lists the factors that are below one, and the linked odds where several
-// are.
-func because(p odds.Place) string {
-	if p.Sure() {
-		return "sure"
-	}
-	var parts []string
-	for _, l := range p.Limits {
-		if l.Factor < 1 {
-			parts = append(parts, planner.Visible(l.ID)+" "+odds.Percent(l.Factor))
-		}
-	}
-	s := strings.Join(parts, ", ")
-	if len(parts) > 1 {
-		s += "; linked " + odds.Percent(p.Linked)
-	}
-	if p.PaysAbove == 0 {
-		s += "; nothing to lose"
-	}
-	return s
-}
-
-// movedFrom says how far a place lies from the plan's own, and what that gains.
-func movedFrom(p odds.Place) string {
-	if p.Planned == nil {
-		return ""
-	}
-	mm, degrees := odds.Moved(p.Planned.Pose, p.Pose)
-	if mm < 0.005 && degrees < 0.05 || p.Odds <= p.Planned.Odds {
-		return ""
-	}
-	turned := ""
-	if degrees >= 0.5 && p.Solid.Outline.TurnPeriod() != 0 {
-		turned = fmt.Sprintf(", turned %.0f degrees", degrees)
-	}
-	return fmt.Sprintf("%s -> %s, moved %.1f mm%s from where the plan lays it", odds.Percent(p.Planned.Odds), odds.Percent(p.Odds), mm, turned)
-}
-
 // look says what is worth looking at before the first cut.
 func (t oddsText) look() string {
 	if len(t.answer.Places) == 0 {
@@ -144,64 +105,15 @@ func (t oddsText) look() string {
 	}
 	var b strings.Builder
 	b.WriteString("\n")
-	if t.answer.KnowingAll < leastGain {
+	if t.answer.KnowingAll < odds.LeastGain {
 		b.WriteString(paragraph("Look first: knowing more changes nothing."))
 		return b.String()
 	}
 	for _, l := range t.answer.LookFirst {
-		b.WriteString(paragraph(lookLine(l)))
+		b.WriteString(paragraph("Look first: " + l.Words(betName)))
 	}
 	b.WriteString(paragraph(fmt.Sprintf("To know every mark before the first cut is worth %.1f ct on average.", t.answer.KnowingAll)))
 	return b.String()
-}
-
-// leastGain is the smallest gain that is shown, carats: gains depend on which places
-// are known, so that less than this says nothing.
-const leastGain = 0.05
-
-func lookLine(l odds.Look) string {
-	id := planner.Visible(l.ID)
-	if l.Gain < leastGain {
-		return fmt.Sprintf("Look first: %s changes nothing.", id)
-	}
-	s := fmt.Sprintf("Look first: %s, worth %.1f ct on average.", id, l.Gain)
-	less, more := "", ""
-	switch {
-	case math.IsNaN(l.To):
-		less, more = "if it is not there", "if it is"
-		if l.What != odds.There {
-			less, more = "if it leaves room", "if not"
-		}
-	case l.What == odds.RunOn:
-		s += fmt.Sprintf(" Look %.2f mm beyond its ends, no further:", l.To)
-		less, more = "if it ends before", "if it goes on"
-	case l.What == odds.Top || l.What == odds.Bottom:
-		s += fmt.Sprintf(" What decides is the height %.2f mm:", l.To)
-		less, more = "if it ends before", "if it goes on"
-	default:
-		s += fmt.Sprintf(" Look to %.2f mm, no deeper:", l.To)
-		less, more = "if it ends before", "if it goes on"
-	}
-	if len(l.Rule) > 2 {
-		return s + " " + ruleLine(l)
-	}
-	return s + fmt.Sprintf(" %s, cut %s; %s, %s.", less, betName(l.IfLess), more, betName(l.IfMore))
-}
-
-// ruleLine lists what to cut where more than one value decides.
-func ruleLine(l odds.Look) string {
-	var parts []string
-	for i, c := range l.Rule {
-		switch {
-		case math.IsNaN(c.UpTo):
-			parts = append(parts, "if it is not there, cut "+betName(c.Place))
-		case i == len(l.Rule)-1:
-			parts = append(parts, "else "+betName(c.Place))
-		default:
-			parts = append(parts, fmt.Sprintf("if it ends by %.2f, cut %s", c.UpTo, betName(c.Place)))
-		}
-	}
-	return strings.Join(parts, "; ") + "."
 }
 
 // betName is a place in a few words.
@@ -219,7 +131,7 @@ func (t oddsText) costs() string {
 		b.WriteString("\nThe best stone would be heavier by, in carats (costs do not add up):\n")
 		tab := table{right: map[int]bool{1: true}}
 		for _, c := range t.decided {
-			tab.add("  "+c.What, costName(c))
+			tab.add("  "+c.What, c.Words())
 		}
 		b.WriteString(tab.String())
 		return b.String()
@@ -229,8 +141,8 @@ func (t oddsText) costs() string {
 	}
 	var parts []string
 	for _, c := range t.answer.Costs {
-		if c.AtLeast >= leastGain {
-			parts = append(parts, fmt.Sprintf("%s %s", planner.Visible(c.ID), costName(c)))
+		if c.AtLeast >= odds.LeastGain {
+			parts = append(parts, fmt.Sprintf("%s %s", planner.Visible(c.ID), c.Words()))
 		}
 	}
 	if len(parts) == 0 {
@@ -238,14 +150,7 @@ func (t oddsText) costs() string {
 	}
 	s := "What marks cost the best stone, in carats: " + strings.Join(parts, ", ")
 	if len(t.answer.Costs) > 1 {
-		s += fmt.Sprintf("; all together %s (costs do not add up)", costName(t.answer.CostOfAll))
+		s += fmt.Sprintf("; all together %s (costs do not add up)", t.answer.CostOfAll.Words())
 	}
 	return "\n" + paragraph(s+". --decide plans the stone without each, to the end.")
-}
-
-func costName(c odds.Cost) string {
-	if c.Decided {
-		return fmt.Sprintf("%.1f", c.AtLeast)
-	}
-	return fmt.Sprintf("at least %.1f", c.AtLeast)
 }
