@@ -28,6 +28,7 @@ type Model struct {
 	ground        style.Ground
 
 	hunt     hunt
+	weighing weighing
 	revision int // of the stone that was last handed to the search and the keeper
 	searches int
 	stone    planner.Stone // as it was at that revision
@@ -63,7 +64,7 @@ func (m *Model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 	}()
 	owed := m.frame.due(msg)
 	done := m.take(msg)
-	return m, guarded(batch(batch(done, m.follow()), owed))
+	return m, guarded(batch(batch(batch(done, m.follow()), m.weigh()), owed))
 }
 
 // batch is tea.Batch without a batch for one command.
@@ -108,6 +109,22 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 			m.s.Remark(msg.remarks)
 			m.s.Reread()
 		}
+		return nil
+	case judgedMsg:
+		m.judged(msg)
+		return nil
+	case betsMsg:
+		return m.weighed(msg)
+	case weighingMsg:
+		if msg.run == m.weighing.run {
+			return m.weighing.receive()
+		}
+		return nil
+	case view.WeighMsg:
+		m.s.Bets.Wanted = true
+		return nil
+	case view.CostsMsg:
+		m.s.Bets.CostsWanted = true
 		return nil
 	case keptMsg:
 		return m.kept(msg)

@@ -21,6 +21,7 @@ type Scene struct {
 	Also  []search.Fit   // the other stones of a layout
 	Ghost *search.Fit    // a fit to show faintly, nil for none
 	Saw   []SawCut
+	Ticks []Tick // how far unsure marks may go before they spoil the fit
 
 	Palette *style.Palette // what the ground is painted with; nil for lines alone
 

@@ -51,6 +51,7 @@ func Section(c *canvas.Canvas, s Scene, k Cut) {
 	x.cracks()
 	x.fit()
 	x.sawCuts()
+	x.ticks()
 	if s.Over != nil {
 		s.Over(c)
 	}

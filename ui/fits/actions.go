@@ -31,6 +31,7 @@ func (v *View) listActions(s *view.State) []keys.Action {
 		}
 	}
 	out = append(out, v.lookActions(s)...)
+	out = append(out, v.betActions(s)...)
 	out = append(out, v.compareActions(s)...)
 	return append(out, v.newerActions(s)...)
 }

@@ -54,7 +54,7 @@ func (v *View) renderBeside(s *view.State, width, height int) []string {
 	fits := v.compared(s)
 	if len(fits) < 2 {
 		lines := v.lonely(s, width)
-		if len(fits) == 1 && height > len(lines)+figureRows+tileHead {
+		if len(fits) == 1 && height > len(lines)+figureRows(s)+tileHead {
 			lines = append(lines, v.tile(s, fits[0], fits[0], 0, min(width, 80), height-len(lines))...)
 		}
 		return lines[:min(len(lines), height)]
@@ -89,7 +89,7 @@ func (v *View) stacked(s *view.State, width, height int) []string {
 		lines = v.lonely(s, width)
 	}
 	for i, f := range fits {
-		lines = append(lines, v.tile(s, f, fits[0], i, width, tileHead+figureRows)...)
+		lines = append(lines, v.tile(s, f, fits[0], i, width, tileHead+figureRows(s))...)
 	}
 	return lines[:min(len(lines), height)]
 }
@@ -126,7 +126,7 @@ func (v *View) tile(s *view.State, f, against compared, i, width, height int) []
 		s.Style.Paint(role, view.Fit(fmt.Sprintf("%s%d: %s", mark, i+1, sizeWords(f.Candidate)), width)),
 		s.Style.Paint(style.Faint, view.Fit("  "+as, width)),
 	}
-	if rows := height - tileHead - figureRows; rows > 0 {
+	if rows := height - tileHead - figureRows(s); rows > 0 {
 		lines = append(lines, tileDrawing(s, &f.Fit, width, rows)...)
 	}
 	for _, l := range figures(s, f.Fit, against.Fit, i == 0) {
@@ -165,8 +165,16 @@ func seenWords(f planner.Face) string {
 	return "seen from the top"
 }
 
-// figureRows is how many rows of figures stand under each fit's drawing.
-const figureRows = 7
+// mostFigures is how many rows of figures can stand under each fit's drawing.
+const mostFigures = 8
+
+// figureRows is how many do: where every mark is sure the odds are left out.
+func figureRows(s *view.State) int {
+	if s.Unsure() {
+		return mostFigures
+	}
+	return mostFigures - 1
+}
 
 // figures are the rows under a fit's drawing. A row in which it really differs from
 // the first fit has a sign before it, and numbers the difference behind them.
@@ -178,7 +186,7 @@ func figures(s *view.State, f, first search.Fit, own bool) []string {
 	tolerance := math.Max(s.Plan.Tolerance, view.LowSpare) // a smaller difference may be the search's own
 	carat, spare, colour := f.Carat-first.Carat, f.Clearance-first.Clearance, f.Colour-first.Colour
 	words, _, _ := spareWords(f)
-	rows := [figureRows]struct {
+	rows := [mostFigures]struct {
 		text    string
 		differs bool
 		by      string
@@ -193,9 +201,14 @@ func figures(s *view.State, f, first search.Fit, own bool) []string {
 		{text: fmt.Sprintf("colour share %.0f%%", 100*f.Colour), differs: math.Abs(colour) >= 0.01, by: fmt.Sprintf(" %+.0f", 100*colour)},
 		{text: words, differs: math.Abs(spare) > tolerance, by: fmt.Sprintf(" %+.2f", spare)},
 		{text: "held by " + limitWords(f.LimitedBy, ""), differs: !sameNames(f.LimitedBy, first.LimitedBy)},
+		{},
 	}
-	out := make([]string, 0, figureRows)
-	for _, r := range rows {
+	if s.Unsure() {
+		own, its := betFigure(s, f), betFigure(s, first)
+		rows[mostFigures-1].text, rows[mostFigures-1].differs = own, own != its
+	}
+	out := make([]string, 0, mostFigures)
+	for _, r := range rows[:figureRows(s)] {
 		if own || !r.differs {
 			out = append(out, "  "+r.text)
 			continue
@@ -203,6 +216,18 @@ func figures(s *view.State, f, first search.Fit, own bool) []string {
 		out = append(out, s.Style.Paint(style.Selected, differs+" "+r.text+r.by))
 	}
 	return out
+}
+
+// betFigure is a fit's odds, short.
+func betFigure(s *view.State, f search.Fit) string {
+	p := s.Bet(f)
+	switch {
+	case p == nil:
+		return "odds not known yet"
+	case p.Sure():
+		return "sure"
+	}
+	return "odds " + shortOdds(p.Odds) + ": " + p.Because()
 }
 
 // sameNames reports whether two lists hold the same names, in whatever order.

@@ -463,8 +463,8 @@ func TestComparedWithoutDrawings(t *testing.T) {
 	v, s := newView(), state(t)
 	press(t, v, s, "F")
 	lines := frame(t, v, s, 59, 40)
-	require.Len(t, lines, 2*(tileHead+figureRows))
+	require.Len(t, lines, 2*(tileHead+mostFigures-1))
 	assert.Contains(t, lines[tileHead], "top up")
-	assert.Contains(t, lines[2*tileHead+figureRows], "≠ base up")
+	assert.Contains(t, lines[2*tileHead+mostFigures-1], "≠ base up")
 	assert.Len(t, frame(t, v, s, 59, 5), 5)
 }

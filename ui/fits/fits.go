@@ -19,11 +19,13 @@ const (
 	alone   mode = iota // one fit, the list and its figures
 	beside              // fits beside each other
 	reasons             // why others cannot fit
+	bets                // the plan as a bet on what is not sure
 )
 
 // View is the view of the fits; New makes one.
 type View struct {
 	mode   mode
+	page   page // of the bets
 	filter filter
 	ready  ready // the ready comparison that is open
 	hand   hand
@@ -102,6 +104,10 @@ func (v *View) step(s *view.State, n int) tea.Cmd {
 		v.at = max(0, min(v.at+n, len(v.refusalLines(s))-1))
 		return v.ask(s)
 	}
+	if v.mode == bets {
+		v.stepBets(s, n)
+		return nil
+	}
 	lines := v.lines(s)
 	if len(lines) == 0 {
 		return nil
@@ -153,7 +159,7 @@ func (v *View) pin(s *view.State) {
 // scene returns what there is to draw for one fit.
 func scene(s *view.State, f *search.Fit) drawing.Scene {
 	sc := s.Scene()
-	sc.Rough, sc.Fit = rough(s), f
+	sc.Rough, sc.Fit, sc.Ticks = rough(s), f, s.Ticks(f)
 	return sc
 }
 

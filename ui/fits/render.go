@@ -76,9 +76,12 @@ const biggerRows = 4
 // tally is the list or the reasons, and the figures of the chosen fit.
 func (v *View) tally(s *view.State, width, height int) []string {
 	var lines []string
-	if v.mode == reasons {
+	switch v.mode {
+	case reasons:
 		lines = v.reasons(s, width, height)
-	} else {
+	case bets:
+		lines = v.betLines(s, width, height)
+	default:
 		under := v.details(s, width)
 		if height >= 30 && width >= fullList {
 			under = append(append(under, ""), v.biggerLines(s, width)...)
@@ -155,8 +158,9 @@ func (v *View) details(s *view.State, width int) []string {
 	heights := fmt.Sprintf("height %s, dome %s mm", mm(f.Solid.Height()), mm(f.Solid.Dome))
 	colour := fmt.Sprintf("colour share %.0f%%", 100*f.Colour)
 	paint := s.Style.Paint
+	bet, betRole, isBet := oddsLine(s)
 	if width >= fullList {
-		return []string{
+		lines := []string{
 			"",
 			paint(style.Selected, title) + "  " + faceAndSides,
 			formWords(f.Candidate) + ", " + heights,
@@ -165,8 +169,12 @@ func (v *View) details(s *view.State, width int) []string {
 			colour + "  " + paint(style.Faint, poseWords(*f)),
 			paint(proved, state),
 		}
+		if isBet {
+			lines = append(lines, paint(betRole, bet))
+		}
+		return lines
 	}
-	return []string{
+	lines := []string{
 		paint(style.Selected, view.Fit(title, width)),
 		faceAndSides,
 		formWords(f.Candidate),
@@ -178,6 +186,10 @@ func (v *View) details(s *view.State, width int) []string {
 		paint(proved, view.Fit(strings.TrimSuffix(state, fmt.Sprintf(" to %g mm", s.Plan.Tolerance)), width)),
 		poseWords(*f),
 	}
+	if isBet {
+		lines[len(lines)-1] = paint(betRole, view.Fit(bet, width)) // how it is turned is seen
+	}
+	return lines
 }
 
 // wrapped breaks words over lines of a width, in one look.

@@ -45,7 +45,7 @@ func window(s *view.State, k drawing.Cut, cols, rows int) canvas.View {
 // scene returns what there is to draw.
 func scene(s *view.State) drawing.Scene {
 	sc := s.Scene()
-	sc.Rough, sc.Fit = rough(s), s.Chosen
+	sc.Rough, sc.Fit, sc.Ticks = rough(s), s.Chosen, s.Ticks(s.Chosen)
 	return sc
 }
 

@@ -75,6 +75,9 @@ type State struct {
 	picked bool // Chosen is the user's own choice, not just the best so far
 	moved  bool // and lies where the search did not put it
 
+	// Bets is what the plan is worth where marks are not sure.
+	Bets Bets
+
 	// Rough and Site are made from the stone in the background. They belong to
 	// revision RoughOf and may be nil; RoughErr says why there is no solid.
 	Rough    *planner.Rough

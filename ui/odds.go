@@ -1,0 +1,228 @@
+package ui
+
+import (
+	"context"
+	"errors"
+	"runtime/debug"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/planner"
+	"cabwright/planner/odds"
+	"cabwright/planner/search"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// judgedFits is how many of the listed fits have their odds worked out unasked.
+const judgedFits = 40
+
+// weighing is the work on the odds, away from the event loop. Whatever comes from an
+// older run than the present is dropped.
+type weighing struct {
+	judging bool
+	judge   *odds.Judge // of the stone at revision judgeOf
+	judgeOf int
+	plans   int // the list that was judged last
+
+	run    int
+	of     int // revision that is worked on
+	at     work
+	cancel context.CancelFunc
+	box    chan betsMsg
+}
+
+// work says what the weighing does.
+type work int
+
+const (
+	idle work = iota
+	seeking
+	costing
+)
+
+type (
+	// judgedMsg has the odds of the listed fits.
+	judgedMsg struct {
+		revision int
+		judge    *odds.Judge
+		places   []odds.Place
+		err      error
+	}
+	// betsMsg is what the work has come to so far.
+	betsMsg struct {
+		run    int
+		answer *odds.Answer
+		costs  []odds.Cost
+		last   bool
+		err    error
+	}
+	// weighingMsg says that the work goes on without anything new.
+	weighingMsg struct{ run int }
+)
+
+// weigh starts what is due: the odds of a new list of fits, and what was asked for.
+func (m *Model) weigh() tea.Cmd {
+	s, w := m.s, &m.weighing
+	if s.Bets.Of != s.Revision() {
+		wanted := s.Bets.Wanted && s.Unsure()
+		s.Bets = view.Bets{Of: s.Revision(), Wanted: wanted}
+		w.stop()
+	}
+	if s.PlanOf != s.Revision() {
+		return nil
+	}
+	return batch(m.judgeList(), m.seek())
+}
+
+// judgeList has the odds of the listed fits worked out, one list at a time.
+func (m *Model) judgeList() tea.Cmd {
+	s, w := m.s, &m.weighing
+	if w.judging || !s.Unsure() || w.plans == s.Plans() && w.judgeOf == s.Revision() || len(s.Plan.Fits) == 0 {
+		return nil
+	}
+	w.judging, w.plans = true, s.Plans()
+	judge, stone, revision := w.judge, s.Plan.Stone, s.Revision()
+	if w.judgeOf != revision {
+		judge = nil
+	}
+	fits := s.Plan.Fits[:min(judgedFits, len(s.Plan.Fits))]
+	return func() tea.Msg {
+		if judge == nil {
+			var err error
+			if judge, err = odds.NewJudge(stone); err != nil {
+				return judgedMsg{revision: revision, err: err}
+			}
+		}
+		return judgedMsg{revision: revision, judge: judge, places: judge.Places(fits)}
+	}
+}
+
+func (m *Model) judged(msg judgedMsg) {
+	w := &m.weighing
+	w.judging = false
+	w.judge, w.judgeOf = msg.judge, msg.revision
+	if msg.revision == m.s.Revision() && msg.err == nil {
+		m.s.Bets.Judged = msg.places
+	}
+}
+
+// seek starts the search for better places, or the searches for what marks cost, once
+// the plan itself is done.
+func (m *Model) seek() tea.Cmd {
+	s, w := m.s, &m.weighing
+	if w.at != idle || s.Searching || m.cfg.Search == nil {
+		return nil
+	}
+	switch b := &s.Bets; {
+	case b.Wanted && !b.Known && b.Err == nil && s.Unsure():
+		q := odds.Question{Plan: s.Plan, Options: s.Options(), Presets: s.Presets, Search: odds.Search(m.cfg.Search)}
+		return w.begin(seeking, s.Revision(), func(ctx context.Context, put func(betsMsg)) betsMsg {
+			a, err := odds.Ask(ctx, q, func(so odds.Answer) { put(betsMsg{answer: &so}) })
+			return betsMsg{answer: &a, err: err}
+		})
+	case b.CostsWanted && !b.CostsKnown && b.Err == nil:
+		stone, best, opt := s.Plan.Stone, odds.Heaviest(s.Plan.Fits), s.Options()
+		return w.begin(costing, s.Revision(), func(ctx context.Context, put func(betsMsg)) betsMsg {
+			costs, err := costsOf(ctx, m.cfg.Search, stone, best, opt, put)
+			return betsMsg{costs: costs, err: err}
+		})
+	}
+	return nil
+}
+
+// costsOf plans the stone without each mark, without all of them, and with each other
+// choice, one after the other.
+func costsOf(ctx context.Context, find Search, stone planner.Stone, best float64, opt search.Options, put func(betsMsg)) ([]odds.Cost, error) {
+	var out []odds.Cost
+	for _, v := range append(odds.Without(stone), odds.Choices(stone)...) {
+		so := func(c odds.Cost) { put(betsMsg{costs: append(out[:len(out):len(out)], c)}) }
+		c, err := odds.Gain(ctx, odds.Search(find), v, best, opt, so)
+		if err != nil || ctx.Err() != nil {
+			return out, err
+		}
+		out = append(out, c)
+		put(betsMsg{costs: out[:len(out):len(out)]})
+	}
+	return out, nil
+}
+
+// begin starts a piece of work, whose latest word waits in a box.
+func (w *weighing) begin(at work, revision int, do func(context.Context, func(betsMsg)) betsMsg) tea.Cmd {
+	ctx, cancel := context.WithCancel(context.Background())
+	w.run++
+	w.at, w.of, w.cancel = at, revision, cancel
+	box, run := make(chan betsMsg, 1), w.run
+	w.box = box
+	put := func(msg betsMsg) {
+		msg.run = run
+		select {
+		case <-box:
+		default:
+		}
+		box <- msg
+	}
+	go func() {
+		defer func() {
+			if r := recover(); r != nil {
+				put(betsMsg{last: true, err: fault{r, debug.Stack()}})
+			}
+		}()
+		msg := do(ctx, put)
+		msg.last = true
+		put(msg)
+	}()
+	return w.receive()
+}
+
+func (w *weighing) stop() {
+	if w.cancel != nil {
+		w.cancel()
+		w.cancel = nil
+	}
+	w.run++
+	w.at = idle
+}
+
+func (w *weighing) receive() tea.Cmd {
+	box, run := w.box, w.run
+	return func() tea.Msg {
+		late := time.NewTimer(quiet)
+		defer late.Stop()
+		select {
+		case msg := <-box:
+			return msg
+		case <-late.C:
+			return weighingMsg{run}
+		}
+	}
+}
+
+// weighed takes a message of the work. It returns the command that waits for the next.
+func (m *Model) weighed(msg betsMsg) tea.Cmd {
+	w, b := &m.weighing, &m.s.Bets
+	if msg.run != w.run {
+		return nil
+	}
+	var f fault
+	if errors.As(msg.err, &f) {
+		m.fail(f)
+		return tea.Quit
+	}
+	if msg.answer != nil {
+		b.Answer = *msg.answer
+	}
+	if msg.costs != nil {
+		b.Costs = msg.costs
+	}
+	if !msg.last {
+		return w.receive()
+	}
+	if b.Err = msg.err; msg.err != nil {
+		m.s.Say(style.Bad, "The odds ended early: %v.", msg.err)
+	}
+	b.Known, b.CostsKnown = b.Known || w.at == seeking, b.CostsKnown || w.at == costing
+	w.stop()
+	return nil
+}
