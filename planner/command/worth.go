@@ -137,7 +137,9 @@ func (a *app) readAll(paths []string, material string) ([]*specimen, error) {
 	return out, nil
 }
 
-func (s *specimen) colourUnder(f search.Fit) worth.Colour { return worth.ColourUnder(s.stone, s.rough, f) }
+func (s *specimen) colourUnder(f search.Fit) worth.Colour {
+	return worth.ColourUnder(s.stone, s.rough, f)
+}
 
 func purchases(stones []*specimen) []worth.Purchase {
 	var out []worth.Purchase

@@ -111,7 +111,7 @@ func (v *View) weigh(s *view.State, k *known) {
 	model := 0.0
 	if k.rough {
 		rough = s.Rough
-		model = planner.Carat(rough.Volume(), search.SpecificGravity(stone, s.Presets))
+		model = planner.Carat(rough.Volume(), planner.UsualGravity(stone, s.Presets))
 	}
 	costs, remarks := worth.Costs([]worth.Purchase{worth.PurchaseOf(stone, model)})
 	k.remarks = remarks
