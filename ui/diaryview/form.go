@@ -50,7 +50,7 @@ func (v *View) askEntry(s *view.State) {
 		Title: "New entry in the diary",
 		Fields: []*widget.Field{
 			stage: (&widget.Field{Label: "Stage", Kind: widget.Choose, Choices: names}).With(next),
-			date:  (&widget.Field{Label: "Date", Kind: widget.Words, MaxLen: 30}).With(v.Today().Format(time.DateOnly)),
+			date:  {Label: "Date", Kind: widget.Words, MaxLen: 30, Optional: "today, " + v.Today().Format(time.DateOnly)},
 			carat: {Label: "Weight", Kind: widget.Carat, Max: 1e6, Optional: "not weighed"},
 			state: (&widget.Field{Label: "Weighed", Kind: widget.Choose, Choices: []string{"dry", "wet"},
 				Hidden: func(f *widget.Form) bool { return f.Blank(carat) }}).With("dry"),
@@ -89,6 +89,9 @@ func nextStage(s planner.Stone) string {
 // enter makes the entry of a form.
 func (v *View) enter(s *view.State, f *widget.Form, names []string) error {
 	step := diary.Step{Date: f.Text(date), Stage: names[f.Choice(stage)], Note: f.Text(note), Photo: f.Text(photo), Treatments: listed(f.Text(treatments))}
+	if f.Blank(date) {
+		step.Date = v.Today().Format(time.DateOnly)
+	}
 	if !f.Blank(carat) {
 		if step.Carat = f.Number(carat); step.Carat == 0 {
 			return widget.Wrong{Field: carat, Err: errors.New("a stone weighs something: leave it empty when it was not weighed")}

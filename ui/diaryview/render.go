@@ -83,7 +83,7 @@ func (v *View) stones(s *view.State, cols, rows int) []string {
 	if rows < 3 {
 		return nil
 	}
-	if v.beside < 0 {
+	if v.beside == alone {
 		return v.drawn(s, v.at, cols, rows)
 	}
 	half := (cols - 1) / 2
@@ -129,7 +129,7 @@ func (v *View) figures(s *view.State, width int) []string {
 	} else {
 		v.now(t, s)
 	}
-	if v.beside >= 0 {
+	if v.beside != alone {
 		t.Gap()
 		t.Head("What differs")
 		a, b := v.read(s, v.beside).stone, v.read(s, v.at).stone

@@ -47,8 +47,14 @@ type change struct {
 	text     string
 }
 
+// latest stands for the stone as it is now, however many entries there are.
+const latest = 1 << 30
+
+// alone stands for no stone beside the chosen one.
+const alone = -1
+
 // New returns the view.
-func New() *View { return &View{beside: -1, pasts: map[string]past{}, Today: time.Now} }
+func New() *View { return &View{at: latest, beside: alone, pasts: map[string]past{}, Today: time.Now} }
 
 // Name stands on the title line.
 func (v *View) Name() string { return "Diary" }
@@ -72,7 +78,15 @@ func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 }
 
 func (v *View) move(s *view.State, by int) {
-	v.at = max(0, min(v.at+by, len(s.Stone().Diary)))
+	v.keep(s)
+	n := len(s.Stone().Diary)
+	at := max(0, min(v.at+by, n))
+	if at == v.beside { // the one that stays is passed over
+		at = v.beside + by
+	}
+	if at >= 0 && at <= n {
+		v.at = at
+	}
 }
 
 // keep holds the choice to the entries there are: an undo may have taken one.
@@ -80,7 +94,7 @@ func (v *View) keep(s *view.State) {
 	n := len(s.Stone().Diary)
 	v.at = max(0, min(v.at, n))
 	if v.beside > n || v.beside == v.at {
-		v.beside = -1
+		v.beside = alone
 	}
 }
 
@@ -173,13 +187,18 @@ func (v *View) Actions(s *view.State) []keys.Action {
 }
 
 func (v *View) setBeside(s *view.State) {
-	if v.beside >= 0 {
-		v.beside = -1
+	if v.beside != alone {
+		v.beside = alone
 		s.Say(style.Text, "One stone alone again.")
 		return
 	}
-	v.beside = v.at
-	v.move(s, map[bool]int{true: -1, false: 1}[v.at >= len(s.Stone().Diary)])
+	from := v.at
+	if v.at < len(s.Stone().Diary) {
+		v.move(s, 1)
+	} else {
+		v.move(s, -1)
+	}
+	v.beside = from
 	s.Say(style.Text, "%s stays; choose another with the arrows.", v.name(s, v.beside))
 }
 

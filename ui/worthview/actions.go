@@ -76,9 +76,12 @@ func (v *View) Actions(s *view.State) []keys.Action {
 	}
 }
 
+// mostMoney is the most that a sum can be: more than any rough has cost.
+const mostMoney = 1e12
+
 // sum is a field for an amount of money.
 func sum(label, value, blank string) *widget.Field {
-	f := &widget.Field{Label: label, Kind: widget.Words, MaxLen: 20, Optional: blank}
+	f := &widget.Field{Label: label, Kind: widget.Plain, Max: mostMoney, Step: 1, Optional: blank}
 	if value != "" {
 		f.With(value)
 	}
@@ -182,7 +185,7 @@ func askCost(s *view.State) {
 	if lot.Carat > 0 {
 		carat.WithNumber(lot.Carat)
 	}
-	code := (&widget.Field{Label: "Currency, its code (EUR, USD, ...)", Kind: widget.Words, MaxLen: 3}).With(was.Currency)
+	code := &widget.Field{Label: "Currency, its code (EUR, USD, ...)", Kind: widget.Words, MaxLen: 3, Optional: "as it is, " + was.Currency}
 	name := &widget.Field{Label: "Name of the lot", Kind: widget.Words, Optional: "none"}
 	name.With(lot.Name)
 	s.Ask(&widget.Form{
@@ -197,6 +200,9 @@ func askCost(s *view.State) {
 		},
 		Done: func(f *widget.Form) error {
 			cost := planner.Cost{Currency: strings.ToUpper(f.Text(currency))}
+			if f.Blank(currency) {
+				cost.Currency = was.Currency
+			}
 			whole := planner.Lot{Name: f.Text(lotName), Carat: f.Number(lotCarat)}
 			for i, to := range map[int]*planner.Money{paid: &cost.Paid, extra: &cost.Extra, lotPaid: &whole.Paid} {
 				a, err := read(f, i)

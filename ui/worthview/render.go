@@ -2,7 +2,6 @@ package worthview
 
 import (
 	"fmt"
-	"strings"
 
 	"cabwright/planner"
 	"cabwright/planner/diary"
@@ -42,7 +41,7 @@ func (v *View) list(s *view.State, k *known, width, height int) []string {
 		return []string{st.Paint(style.Faint, words)}
 	}
 	wide := width >= 64
-	head := fmt.Sprintf("%-18s %5s %9s %9s %8s", "  fit, mm", "ct", "worth low", "high", "even at")
+	head := fmt.Sprintf("%-17s %5s %9s %9s %8s", "  fit, mm", "ct", "worth low", "high", "even at")
 	if wide {
 		head = fmt.Sprintf("%-20s %-5s %6s %10s %10s %10s %9s %7s  %s", "  fit, mm", "face", "ct", "worth low", "likely", "high", "even at", "margin", "price")
 	}
@@ -85,7 +84,7 @@ func row(f worth.Fit, c money.Currency, wide bool) string {
 		margin = f.Margin.Decimal(0) + "%"
 	}
 	if !wide {
-		return fmt.Sprintf("%s %5.2f %9s %9s %8s", view.Fit(name, 16), f.Carat, low, high, even)
+		return fmt.Sprintf("%s %5.2f %9s %9s %8s", view.Fit(name, 15), f.Carat, low, high, even)
 	}
 	return fmt.Sprintf("%s %s %6.2f %10s %10s %10s %9s %7s  %s", view.Fit(name, 18), view.Fit(view.FaceUp(f.Candidate), 5), f.Carat, low, likely, high, even, margin, by)
 }
@@ -192,7 +191,7 @@ func (v *View) bids(t *view.Tally, k *known, c money.Currency) {
 			name = fmt.Sprintf("%.0f%%, as here", y)
 		}
 		b := worth.MostToPay(worth.Rough{Carat: money.Of(k.stone.RoughCarat)}, money.Of(y), terms)
-		t.Row(name, strings.TrimSuffix(b.Most.Low.Text(c), ".00")+" - "+strings.TrimSuffix(b.Most.High.Text(c), ".00"))
+		t.Row(name, b.Most.Low.Text(c)+" - "+b.Most.High.Text(c))
 	}
 	if v.extra.Sign() > 0 || v.margin.Sign() > 0 {
 		t.Words(style.Faint, fmt.Sprintf("extras %s, margin %s%%", v.extra.Text(c), v.margin.Decimal(1)))
