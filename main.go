@@ -33,7 +33,8 @@ func main() {
 func workbench(ctx context.Context, b command.Bench) error {
 	return ui.Run(ctx, ui.Config{
 		Path: b.Path, Demo: b.Demo, Plain: b.Plain, ASCII: b.ASCII, Presets: b.Presets, Note: b.Note,
-		In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Search: find, Open: open,
+		Picture: (*ui.Frame)(b.Picture),
+		In:      os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Search: find, Open: open,
 	})
 }
 

@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -71,6 +72,45 @@ func TestReadmeShowsTheProgramAsItIs(t *testing.T) {
 	if *updateReadme {
 		out.Write(text[at:])
 		require.NoError(t, os.WriteFile("README.md", out.Bytes(), 0o644))
+	}
+}
+
+// pictureComment says how the README's pictures are made.
+var pictureComment = regexp.MustCompile(`(?m)^<!-- pictures by: (.*) -->$`)
+
+// Every picture the README shows is what the program draws today. Pictures are
+// compared as files: the same plan is drawn the same everywhere.
+func TestReadmePicturesAreMadeAnew(t *testing.T) {
+	text, err := os.ReadFile("README.md")
+	require.NoError(t, err)
+	made := pictureComment.FindAllSubmatch(text, -1)
+	require.NotEmpty(t, made)
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	seen := map[string]bool{}
+	for _, m := range made {
+		words := strings.Fields(string(m[1]))
+		at := slices.Index(words, "--picture") + 1
+		require.Positive(t, at)
+		kept, dir := filepath.Dir(words[at]), t.TempDir()
+		if *updateReadme {
+			dir = kept
+		}
+		words[at] = filepath.Join(dir, filepath.Base(words[at]))
+		out, err := exec.Command(words[0], append(words[1:], "--force")...).CombinedOutput()
+		require.NoError(t, err, "%s", out)
+		files, err := filepath.Glob(filepath.Join(dir, "*.svg"))
+		require.NoError(t, err)
+		for _, f := range files {
+			got, err := os.ReadFile(f)
+			require.NoError(t, err)
+			want, err := os.ReadFile(filepath.Join(kept, filepath.Base(f)))
+			require.NoError(t, err)
+			require.True(t, bytes.Equal(want, got), "%s: go test -run Readme -update-readme . draws it anew", f)
+			seen[filepath.ToSlash(filepath.Join(kept, filepath.Base(f)))] = true
+		}
+	}
+	for _, m := range regexp.MustCompile(`\((testdata/pictures/[^)]*)\)`).FindAllSubmatch(text, -1) {
+		require.True(t, seen[string(m[1])], "%s is made by no comment", m[1])
 	}
 }
 

@@ -68,7 +68,7 @@ func (m *Model) stoneActions() []keys.Action {
 	return []keys.Action{
 		{
 			Name:     "Save",
-			Keys:     []string{"s", "ctrl+s"},
+			Keys:     []string{"ctrl+s"},
 			Short:    "save",
 			Help:     "write the stone to its file",
 			Disabled: m.keeper.whyNotSave(m.s),
@@ -117,6 +117,13 @@ func (m *Model) screenActions() []keys.Action {
 			Words:      "help keys commands menu search",
 			ScreenOnly: true,
 			Run:        keys.Do(m.openFinder),
+		},
+		{
+			Name:  "Save a picture",
+			Keys:  []string{"s"},
+			Help:  "of the screen or the drawing, as SVG and PNG, for a listing or the diary",
+			Words: "export image screenshot svg png photo",
+			Run:   keys.Do(m.askPicture),
 		},
 		{
 			Name:       "Signs and colours",

@@ -10,14 +10,12 @@ import (
 	"cabwright/planner/stonefile"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
-	"cabwright/ui/diaryview"
 	"cabwright/ui/fits"
 	"cabwright/ui/marks"
 	"cabwright/ui/outlineview"
 	"cabwright/ui/section"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
-	"cabwright/ui/worthview"
 )
 
 // Config is what the workbench is started with.
@@ -26,6 +24,8 @@ type Config struct {
 	Demo  bool   // it is the demo stone's copy: say so
 	Plain bool   // lines of text with numbered choices instead of a full screen
 	ASCII bool   // draw with ASCII signs only
+
+	Picture *Frame // pictures to make instead of opening the screen; nil: none
 
 	In, Out *os.File
 	Getenv  func(string) string
@@ -37,6 +37,9 @@ type Config struct {
 
 // Run opens a stone on the screen until the cutter leaves.
 func Run(ctx context.Context, cfg Config) error {
+	if cfg.Picture != nil {
+		return pictures(ctx, cfg, *cfg.Picture)
+	}
 	m, err := open(cfg)
 	if err != nil {
 		return err
@@ -82,7 +85,7 @@ func newWorkbench(cfg Config, stone planner.Stone, store Store) *Model {
 	}
 	s := view.NewState(planner.NewHistory(stone), cfg.Presets, style.New(colours, ground), dots)
 	s.OpenSite = cfg.Open
-	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New(), section.New(), worthview.New(), diaryview.New()}, newKeeper(store))
+	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New(), section.New()}, newKeeper(store))
 	m.colours, m.ground = colours, ground
 	m.hint = cfg.Demo || len(stone.Outline) == 0
 	return m

@@ -125,7 +125,7 @@ func TestKilledProgramKeepsTheEdits(t *testing.T) {
 	again.waits("Recovered unsaved edits")
 	again.keys("<tab>")
 	again.waits("-13.50, -1.50")
-	again.keys("s")
+	again.keys("<ctrl+s>")
 	again.waits("Saved to")
 	again.keys("q")
 	require.Equal(t, 0, again.wait())

@@ -80,7 +80,7 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 	}
 	s.keys("p")
 	s.waits("1 pinned")
-	s.keys("s")
+	s.keys("<ctrl+s>")
 	s.waits("Saved to")
 	s.keys("q")
 	require.Equal(t, 0, s.wait())

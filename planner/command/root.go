@@ -29,6 +29,7 @@ const rootExample = `  cabwright                                  open the workb
 func newRoot(std Streams, hooks Hooks) *cobra.Command {
 	a := &app{std: std, hooks: hooks}
 	var bench Bench
+	var picture pictureFlags
 	root := &cobra.Command{
 		Use:               "cabwright [FILE]",
 		Short:             "Plan the cuts on one piece of gem rough",
@@ -46,6 +47,9 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 			}
 			bench.Path, bench.Demo = path, len(args) == 0
 			bench.Presets, bench.Note = benchPresets()
+			if bench.Picture, err = picture.asked(cmd.Flags()); err != nil {
+				return err
+			}
 			return a.hooks.Workbench(cmd.Context(), bench)
 		},
 	}
@@ -54,10 +58,11 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 		return usagef("%v: see %s --help", err, cmd.CommandPath())
 	})
 	root.Flags().BoolVar(&bench.Plain, "plain", false, "plain text and numbered choices instead of the full screen")
+	picture.add(root.Flags())
 	root.Flags().BoolVar(&bench.ASCII, "ascii", false, "draw with ASCII signs only")
 	root.AddCommand(
 		a.planCommand(), a.oddsCommand(), a.checkCommand(), a.newCommand(), a.sheetCommand(), a.bidCommand(),
-		a.worthCommand(), a.diaryCommand(), a.stonesCommand(), a.summaryCommand(), a.presetsCommand(),
+		a.worthCommand(), a.diaryCommand(), a.presetsCommand(),
 	)
 	return root
 }

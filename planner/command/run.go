@@ -53,6 +53,7 @@ type Bench struct {
 	Demo    bool // it is the cutter's copy of the demo stone
 	Plain   bool // append-only text instead of the full screen
 	ASCII   bool // drawings of ASCII signs only
+	Picture *Picture
 	Presets *presets.Set
 	Note    string // what is to be said about the cutter's own presets, or ""
 }
@@ -83,7 +84,7 @@ func report(w io.Writer, err error) int {
 	if !errors.Is(err, syscall.EPIPE) {
 		fmt.Fprintln(w, "cabwright: "+planner.Visible(err.Error()))
 	}
-	var usage *usageError
+	var usage interface{ BadUsage() }
 	var file *stonefile.Error
 	if errors.As(err, &usage) || errors.As(err, &file) {
 		return exitUsage
@@ -95,6 +96,9 @@ func report(w io.Writer, err error) int {
 type usageError struct{ what string }
 
 func (e *usageError) Error() string { return e.what }
+
+// BadUsage marks the error as one of usage; the workbench marks its own so.
+func (*usageError) BadUsage() {}
 
 func usagef(format string, args ...any) error {
 	return &usageError{what: fmt.Sprintf(format, args...)}
