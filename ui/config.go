@@ -10,12 +10,14 @@ import (
 	"cabwright/planner/stonefile"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
+	"cabwright/ui/diaryview"
 	"cabwright/ui/fits"
 	"cabwright/ui/marks"
 	"cabwright/ui/outlineview"
 	"cabwright/ui/section"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
+	"cabwright/ui/worthview"
 )
 
 // Config is what the workbench is started with.
@@ -85,7 +87,7 @@ func newWorkbench(cfg Config, stone planner.Stone, store Store) *Model {
 	}
 	s := view.NewState(planner.NewHistory(stone), cfg.Presets, style.New(colours, ground), dots)
 	s.OpenSite = cfg.Open
-	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New(), section.New()}, newKeeper(store))
+	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New(), section.New(), worthview.New(), diaryview.New()}, newKeeper(store))
 	m.colours, m.ground = colours, ground
 	m.hint = cfg.Demo || len(stone.Outline) == 0
 	return m

@@ -164,21 +164,36 @@ func (m *Model) panel(width, height int) []string {
 	return nil
 }
 
-// tabs returns the views' names as they stand on the title line.
+// What the title line keeps free beside the views' names: for the stone's name and
+// how it is kept, or at least for the latter.
+const titleRoom, stateRoom = 24, 8
+
+// tabs returns the views' names as they stand on the title line: in full, by their
+// first words where that leaves too little room, or by their keys alone.
 func (m *Model) tabs() []string {
+	if m.width < fullWidth {
+		return m.named(func(string) string { return "" })
+	}
+	whole := m.named(func(name string) string { return name })
+	if ansi.StringWidth(strings.Join(whole, "")) <= m.width-titleRoom {
+		return whole
+	}
+	first := m.named(func(name string) string { return strings.Fields(name)[0] })
+	if ansi.StringWidth(strings.Join(first, "")) <= m.width-stateRoom {
+		return first
+	}
+	return m.named(func(string) string { return "" })
+}
+
+// named returns the views' keys and names; those that are not open are shortened.
+func (m *Model) named(short func(string) string) []string {
 	out := make([]string, len(m.views))
 	for i, v := range m.views {
-		left, right := " ", " "
 		if i == m.at {
-			left, right = "[", "]"
+			out[i] = fmt.Sprintf("[%d %s]", i+1, v.Name())
+			continue
 		}
-		out[i] = fmt.Sprintf("%s%d %s%s", left, i+1, v.Name(), right)
-		if m.width < fullWidth {
-			out[i] = fmt.Sprintf("%s%d%s", left, i+1, right)
-			if i == m.at {
-				out[i] = fmt.Sprintf("%s%d %s%s", left, i+1, v.Name(), right)
-			}
-		}
+		out[i] = " " + strings.TrimSpace(fmt.Sprintf("%d %s", i+1, short(v.Name()))) + " "
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -16,6 +17,7 @@ import (
 	"cabwright/planner/stonefile"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
+	"cabwright/ui/diaryview"
 )
 
 var update = flag.Bool("update", false, "write the golden frames anew")
@@ -30,6 +32,11 @@ func settled(t testing.TB, name string, cols, rows int) *Model {
 	env := map[string]string{"TERM": "xterm", "NO_COLOR": "1"}
 	cfg := Config{Getenv: func(k string) string { return env[k] }, Presets: presets.Builtin(), Search: fakeSearch}
 	m := newWorkbench(cfg, doc.Stone, &memoryStore{path: name})
+	for _, v := range m.views {
+		if d, ok := v.(*diaryview.View); ok {
+			d.Today = func() time.Time { return time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC) }
+		}
+	}
 	m.Update(tea.WindowSizeMsg{Width: cols, Height: rows})
 	settle(t, m)
 	return m
@@ -97,6 +104,9 @@ func TestGoldenFrames(t *testing.T) {
 		{"marks-change", []string{"2", "<tab>", "e"}},
 		{"list", []string{"?", "c", "r", "a", "c", "k"}},
 		{"details", []string{"i"}},
+		{"worth", []string{"5"}},
+		{"diary", []string{"6"}},
+		{"diary-entry", []string{"6", "n"}},
 	} {
 		for _, size := range [][2]int{{80, 24}, {160, 50}} {
 			t.Run(fmt.Sprintf("%s-%dx%d", c.name, size[0], size[1]), func(t *testing.T) {
@@ -125,7 +135,7 @@ func TestASCIIFramesAreASCII(t *testing.T) {
 	for _, size := range [][2]int{{80, 24}, {160, 50}, {45, 12}} {
 		m := settled(t, "nodule.stone", size[0], size[1])
 		m.s.Glyphs = canvas.ASCII
-		for _, k := range []string{"<tab>", "2", "<tab>", ".", "e", "<esc>", "3", "b", "r", "n", "<esc>", "T", "4", "?", "<esc>", "i"} {
+		for _, k := range []string{"<tab>", "2", "<tab>", ".", "e", "<esc>", "3", "b", "r", "n", "<esc>", "T", "4", "5", "c", "<esc>", "6", "n", "<esc>", "?", "<esc>", "i"} {
 			press(t, m, k)
 			for i, r := range frameOf(t, m) {
 				require.Less(t, r, rune(0x80), "after %s, at %d: %q", k, i, r)

@@ -62,7 +62,7 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 	root.Flags().BoolVar(&bench.ASCII, "ascii", false, "draw with ASCII signs only")
 	root.AddCommand(
 		a.planCommand(), a.oddsCommand(), a.checkCommand(), a.newCommand(), a.sheetCommand(), a.bidCommand(),
-		a.worthCommand(), a.diaryCommand(), a.presetsCommand(),
+		a.worthCommand(), a.diaryCommand(), a.stonesCommand(), a.summaryCommand(), a.presetsCommand(),
 	)
 	return root
 }

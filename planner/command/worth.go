@@ -98,7 +98,7 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 		if plan.Stopped == search.Cancelled {
 			return fmt.Errorf("the search was stopped before the worth of %s was known", planner.Visible(paths[i]))
 		}
-		w := worth.Weigh(s.stone, s.rough, plan.Fits, costs[i], s.modelCt(), prices)
+		w := worth.Weigh(s.stone, plan.Fits, s.colourUnder, costs[i], s.modelCt(), prices)
 		if remark := diary.NotDry(s.stone, s.material.Porous, set.Defaults.ScaleDivision); remark != "" {
 			w.Remarks = append(w.Remarks, remark)
 		}
@@ -135,6 +135,10 @@ func (a *app) readAll(paths []string, material string) ([]*specimen, error) {
 		out = append(out, s)
 	}
 	return out, nil
+}
+
+func (s *specimen) colourUnder(f search.Fit) worth.Colour {
+	return worth.ColourUnder(s.stone, s.rough, f)
 }
 
 func purchases(stones []*specimen) []worth.Purchase {

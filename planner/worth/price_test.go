@@ -26,6 +26,8 @@ func fit(t *testing.T) search.Fit {
 	}
 }
 
+func plain(search.Fit) Colour { return Colour{} }
+
 func square(half float64) []geometry.Vec2 {
 	return []geometry.Vec2{{X: -half, Y: -half}, {X: half, Y: -half}, {X: half, Y: half}, {X: -half, Y: half}}
 }
@@ -36,7 +38,7 @@ func TestWeigh(t *testing.T) {
 	s := planner.Stone{Name: "A", ScaleCt: 26.3}
 	prices := Prices{Currency: euro, Finished: []presets.Price{{Name: "all", PerCarat: presets.Range{Low: 8, Typical: 19, High: 30}}},
 		Rough: []presets.RoughPrice{{PerCarat: presets.Range{Low: 1, Typical: 2, High: 3}}}}
-	w := Weigh(s, nil, []search.Fit{fit(t)}, paid(24.40), 99, prices)
+	w := Weigh(s, []search.Fit{fit(t)}, plain, paid(24.40), 99, prices)
 	assert.Equal(t, "0.93", w.PerCarat.Text(euro))
 	assert.Equal(t, 26.3, w.RoughCarat)
 	f := w.Fits[0]
@@ -45,13 +47,13 @@ func TestWeigh(t *testing.T) {
 	assert.Equal(t, "83.8", f.Margin.Decimal(1), "100 (1 - 24.40 / 151.05)")
 	assert.Equal(t, []string{"26.30", "78.90"}, []string{w.Uncut.Low.Text(euro), w.Uncut.High.Text(euro)})
 
-	nothing := Weigh(planner.Stone{}, nil, []search.Fit{fit(t)}, nil, 12, Prices{Currency: euro})
+	nothing := Weigh(planner.Stone{}, []search.Fit{fit(t)}, plain, nil, 12, Prices{Currency: euro})
 	assert.Nil(t, nothing.PerCarat)
 	assert.Nil(t, nothing.Uncut)
 	assert.Nil(t, nothing.Fits[0].Value)
 	assert.Nil(t, nothing.Fits[0].BreakEven)
 	assert.Equal(t, 12.0, nothing.RoughCarat, "as drawn")
-	assert.Empty(t, Weigh(planner.Stone{}, nil, nil, paid(0), 0, prices).Fits)
+	assert.Empty(t, Weigh(planner.Stone{}, nil, plain, paid(0), 0, prices).Fits)
 }
 
 // The weight that was paid for is the one as bought, however much has been ground

@@ -28,9 +28,10 @@ type Stone struct {
 	Remarks    []string
 }
 
-// Weigh puts a worth to the fits of a stone. cost may be nil. modelCt is the
-// stone's weight as drawn.
-func Weigh(s planner.Stone, rough *planner.Rough, fits []search.Fit, cost *money.Amount, modelCt float64, p Prices) Stone {
+// Weigh puts a worth to the fits of a stone. colour looks under each of them, and
+// is asked only when there are prices; cost may be nil. modelCt is the stone's
+// weight as drawn.
+func Weigh(s planner.Stone, fits []search.Fit, colour func(search.Fit) Colour, cost *money.Amount, modelCt float64, p Prices) Stone {
 	out := Stone{Stone: s, Currency: p.Currency, Cost: cost, RoughCarat: RoughCarat(s, modelCt)}
 	if cost != nil {
 		each := cost.Over(Carats(out.RoughCarat))
@@ -46,7 +47,7 @@ func Weigh(s planner.Stone, rough *planner.Rough, fits []search.Fit, cost *money
 	for _, f := range fits {
 		priced := Fit{Fit: f}
 		if len(p.Finished) > 0 {
-			if v, ok := p.Fit(s, ColourUnder(s, rough, f), f); ok {
+			if v, ok := p.Fit(s, colour(f), f); ok {
 				priced.Value = &v
 			}
 		}

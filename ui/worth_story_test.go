@@ -1,0 +1,72 @@
+//go:build unix
+
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"cabwright/planner"
+	"cabwright/planner/stonefile"
+	"cabwright/presets"
+)
+
+// From the price of the lot to the first grind, by keyboard alone, on a terminal:
+// what it cost, a price for now, two entries of the diary, saved and read back.
+func TestWorthAndDiaryByKeyboard(t *testing.T) {
+	t.Parallel()
+	file := stoneFile(t, "nodule.stone")
+	s := start(t, 80, 24, file)
+	s.waits("Quillan Dig 7")
+	s.keys("5")
+	s.waits("Not said: c says it.")
+	s.keys("c")
+	s.waits("What it cost")
+	s.keys("eur", "<tab>", "24,40", "<ctrl+s>")
+	s.waits("24.40")
+	s.waits("0.93") // 24.40 for 26.3 ct
+	s.keys("p")
+	s.waits("Price of a finished carat, for now")
+	s.keys("8", "<tab>", "40", "<ctrl+s>")
+	s.waits("16.80") // 2.1 ct at 8
+	s.waits("104.00")
+	s.keys("w", "<down>")
+	s.waits("By likely worth")
+
+	s.keys("6")
+	s.waits("No entry yet")
+	s.keys("n")
+	s.waits("New entry in the diary")
+	s.keys("<tab>", "2026-05-01", "<tab>", "26.3", "<ctrl+s>")
+	s.waits("Entry 1 made: bought")
+	s.keys("n")
+	s.waits("New entry in the diary")
+	s.keys("f", "<tab>", "2026-05-03", "<tab>", "24.1", "<tab>", "<tab>", "0.7", "<ctrl+s>")
+	s.waits("Entry 2 made: first grind, 0.7 mm off the top")
+	s.until("the change is told", func() bool { return strings.Contains(s.screen(), "Best now") })
+	s.keys("<up>", "b", "<up>")
+	s.waits("What differs")
+	s.keys("s")
+	s.waits("Saved to")
+	s.keys("q")
+	require.Equal(t, 0, s.wait())
+	s.restored()
+
+	doc, err := stonefile.Read(file, presets.Builtin())
+	require.NoError(t, err)
+	require.Equal(t, planner.Cost{Currency: "EUR", Paid: "24.40"}, *doc.Stone.Cost)
+	require.Len(t, doc.Stone.Diary, 2)
+	require.Equal(t, 24.1, doc.Stone.ScaleCt)
+	then, err := stonefile.ReadPast(doc.Stone.Diary[0].Stone, presets.Builtin())
+	require.NoError(t, err)
+	require.InDelta(t, then.Top[0].Z-0.7, doc.Stone.Top[0].Z, 1e-9)
+
+	again := start(t, 80, 24, file)
+	again.waits("Quillan Dig 7")
+	again.keys("6")
+	again.waits("first grind")
+	again.keys("q")
+	require.Equal(t, 0, again.wait())
+}
