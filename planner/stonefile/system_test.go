@@ -29,7 +29,7 @@ func run(t *testing.T, name string, args ...string) {
 // calls are the system calls of which a session consists.
 var calls = []string{
 	"openat", "read", "write", "pwrite64", "fsync", "fchmod", "fstat", "newfstatat", "close",
-	"renameat", "unlinkat", "linkat", "flock", "mkdirat",
+	"renameat", "unlinkat", "linkat", "flock", "mkdirat", "getdents64",
 }
 
 // injected lets one system call of a child fail, the nth of those that concern
