@@ -1,4 +1,3 @@
-// Command cabwright plans the cuts on one piece of gem rough.
 package main
 
 import (

@@ -176,7 +176,7 @@ func TestFilesAndFunctionsStayShort(t *testing.T) {
 	assert.Less(t, strings.Count(string(main), "\n"), 60, "main.go only puts the parts together")
 }
 
-// Every package says what may come in.
+// Every package says in its doc.go, and there alone, what it is for.
 func TestPackagesSayWhatTheyAreFor(t *testing.T) {
 	told := map[string]bool{}
 	for _, s := range sources(t) {
@@ -185,9 +185,12 @@ func TestPackagesSayWhatTheyAreFor(t *testing.T) {
 		}
 		f, err := parser.ParseFile(token.NewFileSet(), s.path, nil, parser.PackageClauseOnly|parser.ParseComments)
 		require.NoError(t, err)
-		told[s.dir] = told[s.dir] || f.Doc != nil
+		told[s.dir] = told[s.dir] || f.Doc != nil && filepath.Base(s.path) == "doc.go"
+		if filepath.Base(s.path) != "doc.go" {
+			assert.Nil(t, f.Doc, "%s: the comment on the package belongs into doc.go", s.path)
+		}
 	}
 	for dir, ok := range told {
-		assert.True(t, ok, "package %s has no doc comment", dir)
+		assert.True(t, ok, "package %s has no doc.go that says what it is for", dir)
 	}
 }

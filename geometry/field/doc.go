@@ -3,7 +3,7 @@
 //
 // The clearance D(p) is the least, over the obstacles, of the distance from p
 // minus the allowance; inside an obstacle the distance counts as negative (or
-// as zero for a sheet, which has no inside). Two kinds of answer are given,
+// as zero for a sheet, which has no inside). Three kinds of answer are given,
 // never mixed:
 //
 //   - Rows: linear upper bounds on D around a point. They are what a proof that
@@ -12,6 +12,8 @@
 //     a fit is accepted by, so it is pessimistic; near an obstacle that
 //     bends gently it is exact to a few micrometres, deep inside strongly bent
 //     surfaces it can be some tenths of a millimetre too low.
+//   - Estimate and Slopes: neither bound holds, near D though they are. They show
+//     a search the way; nothing is proved or accepted by them.
 //
 // Lengths are millimetres.
 package field

@@ -6,10 +6,10 @@ import (
 	"cabwright/geometry"
 )
 
-// Prism is an obstacle with upright walls over a simple polygon. Between z Low
-// and High it is solid; a nil Floor leaves these as they are (they may be
-// infinite), otherwise the prism reaches from the surface Floor, shifted by Shift
-// in z, on upwards (Up) or downwards without end.
+// Prism is an obstacle with upright walls over a simple polygon, solid between
+// the heights Low and High in mm, which may be infinite. One that AddPit makes has
+// a floor instead: it reaches from one of the body's own surfaces, moved into the
+// body by its depth, on outwards without end.
 type Prism struct {
 	Polygon   []geometry.Vec2 // counter-clockwise
 	Low, High float64
