@@ -3,6 +3,8 @@ package picture
 import (
 	"errors"
 	"image/color"
+	"strings"
+	"unicode"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/charmbracelet/x/cellbuf"
@@ -60,9 +62,17 @@ func (s *Screen) read(c *cellbuf.Cell) cell {
 	}
 	out.bold = c.Style.Attrs.Contains(cellbuf.BoldAttr)
 	if c.Width > 0 && c.Rune != ' ' && c.Rune != 0 {
-		out.sign = string(append([]rune{c.Rune}, c.Comb...))
+		out.sign = strings.Map(printed, string(append([]rune{c.Rune}, c.Comb...)))
 	}
 	return out
+}
+
+// printed drops what is no sign and XML cannot hold (XML 1.0, "Char").
+func printed(r rune) rune {
+	if unicode.IsControl(r) || r == 0xfffe || r == 0xffff {
+		return -1
+	}
+	return r
 }
 
 func resolve(c ansi.Color, own color.RGBA) color.RGBA {
