@@ -87,6 +87,11 @@ func (t diaryText) checks(e planner.Entry) []diary.Check {
 
 func (t diaryText) dryness() diary.Dryness { return diary.Dry(t.stone, t.set.Defaults.ScaleDivision) }
 
+// notDry is the remark that a porous stone carries until its weight is steady.
+func (s *specimen) notDry() string {
+	return planner.Visible(diary.NotDry(s.stone, s.material.Porous, s.set.Defaults.ScaleDivision))
+}
+
 // water says whether the stone is dry and how much it takes up.
 func (t diaryText) water() string {
 	d := t.dryness()

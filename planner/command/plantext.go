@@ -37,6 +37,9 @@ type planText struct {
 func (t planText) String() string {
 	var b strings.Builder
 	b.WriteString(t.heading())
+	if remark := t.notDry(); remark != "" {
+		b.WriteString(paragraph(remark))
+	}
 	b.WriteString(paragraph(t.asked()))
 	if len(t.plan.Fits) == 0 {
 		b.WriteString("\nNothing fits.\n")

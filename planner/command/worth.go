@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"cabwright/planner"
-	"cabwright/planner/diary"
 	"cabwright/planner/money"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
@@ -99,7 +98,7 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 			return fmt.Errorf("the search was stopped before the worth of %s was known", planner.Visible(paths[i]))
 		}
 		w := worth.Weigh(s.stone, plan.Fits, s.colourUnder, costs[i], s.modelCt(), prices)
-		if remark := diary.NotDry(s.stone, s.material.Porous, set.Defaults.ScaleDivision); remark != "" {
+		if remark := s.notDry(); remark != "" {
 			w.Remarks = append(w.Remarks, remark)
 		}
 		if byWorth {

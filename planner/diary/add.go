@@ -34,7 +34,7 @@ type Done struct {
 // Add does what a step tells of and puts its entry at the end of the diary, in one
 // edit. The entry keeps the stone as it was then: ground and sealed already, with
 // what was still thought of its marks. A dry weight is the stone's weight from
-// then on.
+// then on, unless it is that of the finished stone: what is drawn is the rough.
 func Add(s planner.Stone, step Step) (planner.Stone, Done, error) {
 	var done Done
 	out := s
@@ -59,7 +59,7 @@ func Add(s planner.Stone, step Step) (planner.Stone, Done, error) {
 	if len(step.Sealed) > 0 {
 		treatments = append(treatments, "cyanoacrylate glue in "+strings.Join(step.Sealed, ", "))
 	}
-	if step.Carat > 0 && State(step.State) != "wet" {
+	if step.Carat > 0 && State(step.State) != "wet" && !shaped(s, step.Stage) {
 		if out, err = planner.SetScaleWeight(out, step.Carat); err != nil {
 			return s, Done{}, err
 		}
@@ -82,4 +82,11 @@ func Add(s planner.Stone, step Step) (planner.Stone, Done, error) {
 		return s, Done{}, err
 	}
 	return out, done, nil
+}
+
+// shaped reports whether a stone is no longer the rough that is drawn, but a
+// preform or finished, with an entry of a stage.
+func shaped(s planner.Stone, stage string) bool {
+	is := func(stage string) bool { return stage == "preform" || stage == "polished" || stage == "sold" }
+	return is(stage) || slices.ContainsFunc(s.Diary, func(e planner.Entry) bool { return is(e.Stage) })
 }

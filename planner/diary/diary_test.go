@@ -65,6 +65,10 @@ func TestDry(t *testing.T) {
 		assert.Empty(t, NotDry(s, false, c.division), "%s: takes up no water", name)
 		assert.Equal(t, c.steady, NotDry(s, true, c.division) == "", name)
 	}
+	ground := planner.Stone{Diary: []planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-03", 20, "dry"), {Date: "2026-05-04", Stage: "first grind"}}}
+	assert.False(t, Dry(ground, 0.01).Steady, "the work may have wetted it")
+	ground.Diary = append(ground.Diary, weighed("2026-05-05", 18, "dry"), weighed("2026-05-07", 18, "dry"))
+	assert.True(t, Dry(ground, 0.01).Steady, "earlier weights are of a larger stone")
 	assert.Equal(t, "2026-05-03", Dry(planner.Stone{Diary: []planner.Entry{weighed("2026-05-01", 20, "dry"),
 		weighed("2026-05-02", 22, "wet"), weighed("2026-05-03", 20, "dry"), weighed("2026-05-04", 19, "dry")}}, 0.01).Since)
 }
@@ -188,6 +192,13 @@ func TestAdd(t *testing.T) {
 	wet, _, err := Add(before, Step{Date: "2026-05-02", Stage: "dry", Carat: 14, State: "wet"})
 	require.NoError(t, err)
 	assert.Equal(t, 12.0, wet.ScaleCt, "a wet weight is not the stone's")
+
+	done1, _, err := Add(before, Step{Date: "2026-05-02", Stage: "polished", Carat: 2, State: "dry"})
+	require.NoError(t, err)
+	assert.Equal(t, 12.0, done1.ScaleCt, "what is drawn is the rough, not the finished stone")
+	done1, _, err = Add(done1, Step{Date: "2026-05-04", Stage: "dried", Carat: 1.99, State: "dry"})
+	require.NoError(t, err)
+	assert.Equal(t, 12.0, done1.ScaleCt)
 
 	for name, step := range map[string]Step{
 		"no date":        {Stage: "dry"},

@@ -31,8 +31,12 @@ type Dryness struct {
 func Dry(s planner.Stone, division float64) Dryness {
 	var d Dryness
 	var dry []planner.Entry // since it was last wet
-	lastDry, wet := 0.0, false
+	lastDry, wet, worked := 0.0, false, false
 	for _, e := range s.Diary {
+		if takesOff[e.Stage] {
+			worked = true
+			dry, lastDry = nil, 0 // earlier weights are those of a larger stone, and the work may have wetted it
+		}
 		if e.Carat <= 0 {
 			continue
 		}
@@ -51,11 +55,17 @@ func Dry(s planner.Stone, division float64) Dryness {
 		d.Since = dry[0].Date
 	}
 	d.Steady, d.Why = steady(dry, division)
-	if wet {
+	switch {
+	case wet:
 		d.Why = "it was last weighed wet"
+	case worked && len(dry) == 0:
+		d.Why = "it was not weighed dry since stone was last taken off"
 	}
 	return d
 }
+
+// takesOff are the stages at which stone is taken off.
+var takesOff = map[string]bool{"first grind": true, "sawn": true, "preform": true, "polished": true}
 
 // State returns "dry" or "wet" for the words a state is written in, "" for others.
 func State(text string) string {

@@ -7,6 +7,7 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/cuts"
+	"cabwright/planner/diary"
 )
 
 // Sizes of text on the pages of steps, mm.
@@ -34,6 +35,7 @@ func (p *pager) steps() {
 		w.afterSaw(f, p.c.stoneName(i))
 	}
 	w.finish()
+	w.buyer()
 	w.cautions()
 	w.end()
 }
@@ -216,6 +218,24 @@ func (w *writer) caution(keys ...string) {
 			w.said = append(w.said, c.Key)
 			w.warn(planner.Visible(c.Text))
 		}
+	}
+}
+
+// buyer writes what whoever buys the stone must be told (16 CFR 23.24), and above
+// it, for the cutter, that a porous stone is not dry yet.
+func (w *writer) buyer() {
+	s := w.p.c.Body.Stone
+	m, _ := w.p.c.Set.Material(s.Material)
+	if remark := diary.NotDry(s, m.Porous, w.p.c.Set.Defaults.ScaleDivision); remark != "" {
+		w.warn(planner.Visible(remark) + " Its weight now is no measure of what it will be.")
+	}
+	told := diary.Disclosures(s, m)
+	if len(told) == 0 {
+		return
+	}
+	w.head("For whoever buys it")
+	for _, sentence := range told {
+		w.item("", planner.Visible(sentence), false)
 	}
 }
 
