@@ -192,9 +192,25 @@ func (m *Model) toggleMouse() tea.Cmd {
 	return tea.DisableMouse
 }
 
+// drawnIn are what a drawing can be made of, in the order a key goes through them.
+var drawnIn = []struct {
+	mode canvas.Mode
+	name string
+}{
+	{canvas.Braille, "braille dots"},
+	{canvas.HalfBlock, "half blocks"},
+	{canvas.ASCII, "plain ASCII"},
+}
+
 func (m *Model) nextGlyphs() {
-	m.s.Glyphs = map[canvas.Mode]canvas.Mode{canvas.Braille: canvas.HalfBlock, canvas.HalfBlock: canvas.ASCII, canvas.ASCII: canvas.Braille}[m.s.Glyphs]
-	m.s.Say(style.Text, "Drawing in %s.", map[canvas.Mode]string{canvas.Braille: "braille dots", canvas.HalfBlock: "half blocks", canvas.ASCII: "plain ASCII"}[m.s.Glyphs])
+	for i, d := range drawnIn {
+		if d.mode == m.s.Glyphs {
+			next := drawnIn[(i+1)%len(drawnIn)]
+			m.s.Glyphs = next.mode
+			m.s.Say(style.Text, "Drawing in %s.", next.name)
+			return
+		}
+	}
 }
 
 func (m *Model) nextGround() {

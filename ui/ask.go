@@ -1,8 +1,11 @@
 package ui
 
 import (
+	"math"
+
 	"github.com/charmbracelet/x/ansi"
 
+	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/presets"
 	"cabwright/ui/style"
@@ -24,12 +27,24 @@ func (m *Model) askDetails() {
 		}
 		return f
 	}
+	var notes []string
+	if r := m.s.Rough; r != nil && m.s.RoughOf == m.s.Revision() {
+		area := math.Abs(geometry.Area(s.Outline))
+		if remark := planner.WeightRemark(r.Volume(), area, planner.UsualGravity(s, m.s.Presets), s.ScaleCt); remark != "" {
+			notes = []string{remark}
+		}
+	}
 	m.s.Ask(&widget.Form{
 		Title: "The stone",
+		Notes: notes,
 		Fields: []*widget.Field{
 			(&widget.Field{Label: "Name", Kind: widget.Words}).With(s.Name),
 			(&widget.Field{Label: "Material", Kind: widget.Choose, Choices: names}).With(names[at]),
-			optional(&widget.Field{Label: "Specific gravity", Kind: widget.Plain, Min: 0.5, Max: 10, Step: 0.01}, s.SG, "the material's typical one"),
+			optional(
+				&widget.Field{Label: "Specific gravity", Kind: widget.Plain, Min: 0.5, Max: 10, Step: 0.01},
+				s.SG,
+				"the material's typical one",
+			),
 			optional(&widget.Field{Label: "Weight on the scale", Kind: widget.Carat, Max: 1e6}, s.ScaleCt, "not weighed"),
 			mm("Keep from the skin", a.Skin), mm("Keep from a crack", a.Crack),
 			mm("Keep from a sealed crack", a.SealedCrack), mm("Keep from a pocket", a.Pocket),
@@ -50,7 +65,10 @@ func detailed(s planner.Stone, f *widget.Form, material string, set *presets.Set
 		func(s planner.Stone) (planner.Stone, error) { return planner.SetSG(s, f.Number(2)) },
 		func(s planner.Stone) (planner.Stone, error) { return planner.SetScaleWeight(s, f.Number(3)) },
 		func(s planner.Stone) (planner.Stone, error) {
-			return planner.SetAllowances(s, planner.Allowances{Skin: f.Number(4), Crack: f.Number(5), SealedCrack: f.Number(6), Pocket: f.Number(7)})
+			return planner.SetAllowances(
+				s,
+				planner.Allowances{Skin: f.Number(4), Crack: f.Number(5), SealedCrack: f.Number(6), Pocket: f.Number(7)},
+			)
 		},
 	}
 	out := s

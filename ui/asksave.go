@@ -37,7 +37,8 @@ func (m *Model) askLeave() tea.Cmd {
 		return m.leave()
 	case m.keeper.readOnly != nil:
 		ways := []string{"save under another name", "leave, the edits are lost", "stay"}
-		m.choose("The file is open read only: the edits are kept nowhere", "Before leaving", nil, false, ways, func(i int) error {
+		title := "The file is open read only: the edits are kept nowhere"
+		m.choose(title, "Before leaving", nil, false, ways, func(i int) error {
 			switch i {
 			case 0:
 				m.askSaveAs()
@@ -63,7 +64,8 @@ func (m *Model) askLeave() tea.Cmd {
 
 // askOver asks whether what is in the way may be written over.
 func (m *Model) askOver(title, way string, h how) {
-	m.choose(title, "Not saved yet", nil, false, []string{"save under another name", way, "go on editing"}, func(i int) error {
+	ways := []string{"save under another name", way, "go on editing"}
+	m.choose(title, "Not saved yet", nil, false, ways, func(i int) error {
 		switch i {
 		case 0:
 			m.askSaveAs()
@@ -143,7 +145,8 @@ func (m *Model) settled(msg settledMsg) {
 	case msg.stone == nil:
 		m.s.Say(style.Text, "Discarded: the stone is as it was saved.")
 	default:
-		if err := m.s.Do("Recover unsaved edits", func(planner.Stone) (planner.Stone, error) { return *msg.stone, nil }); err != nil {
+		recovered := func(planner.Stone) (planner.Stone, error) { return *msg.stone, nil }
+		if err := m.s.Do("Recover unsaved edits", recovered); err != nil {
 			m.s.Say(style.Bad, "%v", err)
 		}
 	}

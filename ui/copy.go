@@ -60,8 +60,10 @@ func (m *Model) copySummary() tea.Cmd {
 func (m *Model) askExport() {
 	text := m.summary()
 	m.s.Ask(&widget.Form{
-		Title:  "Write the fit's summary",
-		Fields: []*widget.Field{(&widget.Field{Label: "File", Kind: widget.Words, MaxLen: 1000}).With(stonefile.FileName(m.s.Stone().Name, ".txt"))},
+		Title: "Write the fit's summary",
+		Fields: []*widget.Field{
+			(&widget.Field{Label: "File", Kind: widget.Words, MaxLen: 1000}).With(stonefile.FileName(m.s.Stone().Name, ".txt")),
+		},
 		Done: func(f *widget.Form) error {
 			path := f.Text(0)
 			if path == "" {

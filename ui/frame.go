@@ -78,7 +78,8 @@ func (m *Model) View() (out string) {
 // lines returns the screen: exactly height lines of at most width cells.
 func (m *Model) lines() []string {
 	if m.width < listWidth || m.height < listHeight {
-		return screen([]string{fmt.Sprintf("%dx%d: needs %dx%d, edits kept", m.width, m.height, listWidth, listHeight)}, m.width, m.height)
+		small := fmt.Sprintf("%dx%d: needs %dx%d, edits kept", m.width, m.height, listWidth, listHeight)
+		return screen([]string{small}, m.width, m.height)
 	}
 	body := m.bodyRows()
 	out := make([]string, 0, m.height)
@@ -98,8 +99,10 @@ func (m *Model) lines() []string {
 
 // plainSigns stand in for the program's own signs where the font or the locale
 // has only ASCII, each as wide as what it stands for.
-var plainSigns = strings.NewReplacer("▸", ">", "▏", "_", "…", "~", "─", "-", "│", "|", "↑", "^", "↓", "v", "←", "<", "→", ">",
-	"±", "~", "²", "2", "³", "3", "°", "d", "✓", "v", "◆", "@", "▲", "^", "┼", "+", "•", "o", "○", "O", "×", "x", "·", ".", "−", "-", "≥", ">", "≠", "#", "█", "#", "░", "-")
+var plainSigns = strings.NewReplacer("▸", ">", "▏", "_", "…", "~", "─", "-", "│", "|",
+	"↑", "^", "↓", "v", "←", "<", "→", ">",
+	"±", "~", "²", "2", "³", "3", "°", "d", "✓", "v", "◆", "@",
+	"▲", "^", "┼", "+", "•", "o", "○", "O", "×", "x", "·", ".", "−", "-", "≥", ">", "≠", "#", "█", "#", "░", "-")
 
 // The rows above and below the open view: title and answer, status and keys.
 const headRows, footRows = 2, 2

@@ -112,7 +112,10 @@ func (k *keeper) close(s *view.State) string {
 	case err != nil:
 		return fmt.Sprintf("The last edits could not be kept: %s\n", planner.Visible(err.Error()))
 	}
-	return fmt.Sprintf("%s: the edits since the last save are kept beside it; opening it again offers them.\n", planner.Visible(k.path))
+	return fmt.Sprintf(
+		"%s: the edits since the last save are kept beside it; opening it again offers them.\n",
+		planner.Visible(k.path),
+	)
 }
 
 // pending reports whether the latest change is on its way to the journal: a kill

@@ -33,7 +33,10 @@ func (m *Model) mouseDid(e tea.MouseMsg) tea.Cmd {
 	case kind == view.Press && (e.Y < headRows || e.Y >= m.height-footRows):
 		return nil
 	}
-	return m.views[m.at].Mouse(m.s, view.Mouse{Kind: kind, Col: e.X, Row: e.Y - headRows, Width: m.drawn(), Height: m.bodyRows()})
+	return m.views[m.at].Mouse(
+		m.s,
+		view.Mouse{Kind: kind, Col: e.X, Row: e.Y - headRows, Width: m.drawn(), Height: m.bodyRows()},
+	)
 }
 
 func mouseKind(e tea.MouseMsg) (view.MouseKind, bool) {

@@ -18,7 +18,9 @@ import (
 
 // Search finds the fits of a stone, best first, and hands out what it has so
 // far as it goes; search.Run is one.
-type Search func(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error)
+type Search func(
+	ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan),
+) (search.Plan, error)
 
 // Open prepares a stone for fits that are moved by hand.
 type Open func(stone planner.Stone) (view.Site, error)

@@ -183,7 +183,8 @@ func joins(r rune, sign string, wide int) bool {
 	if r >= 0x1160 && r <= 0x11FF || r >= 0xD7B0 && r <= 0xD7FF {
 		return true // vowels and finals, which join a first consonant alone
 	}
-	return ansi.StringWidth("x"+sign) != 1+wide || ansi.StringWidth(sign+"x") != wide+1 || ansi.StringWidth(sign+sign) != 2*wide
+	return ansi.StringWidth("x"+sign) != 1+wide || ansi.StringWidth(sign+"x") != wide+1 ||
+		ansi.StringWidth(sign+sign) != 2*wide
 }
 
 // directs reports whether r changes the direction of the text around it: the

@@ -53,7 +53,14 @@ func (g *ground) skin(f *search.Fit, face planner.Face, tooNear func(geometry.Ve
 
 // net places one part of the skin, given as gauges and heights, and lights it.
 // side is 1 where its normals point along the dome's axis, -1 on the back.
-func (g *ground) net(f *search.Fit, face planner.Face, at [][2]float64, what canvas.Material, side float64, tooNear func(geometry.Vec3) float64) net {
+func (g *ground) net(
+	f *search.Fit,
+	face planner.Face,
+	at [][2]float64,
+	what canvas.Material,
+	side float64,
+	tooNear func(geometry.Vec3) float64,
+) net {
 	out := net{rings: make([][]skinned, len(at)), what: what}
 	toward := 1.0
 	if face == planner.Base {

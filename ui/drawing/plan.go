@@ -91,7 +91,15 @@ func corners(c *canvas.Canvas, s Scene, l *labels) {
 	for i, p := range s.Stone.Outline {
 		c.Put(p, canvas.CornerMark, canvas.Corner)
 		if s.Names {
-			l.add(label{text: strconv.Itoa(i + 1), class: canvas.Label, matters: cornerMatters, near: []geometry.Vec2{p}, marked: true})
+			l.add(
+				label{
+					text:    strconv.Itoa(i + 1),
+					class:   canvas.Label,
+					matters: cornerMatters,
+					near:    []geometry.Vec2{p},
+					marked:  true,
+				},
+			)
 		}
 	}
 }
@@ -213,8 +221,24 @@ func names(s Scene, l *labels) {
 	}
 	if s.Line != nil {
 		out := unit2(s.Line.B.Sub(s.Line.A)).Scale(2 * l.c.View().MMPerCell)
-		l.add(label{text: "A", class: canvas.CutLine, matters: endMatters, near: []geometry.Vec2{s.Line.A.Sub(out), s.Line.A}, over: true})
-		l.add(label{text: "B", class: canvas.CutLine, matters: endMatters, near: []geometry.Vec2{s.Line.B.Add(out), s.Line.B}, over: true})
+		l.add(
+			label{
+				text:    "A",
+				class:   canvas.CutLine,
+				matters: endMatters,
+				near:    []geometry.Vec2{s.Line.A.Sub(out), s.Line.A},
+				over:    true,
+			},
+		)
+		l.add(
+			label{
+				text:    "B",
+				class:   canvas.CutLine,
+				matters: endMatters,
+				near:    []geometry.Vec2{s.Line.B.Add(out), s.Line.B},
+				over:    true,
+			},
+		)
 	}
 }
 

@@ -96,7 +96,11 @@ func (x *slicer) heights(t float64) (low, high float64) {
 // given from the rough's own at each place, as a closed curve: upper edge left
 // to right, then the lower one back. Where nothing is left between them the
 // body ends.
-func (x *slicer) bands(spans []span, between func(t, low, high float64) (float64, float64), draw func(body []geometry.Vec2, upper int)) {
+func (x *slicer) bands(
+	spans []span,
+	between func(t, low, high float64) (float64, float64),
+	draw func(body []geometry.Vec2, upper int),
+) {
 	for _, s := range spans {
 		n := int(math.Min(4000, math.Ceil((s.to-s.from)/x.step))) // 4000: more than any terminal has dots
 		var up, down []geometry.Vec2
@@ -210,7 +214,8 @@ func (x *slicer) readings() {
 
 // names asks for a place for the name of each thing in the section, inside it.
 func (x *slicer) names() {
-	write := func(id string, outline []geometry.Vec2, class canvas.Class, heights func(low, high float64) (from, to float64)) {
+	type heightsOf = func(low, high float64) (from, to float64)
+	write := func(id string, outline []geometry.Vec2, class canvas.Class, heights heightsOf) {
 		for _, s := range both(x.spans, x.cut.through(outline)) {
 			t := (s.from + s.to) / 2
 			from, to := heights(x.heights(t))
@@ -240,7 +245,23 @@ func (x *slicer) names() {
 		_, high := x.rough.Heights()
 		gap := 2 * x.c.View().MMPerCell
 		from, to := x.spans[0].from, x.spans[n-1].to
-		x.add(label{text: "A", class: canvas.CutLine, matters: endMatters, near: []geometry.Vec2{{X: from - gap, Y: high}, {X: from, Y: high}}, over: true})
-		x.add(label{text: "B", class: canvas.CutLine, matters: endMatters, near: []geometry.Vec2{{X: to + gap, Y: high}, {X: to, Y: high}}, over: true})
+		x.add(
+			label{
+				text:    "A",
+				class:   canvas.CutLine,
+				matters: endMatters,
+				near:    []geometry.Vec2{{X: from - gap, Y: high}, {X: from, Y: high}},
+				over:    true,
+			},
+		)
+		x.add(
+			label{
+				text:    "B",
+				class:   canvas.CutLine,
+				matters: endMatters,
+				near:    []geometry.Vec2{{X: to + gap, Y: high}, {X: to, Y: high}},
+				over:    true,
+			},
+		)
 	}
 }

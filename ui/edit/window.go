@@ -53,7 +53,10 @@ func Tidy(p geometry.Vec2) geometry.Vec2 { return rounded(p, 1000) }
 func FromPointer(p geometry.Vec2) geometry.Vec2 { return rounded(p, 100) }
 
 func rounded(p geometry.Vec2, parts float64) geometry.Vec2 {
-	return geometry.Vec2{X: math.Round(p.X*parts)/parts + 0, Y: math.Round(p.Y*parts)/parts + 0} // + 0 takes a minus off zero
+	return geometry.Vec2{
+		X: math.Round(p.X*parts)/parts + 0,
+		Y: math.Round(p.Y*parts)/parts + 0,
+	} // + 0 takes a minus off zero
 }
 
 // At writes a place.

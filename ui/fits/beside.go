@@ -149,7 +149,10 @@ func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 	c := canvas.New(width, rows-under-1, s.Glyphs)
 	c.SetView(sc.Window(width, rows-under-1, 0))
 	drawing.Plan(c, sc)
-	lines := append(c.Lines(s.Style.Canvas), s.Style.Paint(style.Faint, view.Fit("  "+strings.ReplaceAll(seenWords(f.Face), ";", ","), width)))
+	lines := append(
+		c.Lines(s.Style.Canvas),
+		s.Style.Paint(style.Faint, view.Fit("  "+strings.ReplaceAll(seenWords(f.Face), ";", ","), width)),
+	)
 	cut := sc.LongAxis()
 	c = canvas.New(width, under, s.Glyphs)
 	c.SetView(sc.SectionWindow(cut, width, under, 0))
@@ -191,14 +194,21 @@ func figures(s *view.State, f, first search.Fit, own bool) []string {
 		differs bool
 		by      string
 	}{
-		{text: faceWords(f.Face) + ", " + sidesWords(f.Candidate), differs: f.Face != first.Face || f.Solid.Sides != first.Solid.Sides},
+		{
+			text:    faceWords(f.Face) + ", " + sidesWords(f.Candidate),
+			differs: f.Face != first.Face || f.Solid.Sides != first.Solid.Sides,
+		},
 		{
 			text:    fmt.Sprintf("%s, height %s", domeWords(f), mm(f.Solid.Height())),
 			differs: domeWords(f) != domeWords(first) || mm(f.Solid.Height()) != mm(first.Solid.Height()),
 		},
 		{text: caratWords(f), differs: math.Abs(carat) >= 0.005, by: fmt.Sprintf(" %+.2f", carat)},
 		{text: lossWords(f, s.Stone(), rough(s))}, // the weight says the same
-		{text: fmt.Sprintf("colour share %.0f%%", 100*f.Colour), differs: math.Abs(colour) >= 0.01, by: fmt.Sprintf(" %+.0f", 100*colour)},
+		{
+			text:    fmt.Sprintf("colour share %.0f%%", 100*f.Colour),
+			differs: math.Abs(colour) >= 0.01,
+			by:      fmt.Sprintf(" %+.0f", 100*colour),
+		},
 		{text: words, differs: math.Abs(spare) > tolerance, by: fmt.Sprintf(" %+.2f", spare)},
 		{text: "held by " + limitWords(f.LimitedBy, ""), differs: !sameNames(f.LimitedBy, first.LimitedBy)},
 		{},

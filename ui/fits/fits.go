@@ -153,7 +153,12 @@ func (v *View) pin(s *view.State) {
 		return
 	}
 	s.Pinned = append(append([]search.Fit(nil), s.Pinned...), *s.Chosen)
-	s.Say(style.Text, "Pinned: %s. %d pinned; b shows them beside each other.", sizeWords(s.Chosen.Candidate), len(s.Pinned))
+	s.Say(
+		style.Text,
+		"Pinned: %s. %d pinned; b shows them beside each other.",
+		sizeWords(s.Chosen.Candidate),
+		len(s.Pinned),
+	)
 }
 
 // scene returns what there is to draw for one fit.

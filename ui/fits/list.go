@@ -132,7 +132,8 @@ func shortSize(c search.Candidate) string {
 
 // shortShapes are the outlines whose names are longer than six cells.
 var shortShapes = map[string]string{
-	"cushion": "cushn", "octagon": "octag", "rectangle": "rect", "marquise": "marq", "triangle": "triang", "freeform": "free",
+	"cushion": "cushn", "octagon": "octag", "rectangle": "rect",
+	"marquise": "marq", "triangle": "triang", "freeform": "free",
 }
 
 func shortShape(c search.Candidate) string {

@@ -168,7 +168,12 @@ func remedies(ctx context.Context, all []change, lacking float64, clearance func
 
 // least returns the least amount of a change that was tried and is enough, in
 // hundredths of a mm; ok is false when none is.
-func least(ctx context.Context, c change, lacking float64, clearance func(planner.Stone) float64) (amount int, ok bool) {
+func least(
+	ctx context.Context,
+	c change,
+	lacking float64,
+	clearance func(planner.Stone) float64,
+) (amount int, ok bool) {
 	at := func(n int) float64 { return clearance(c.stone(min(float64(n)/100, c.most))) }
 	most := int(math.Floor(c.most*100 + 1e-6))
 	low, lowHas := 0, -lacking
@@ -199,7 +204,12 @@ func least(ctx context.Context, c change, lacking float64, clearance func(planne
 
 // clearanceIn returns a question: what clearance has a candidate in a stone, near a
 // pose?
-func clearanceIn(open func(planner.Stone) (view.Site, error), c search.Candidate, near search.Pose, tilt float64) func(planner.Stone) float64 {
+func clearanceIn(
+	open func(planner.Stone) (view.Site, error),
+	c search.Candidate,
+	near search.Pose,
+	tilt float64,
+) func(planner.Stone) float64 {
 	return func(stone planner.Stone) float64 {
 		site, err := open(stone)
 		if err != nil {

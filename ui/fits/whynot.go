@@ -87,7 +87,12 @@ func (v *View) workOut(s *view.State, run int) tea.Cmd {
 			a.done = len(a.of.Short) == 0
 			return whyNotMsg{run, a}
 		}
-		a.remedies = remedies(ctx, changes(stone, a.of.Short), -a.of.Clearance, clearanceIn(open, a.of.Candidate, a.of.Pose, tilt))
+		a.remedies = remedies(
+			ctx,
+			changes(stone, a.of.Short),
+			-a.of.Clearance,
+			clearanceIn(open, a.of.Candidate, a.of.Pose, tilt),
+		)
 		a.done = true
 		return whyNotMsg{run, a}
 	}
@@ -124,7 +129,13 @@ func starts(plan search.Plan, r search.RuledOut) []search.Pose {
 
 // settledNear gives a candidate the best pose near some others, with what is in the
 // way there.
-func settledNear(ctx context.Context, site view.Site, r search.RuledOut, near []search.Pose, tilt float64) search.RuledOut {
+func settledNear(
+	ctx context.Context,
+	site view.Site,
+	r search.RuledOut,
+	near []search.Pose,
+	tilt float64,
+) search.RuledOut {
 	for i, p := range near {
 		if ctx.Err() != nil {
 			break

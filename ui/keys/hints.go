@@ -21,7 +21,8 @@ func HintWidth(b key.Binding) int {
 }
 
 // arrows are the arrow keys in words.
-var arrows = strings.NewReplacer("↑↓", "up/down", "← →", "left/right", "↑", "up", "↓", "down", "←", "left", "→", "right")
+var arrows = strings.NewReplacer("↑↓", "up/down", "← →", "left/right",
+	"↑", "up", "↓", "down", "←", "left", "→", "right")
 
 // Spelled returns an entry with arrow keys in words, for terminals that have no
 // arrows: the signs that stand in for them read as letters.

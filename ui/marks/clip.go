@@ -90,7 +90,12 @@ func (v *View) warnLeaves(s *view.State, t view.Selection) {
 		return
 	}
 	if p, out := leaves(points(s.Stone(), t), s.Stone().Outline); out {
-		s.Say(style.Warn, "Crack %s leaves the outline at %s mm: x clips it, . and the arrows move its end.", id(s.Stone(), t), edit.At(p))
+		s.Say(
+			style.Warn,
+			"Crack %s leaves the outline at %s mm: x clips it, . and the arrows move its end.",
+			id(s.Stone(), t),
+			edit.At(p),
+		)
 	}
 }
 
@@ -104,7 +109,8 @@ func (v *View) clip(s *view.State, t view.Selection) {
 	piece := inside(path, s.Stone().Outline)
 	var kept []geometry.Vec2
 	for _, p := range piece {
-		if p = edit.Tidy(p); len(kept) == 0 || p.Sub(kept[len(kept)-1]).Norm() > 0.001 { // closer than this the stone file calls them one spot
+		if p = edit.Tidy(p); len(kept) == 0 ||
+			p.Sub(kept[len(kept)-1]).Norm() > 0.001 { // closer than this the stone file calls them one spot
 			kept = append(kept, p)
 		}
 	}

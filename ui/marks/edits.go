@@ -18,7 +18,12 @@ func (v *View) begin(s *view.State, kind view.Kind) {
 	}
 	v.drawing, v.lastKind = kind, kind
 	edit.LetGo(s)
-	s.Say(style.Text, "A %s on the %s: enter or a click sets each point, c when done, f for the other face.", kindName(kind), s.Face)
+	s.Say(
+		style.Text,
+		"A %s on the %s: enter or a click sets each point, c when done, f for the other face.",
+		kindName(kind),
+		s.Face,
+	)
 }
 
 // sketch says what the draft is to become.
@@ -41,15 +46,30 @@ func (v *View) finish(s *view.State) {
 	switch v.drawing {
 	case view.Crack:
 		askCrack(s, "A new crack", v.newCrack(s), func(k planner.Crack) error {
-			return v.add(s, "Add a crack", view.Crack, func(st planner.Stone) (planner.Stone, error) { return planner.AddCrack(st, k) })
+			return v.add(
+				s,
+				"Add a crack",
+				view.Crack,
+				func(st planner.Stone) (planner.Stone, error) { return planner.AddCrack(st, k) },
+			)
 		})
 	case view.Pocket:
 		askPocket(s, "A new pocket", planner.Pocket{Outline: v.draft, Face: s.Face, Depth: 2}, func(p planner.Pocket) error {
-			return v.add(s, "Add a pocket", view.Pocket, func(st planner.Stone) (planner.Stone, error) { return planner.AddPocket(st, p) })
+			return v.add(
+				s,
+				"Add a pocket",
+				view.Pocket,
+				func(st planner.Stone) (planner.Stone, error) { return planner.AddPocket(st, p) },
+			)
 		})
 	case view.Zone:
 		askZone(s, "A new colour zone", planner.Zone{Outline: v.draft, Face: s.Face, Grade: 3}, func(z planner.Zone) error {
-			return v.add(s, "Add a colour zone", view.Zone, func(st planner.Stone) (planner.Stone, error) { return planner.AddZone(st, z) })
+			return v.add(
+				s,
+				"Add a colour zone",
+				view.Zone,
+				func(st planner.Stone) (planner.Stone, error) { return planner.AddZone(st, z) },
+			)
 		})
 	}
 }
@@ -103,7 +123,13 @@ func (v *View) shift(s *view.State, t view.Selection, by geometry.Vec2, do func(
 }
 
 // replace gives a mark other points.
-func (v *View) replace(s *view.State, t view.Selection, pts []geometry.Vec2, name string, do func(string, view.Edit) error) error {
+func (v *View) replace(
+	s *view.State,
+	t view.Selection,
+	pts []geometry.Vec2,
+	name string,
+	do func(string, view.Edit) error,
+) error {
 	return do(name, func(st planner.Stone) (planner.Stone, error) { return withPoints(st, t, pts) })
 }
 
@@ -156,7 +182,12 @@ func (v *View) remove(s *view.State, t view.Selection) {
 	}
 	pts := points(s.Stone(), t)
 	if len(pts) <= least(t.Kind) {
-		s.Say(style.Warn, "A %s keeps at least %d points: esc lets go of the point, then d deletes the whole.", kindName(t.Kind), least(t.Kind))
+		s.Say(
+			style.Warn,
+			"A %s keeps at least %d points: esc lets go of the point, then d deletes the whole.",
+			kindName(t.Kind),
+			least(t.Kind),
+		)
 		return
 	}
 	if v.replace(s, t, slices.Delete(slices.Clone(pts), t.Point, t.Point+1), name, s.Do) == nil {

@@ -90,7 +90,10 @@ func readPocket(f *widget.Form, i int, p planner.Pocket) (planner.Pocket, error)
 		d := f.Span(i)
 		p.Depth, p.DepthRange = d.Likely, rangeOf(d)
 		if d.Through {
-			return p, widget.Wrong{Field: i, Err: errors.New("give the likely depth too, like 2-4-through, or choose right through below")}
+			return p, widget.Wrong{
+				Field: i,
+				Err:   errors.New("give the likely depth too, like 2-4-through, or choose right through below"),
+			}
 		}
 		if p.Depth <= 0 {
 			return p, widget.Wrong{Field: i, Err: errors.New("how deep does it go in?")}
@@ -154,7 +157,12 @@ func (v *View) askOval(s *view.State) {
 			return err
 		}
 		p.Outline = readOval(f, turn)
-		return v.add(s, "Add an oval pocket", view.Pocket, func(st planner.Stone) (planner.Stone, error) { return planner.AddPocket(st, p) })
+		return v.add(
+			s,
+			"Add an oval pocket",
+			view.Pocket,
+			func(st planner.Stone) (planner.Stone, error) { return planner.AddPocket(st, p) },
+		)
 	}})
 }
 
@@ -177,7 +185,13 @@ func readZone(f *widget.Form, i int, z planner.Zone) planner.Zone {
 
 // askZone asks for what a drawn outline lacks to be a colour zone.
 func askZone(s *view.State, title string, z planner.Zone, keep func(planner.Zone) error) {
-	s.Ask(&widget.Form{Title: title, Fields: zoneFields(z), Done: func(f *widget.Form) error { return keep(readZone(f, 0, z)) }})
+	s.Ask(
+		&widget.Form{
+			Title:  title,
+			Fields: zoneFields(z),
+			Done:   func(f *widget.Form) error { return keep(readZone(f, 0, z)) },
+		},
+	)
 }
 
 // askOvalZone asks for a round or oval colour zone.
@@ -187,7 +201,12 @@ func (v *View) askOvalZone(s *view.State) {
 	fields = append(fields, turnField(1))
 	s.Ask(&widget.Form{Title: "A round or oval colour zone", Fields: fields, Done: func(f *widget.Form) error {
 		z := readZone(f, first, planner.Zone{Outline: readOval(f, turn)})
-		return v.add(s, "Add an oval colour zone", view.Zone, func(st planner.Stone) (planner.Stone, error) { return planner.AddZone(st, z) })
+		return v.add(
+			s,
+			"Add an oval colour zone",
+			view.Zone,
+			func(st planner.Stone) (planner.Stone, error) { return planner.AddZone(st, z) },
+		)
 	}})
 }
 

@@ -156,10 +156,21 @@ func (v *View) list(s *view.State) []string {
 	v.top = max(0, min(v.top, len(all)-rows))
 	switch {
 	case v.drawing != view.Nothing:
-		t.Head(fmt.Sprintf("Drawing a %s on the %s: %s, cursor at %s", kindName(v.drawing), s.Face, edit.Count(len(v.draft), "point"), edit.At(s.Cursor)))
+		t.Head(
+			fmt.Sprintf(
+				"Drawing a %s on the %s: %s, cursor at %s",
+				kindName(v.drawing),
+				s.Face,
+				edit.Count(len(v.draft), "point"),
+				edit.At(s.Cursor),
+			),
+		)
 	case len(all) == 0:
 		t.Head("No marks yet")
-		t.Words(style.Faint, "c draws a crack, p a pocket, o a round or oval one, z a colour zone. Look at both faces: f goes to the other.")
+		t.Words(
+			style.Faint,
+			"c draws a crack, p a pocket, o a round or oval one, z a colour zone. Look at both faces: f goes to the other.",
+		)
 	default:
 		t.Head(v.summary(s, now, is))
 	}
@@ -182,8 +193,14 @@ func (v *View) summary(s *view.State, now view.Selection, is bool) string {
 		}
 		return fmt.Sprintf("%s at %s%s mm, step %g mm", called(st, now), edit.At(p), off, s.Step)
 	}
-	out := fmt.Sprintf("%s, %s, %s; cursor at %s, step %g mm", edit.Count(len(st.Cracks), "crack"), edit.Count(len(st.Pockets), "pocket"),
-		edit.Count(len(st.Colour), "colour zone"), edit.At(s.Cursor), s.Step)
+	out := fmt.Sprintf(
+		"%s, %s, %s; cursor at %s, step %g mm",
+		edit.Count(len(st.Cracks), "crack"),
+		edit.Count(len(st.Pockets), "pocket"),
+		edit.Count(len(st.Colour), "colour zone"),
+		edit.At(s.Cursor),
+		s.Step,
+	)
 	if n := len(things(st)); n > v.area.lines-1 {
 		out += fmt.Sprintf(" (%d-%d of %d)", v.top+1, min(n, v.top+v.area.lines-1), n)
 	}

@@ -69,7 +69,10 @@ func isUnsure(st planner.Stone, t view.Selection) bool {
 func (v *View) halfToDouble(s *view.State, t view.Selection) {
 	mark := id(s.Stone(), t)
 	// What is wrong stands in the status line.
-	_ = s.Do("Take "+mark+" as half to double", func(st planner.Stone) (planner.Stone, error) { return planner.MakeUnsure(st, mark) })
+	_ = s.Do(
+		"Take "+mark+" as half to double",
+		func(st planner.Stone) (planner.Stone, error) { return planner.MakeUnsure(st, mark) },
+	)
 }
 
 func (v *View) sure(s *view.State, t view.Selection) {
@@ -79,7 +82,13 @@ func (v *View) sure(s *view.State, t view.Selection) {
 
 // percentField asks how likely a mark is there at all.
 func percentField(now *float64) *widget.Field {
-	f := &widget.Field{Label: "Chance that it is there at all, %", Kind: widget.Plain, Max: 100, Step: 5, Optional: "it is there"}
+	f := &widget.Field{
+		Label:    "Chance that it is there at all, %",
+		Kind:     widget.Plain,
+		Max:      100,
+		Step:     5,
+		Optional: "it is there",
+	}
 	if now != nil {
 		f.WithNumber(100 * *now)
 	}
@@ -118,7 +127,14 @@ func (v *View) askHowSure(s *view.State, t view.Selection) {
 }
 
 // askLessMore asks whether a depth could be less, and more.
-func (v *View) askLessMore(s *view.State, mark string, depth float64, through bool, now *planner.Range, chance *float64) {
+func (v *View) askLessMore(
+	s *view.State,
+	mark string,
+	depth float64,
+	through bool,
+	now *planner.Range,
+	chance *float64,
+) {
 	likely := fmt.Sprintf("%g mm", depth)
 	if through {
 		likely = "right through"
@@ -197,16 +213,18 @@ func (v *View) askSupposed(s *view.State, t view.Selection) {
 	half := 0.5
 	fields := append(ovalFields(end, 2), pocketFields(s, deep, planner.Pocket{Face: k.Face, Depth: depth, High: 1})...)
 	fields = append(fields, percentField(&half))
-	s.Ask(&widget.Form{Title: "A pocket supposed where " + k.ID + " ends", Fields: fields, Done: func(f *widget.Form) error {
-		p, err := readPocket(f, deep, planner.Pocket{Chance: readPercent(f, chance)})
-		if err != nil {
-			return err
-		}
-		middle, size := f.Point(0), f.Point(1)
-		p.Outline = planner.OvalOutline(geometry.Vec2{X: middle[0], Y: middle[1]}, size[0], size[1], 0)
-		name := "Suppose a pocket where " + k.ID + " ends"
-		return v.add(s, name, view.Pocket, func(st planner.Stone) (planner.Stone, error) { return planner.AddPocket(st, p) })
-	}})
+	s.Ask(
+		&widget.Form{Title: "A pocket supposed where " + k.ID + " ends", Fields: fields, Done: func(f *widget.Form) error {
+			p, err := readPocket(f, deep, planner.Pocket{Chance: readPercent(f, chance)})
+			if err != nil {
+				return err
+			}
+			middle, size := f.Point(0), f.Point(1)
+			p.Outline = planner.OvalOutline(geometry.Vec2{X: middle[0], Y: middle[1]}, size[0], size[1], 0)
+			name := "Suppose a pocket where " + k.ID + " ends"
+			return v.add(s, name, view.Pocket, func(st planner.Stone) (planner.Stone, error) { return planner.AddPocket(st, p) })
+		}},
+	)
 }
 
 // seemsToBe adds to a mark's line what is not sure of it.

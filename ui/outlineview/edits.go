@@ -53,7 +53,12 @@ func (v *View) refused(s *view.State, wanted []geometry.Vec2, err error) error {
 	edge := func(i int) [2]geometry.Vec2 { return [2]geometry.Vec2{wanted[i%n], wanted[(i+1)%n]} }
 	name := func(i int) string { return fmt.Sprintf("%d-%d", i%n+1, (i+1)%n+1) }
 	a, b := p.Edges[0], p.Edges[1]
-	s.RefuseEdges([][2]geometry.Vec2{edge(a), edge(b)}, "Edge %s would cross edge %s: put the corner elsewhere.", name(a), name(b))
+	s.RefuseEdges(
+		[][2]geometry.Vec2{edge(a), edge(b)},
+		"Edge %s would cross edge %s: put the corner elsewhere.",
+		name(a),
+		name(b),
+	)
 	return errors.New(s.Status().Text)
 }
 

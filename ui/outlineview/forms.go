@@ -83,7 +83,9 @@ func (v *View) askCalipers(s *view.State) {
 // askTurn asks for an angle to turn the stone by.
 func (v *View) askTurn(s *view.State) {
 	level := -planner.Extent(s.Stone().Outline).Angle * 180 / math.Pi
-	field := (&widget.Field{Label: "Turn to the left by", Kind: widget.Angle, Min: -360, Max: 360, Step: 5}).WithNumber(math.Round(level*10) / 10)
+	field := (&widget.Field{Label: "Turn to the left by", Kind: widget.Angle, Min: -360, Max: 360, Step: 5}).WithNumber(
+		math.Round(level*10) / 10,
+	)
 	title := fmt.Sprintf("Turn the whole stone in plan: %.1f lays its length from left to right", level)
 	v.ask(s, title, field, func(f *widget.Form) error {
 		return s.Do("Turn in plan", func(st planner.Stone) (planner.Stone, error) {
@@ -107,7 +109,13 @@ func (v *View) askStart(s *view.State) {
 			(&widget.Field{Label: "Top", Kind: widget.Choose, Choices: names}).With(names[0])},
 		Done: func(f *widget.Form) error {
 			return s.Do("Start from length, width and height", func(st planner.Stone) (planner.Stone, error) {
-				from, err := planner.NewStone(st.Name, st.Material, geometry.Vec3{X: f.Number(0), Y: f.Number(1), Z: f.Number(2)}, planner.Forms()[f.Choice(3)], s.Presets)
+				from, err := planner.NewStone(
+					st.Name,
+					st.Material,
+					geometry.Vec3{X: f.Number(0), Y: f.Number(1), Z: f.Number(2)},
+					planner.Forms()[f.Choice(3)],
+					s.Presets,
+				)
 				if err != nil {
 					return st, err
 				}

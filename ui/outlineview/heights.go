@@ -41,7 +41,8 @@ func (v *View) askReading(s *view.State, kind view.Kind) {
 		now = math.Round(r.Height(f, at.X, at.Y)*100) / 100
 	}
 	title := fmt.Sprintf("Height of the %s at %.2f, %.2f", f, at.X, at.Y)
-	field := (&widget.Field{Label: "Height above the table", Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach, Step: 0.1}).WithNumber(now)
+	field := &widget.Field{Label: "Height above the table", Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach}
+	field.WithNumber(now)
 	v.ask(s, title, field, func(fm *widget.Form) error {
 		err := s.Do(fmt.Sprintf("Read the %s", f), func(st planner.Stone) (planner.Stone, error) {
 			return planner.AddReading(st, f, geometry.Vec3{X: at.X, Y: at.Y, Z: fm.Number(0)})
@@ -70,7 +71,9 @@ func (v *View) askThickness(s *view.State) {
 	}
 	var notes []string
 	if n := len(s.Stone().Top) + len(s.Stone().Base); n > 0 {
-		notes = []string{fmt.Sprintf("They take the place of the %s there are; u brings those back.", edit.Count(n, "reading"))}
+		notes = []string{
+			fmt.Sprintf("They take the place of the %s there are; u brings those back.", edit.Count(n, "reading")),
+		}
 	}
 	s.Ask(&widget.Form{
 		Title: "Thickness by the calipers",

@@ -40,7 +40,10 @@ func (v *View) draw(s *view.State) []string {
 	scene.Over = func(c *canvas.Canvas) { v.drawOver(c, s, sketching) }
 	if sketching {
 		for i, p := range v.draft {
-			scene.Spots = append(scene.Spots, drawing.Spot{At: p, Mark: canvas.CornerMark, Class: canvas.Corner, Text: fmt.Sprint(i + 1)})
+			scene.Spots = append(
+				scene.Spots,
+				drawing.Spot{At: p, Mark: canvas.CornerMark, Class: canvas.Corner, Text: fmt.Sprint(i + 1)},
+			)
 		}
 	}
 	for _, p := range append(append([]geometry.Vec2(nil), st.Outline...), v.draft...) {
@@ -64,7 +67,10 @@ func (v *View) draw(s *view.State) []string {
 	}
 	scene.Spots = append(scene.Spots, spot)
 	for _, e := range s.Status().Edges {
-		scene.Spots = append(scene.Spots, drawing.Spot{At: e[0].Add(e[1]).Scale(0.5), Mark: canvas.RefusedMark, Class: canvas.Refused})
+		scene.Spots = append(
+			scene.Spots,
+			drawing.Spot{At: e[0].Add(e[1]).Scale(0.5), Mark: canvas.RefusedMark, Class: canvas.Refused},
+		)
 	}
 	drawing.Plan(c, scene)
 	return c.Lines(s.Style.Canvas)
@@ -150,11 +156,10 @@ const remarksShown = 2
 func remarks(s *view.State, t *view.Tally) {
 	n := 0
 	for _, r := range s.Remarks() {
-		switch n++; {
-		case r.Place == planner.OnScale:
-			n--
-			t.Words(style.Warn, r.What)
-		case n <= remarksShown:
+		if r.Place == planner.OnScale {
+			continue // beside the weights, in few words
+		}
+		if n++; n <= remarksShown {
 			t.Words(style.Warn, r.String())
 		}
 	}
@@ -163,31 +168,75 @@ func remarks(s *view.State, t *view.Tally) {
 	}
 }
 
-// weights compares the model's weight with the scale's.
+// weights compares the model's weight with the scale's. While the solid is not
+// that of the stone as it is shown its figures are left open: none of one moment
+// stands beside one of another.
 func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
-	material, known := s.Presets.Material(st.Material)
 	sg := planner.UsualGravity(st, s.Presets)
-	if s.Rough != nil && s.RoughErr == nil {
-		sg = planner.GravityOf(st, s.Presets, s.Rough.Volume()).Likely
-		thick, _ := s.Rough.Thickness()
-		t.Row("Thickest", fmt.Sprintf("%.1f mm", thick))
-		if low, high := s.Rough.Heights(); high-low > thick+0.05 {
-			t.Row("Heights", fmt.Sprintf("%.1f to %.1f mm", math.Round(low*10)/10+0, high))
+	r := v.solid(s)
+	if r != nil {
+		sg = planner.GravityOf(st, s.Presets, r.Volume()).Likely
+	}
+	figure := func(name, format string, value func() float64) {
+		text := "…"
+		if r != nil {
+			text = fmt.Sprintf(format, value())
 		}
-		t.Row("Volume", fmt.Sprintf("%.0f mm³", s.Rough.Volume()))
-		t.Row("Weighs as drawn", fmt.Sprintf("%.1f ct", planner.Carat(s.Rough.Volume(), sg)))
+		t.Row(name, text)
+	}
+	if s.Rough != nil && s.RoughErr == nil {
+		figure("Thickest", "%.1f mm", func() float64 { thick, _ := r.Thickness(); return thick })
+		if heights := heightsApart(r); heights != "" {
+			t.Row("Heights", heights)
+		}
+		figure("Volume", "%.0f mm³", func() float64 { return r.Volume() })
+		figure("Weighs as drawn", "%.1f ct", func() float64 { return planner.Carat(r.Volume(), sg) })
 	}
 	scale := "not weighed"
 	if st.ScaleCt > 0 {
 		scale = fmt.Sprintf("%.1f ct", st.ScaleCt)
 	}
 	t.Row("On the scale", scale)
+	if r != nil && st.ScaleCt > 0 {
+		if off := planner.Carat(r.Volume(), planner.UsualGravity(st, s.Presets))/st.ScaleCt - 1; math.Abs(off) > planner.WeightsAgree {
+			t.Words(style.Warn, fmt.Sprintf("%.0f%% too %s: i says why", 100*math.Abs(off), heavyOrLight(off)))
+		}
+	}
 	remarks(s, t)
-	if known {
+	if material, known := s.Presets.Material(st.Material); known {
 		t.Words(style.Text, fmt.Sprintf("%s, SG %.2f", material.Name, sg))
 	} else {
 		t.Row("Specific gravity", fmt.Sprintf("%.2f", sg))
 	}
+}
+
+// solid returns the solid of the stone as it is shown, nil while there is none.
+func (v *View) solid(s *view.State) *planner.Rough {
+	if v.drag.Moves() {
+		return nil
+	}
+	return rough(s)
+}
+
+// heightsApart returns the heights of a solid where they lie further apart than it
+// is thick anywhere.
+func heightsApart(r *planner.Rough) string {
+	if r == nil {
+		return ""
+	}
+	thick, _ := r.Thickness()
+	low, high := r.Heights()
+	if high-low <= thick+0.05 { // half of what is written
+		return ""
+	}
+	return fmt.Sprintf("%.1f to %.1f mm", math.Round(low*10)/10+0, high)
+}
+
+func heavyOrLight(off float64) string {
+	if off > 0 {
+		return "heavy"
+	}
+	return "light"
 }
 
 // here tells of the cursor and of what is selected.
@@ -213,8 +262,8 @@ func (v *View) here(s *view.State, st planner.Stone, t *view.Tally) {
 	t.Row(name, edit.At(p)+off)
 	if is && sel.Kind != view.Corner && !v.sketching(s) {
 		t.Row("Height", fmt.Sprintf("%.2f mm", st.Readings(s.Face)[sel.Index].Z))
-	} else if s.Rough != nil && s.RoughErr == nil {
-		t.Row("Thick there", fmt.Sprintf("%.1f mm", max(0, s.Rough.Top(p.X, p.Y)-s.Rough.Base(p.X, p.Y))))
+	} else if r := v.solid(s); r != nil {
+		t.Row("Thick there", fmt.Sprintf("%.1f mm", max(0, r.Top(p.X, p.Y)-r.Base(p.X, p.Y))))
 	}
 	t.Row("Step", fmt.Sprintf("%g mm", s.Step))
 }

@@ -203,18 +203,24 @@ func (v *View) ask(s *view.State) {
 		f := &widget.Field{Label: label, Kind: widget.Place, Parts: 2, Min: -coordinateMax, Max: coordinateMax}
 		return f.With(coordinates(p))
 	}
-	s.Ask(&widget.Form{Title: "The cut runs through", Fields: []*widget.Field{field("A", k.A), field("B", k.B)}, Done: func(f *widget.Form) error {
-		a, b := f.Point(0), f.Point(1)
-		k := drawing.Cut{A: geometry.Vec2{X: a[0], Y: a[1]}, B: geometry.Vec2{X: b[0], Y: b[1]}}
-		if k.A == k.B {
-			return widget.Wrong{Field: 1, Err: errors.New("the same point as A: a line needs two")}
-		}
-		if !k.Inside(s.Stone().Outline) {
-			return errors.New("a line through these points misses the stone")
-		}
-		v.put(s, k)
-		return nil
-	}})
+	s.Ask(
+		&widget.Form{
+			Title:  "The cut runs through",
+			Fields: []*widget.Field{field("A", k.A), field("B", k.B)},
+			Done: func(f *widget.Form) error {
+				a, b := f.Point(0), f.Point(1)
+				k := drawing.Cut{A: geometry.Vec2{X: a[0], Y: a[1]}, B: geometry.Vec2{X: b[0], Y: b[1]}}
+				if k.A == k.B {
+					return widget.Wrong{Field: 1, Err: errors.New("the same point as A: a line needs two")}
+				}
+				if !k.Inside(s.Stone().Outline) {
+					return errors.New("a line through these points misses the stone")
+				}
+				v.put(s, k)
+				return nil
+			},
+		},
+	)
 }
 
 // Mouse draws a new cut in the plan, looks along it in the section, and steps

@@ -5,9 +5,12 @@ import "strings"
 // pasts are the verbs that the names of edits begin with, and their past forms:
 // the list of actions says what can be done, the status line what was done.
 var pasts = map[string]string{
-	"Add": "Added", "Bend": "Bent", "Change": "Changed", "Clip": "Clipped", "Delete": "Deleted", "Draw": "Drew", "Give": "Gave",
-	"Make": "Made", "Move": "Moved", "Place": "Placed", "Put": "Put", "Read": "Read", "Recover": "Recovered", "Scale": "Scaled",
-	"Set": "Set", "Split": "Split", "Start": "Started", "Suppose": "Supposed", "Take": "Took", "Tilt": "Tilted", "Turn": "Turned",
+	"Add": "Added", "Bend": "Bent", "Change": "Changed", "Clip": "Clipped", "Delete": "Deleted",
+	"Draw": "Drew", "Give": "Gave",
+	"Make": "Made", "Move": "Moved", "Place": "Placed", "Put": "Put", "Read": "Read",
+	"Recover": "Recovered", "Scale": "Scaled",
+	"Set": "Set", "Split": "Split", "Start": "Started", "Suppose": "Supposed", "Take": "Took",
+	"Tilt": "Tilted", "Turn": "Turned",
 	"Write": "Wrote",
 }
 

@@ -8,13 +8,15 @@ import (
 // calibrated outline, face and pair of sides. A freeform outline grows as the
 // search goes on, so any two of one face and back count as the same.
 func SameCut(a, b search.Candidate) bool {
-	if a.Face != b.Face || a.Solid.Sides != b.Solid.Sides || a.BackStyle != b.BackStyle || a.Solid.Outline.Shape != b.Solid.Outline.Shape {
+	if a.Face != b.Face || a.Solid.Sides != b.Solid.Sides || a.BackStyle != b.BackStyle ||
+		a.Solid.Outline.Shape != b.Solid.Outline.Shape {
 		return false
 	}
 	if len(a.Solid.Outline.Polygon) > 0 && len(b.Solid.Outline.Polygon) > 0 {
 		return true
 	}
-	return a.DomeStyle == b.DomeStyle && a.Solid.Outline.Length == b.Solid.Outline.Length && a.Solid.Outline.Width == b.Solid.Outline.Width
+	return a.DomeStyle == b.DomeStyle && a.Solid.Outline.Length == b.Solid.Outline.Length &&
+		a.Solid.Outline.Width == b.Solid.Outline.Width
 }
 
 // SameFit reports whether two fits are the same finished stone in the same place.

@@ -97,7 +97,10 @@ func (l *Finder) Render(st *style.Sheet, width, height int) []string {
 	const ask = "Find an action: "
 	out := []string{
 		st.Paint(style.Key, ask) + l.query.View(st, width-len(ask)),
-		st.Paint(style.Faint, fmt.Sprintf("%d of %d. A number before a key is the view it works in.", len(found), len(l.All()))),
+		st.Paint(
+			style.Faint,
+			fmt.Sprintf("%d of %d. A number before a key is the view it works in.", len(found), len(l.All())),
+		),
 	}
 	if l.at < len(found) && (l.at > 0 || l.query.Text() != "") {
 		out[1] = st.Paint(style.Text, ansi.Truncate(sentence(found[l.at]), width, "…"))
@@ -117,7 +120,10 @@ func (l *Finder) Render(st *style.Sheet, width, height int) []string {
 		out = append(out, mark+l.line(st, found[i], nameWide, width-2))
 	}
 	if len(found) == 0 {
-		out = append(out, "  No action goes by "+planner.Visible(strings.TrimSpace(l.query.Text()))+": backspace takes letters back.")
+		out = append(
+			out,
+			"  No action goes by "+planner.Visible(strings.TrimSpace(l.query.Text()))+": backspace takes letters back.",
+		)
 	}
 	return out
 }

@@ -44,7 +44,11 @@ func (f *Field) unsure(text string) (value, error) {
 			return value{}, err
 		}
 		if len(v) > 0 && mm < v[len(v)-1] {
-			return value{}, fmt.Errorf("%s is less than %s: type them from the least to the most", f.unit(mm), f.unit(v[len(v)-1]))
+			return value{}, fmt.Errorf(
+				"%s is less than %s: type them from the least to the most",
+				f.unit(mm),
+				f.unit(v[len(v)-1]),
+			)
 		}
 		v = append(v, mm)
 	}
