@@ -198,7 +198,8 @@ func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
 	}
 	t.Row("On the scale", scale)
 	if r != nil && st.ScaleCt > 0 {
-		if off := planner.Carat(r.Volume(), planner.UsualGravity(st, s.Presets))/st.ScaleCt - 1; math.Abs(off) > planner.WeightsAgree {
+		drawn := planner.Carat(r.Volume(), planner.UsualGravity(st, s.Presets))
+		if off := drawn/st.ScaleCt - 1; math.Abs(off) > planner.WeightsAgree {
 			t.Words(style.Warn, fmt.Sprintf("%.0f%% too %s: i says why", 100*math.Abs(off), heavyOrLight(off)))
 		}
 	}
