@@ -14,6 +14,7 @@ import (
 	"cabwright/ui/fits"
 	"cabwright/ui/marks"
 	"cabwright/ui/outlineview"
+	"cabwright/ui/sawview"
 	"cabwright/ui/section"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
@@ -87,7 +88,10 @@ func newWorkbench(cfg Config, stone planner.Stone, store Store) *Model {
 	}
 	s := view.NewState(planner.NewHistory(stone), cfg.Presets, style.New(colours, ground), dots)
 	s.OpenSite = cfg.Open
-	m := newModel(cfg, s, []view.View{outlineview.New(), marks.New(), fits.New(), section.New(), worthview.New(), diaryview.New()}, newKeeper(store))
+	views := []view.View{
+		outlineview.New(), marks.New(), fits.New(), section.New(), sawview.New(), worthview.New(), diaryview.New(),
+	}
+	m := newModel(cfg, s, views, newKeeper(store))
 	m.colours, m.ground = colours, ground
 	m.hint = cfg.Demo || len(stone.Outline) == 0
 	return m

@@ -64,7 +64,11 @@ func (m *Model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 	}()
 	owed := m.frame.due(msg)
 	done := m.take(msg)
-	return m, guarded(batch(batch(batch(done, m.follow()), m.weigh()), owed))
+	done = batch(batch(done, m.follow()), m.weigh())
+	if v, ok := m.views[m.at].(view.Follower); ok {
+		done = batch(done, v.Follow(m.s))
+	}
+	return m, guarded(batch(done, owed))
 }
 
 // batch is tea.Batch without a batch for one command.

@@ -25,6 +25,13 @@ type View interface {
 	Render(s *State, width, height int) []string
 }
 
+// Follower is a view that works something out of the stone as it is: while it is
+// the one on the screen it is asked after every message whether there is
+// anything to begin. It is asked often and answers at once.
+type Follower interface {
+	Follow(s *State) tea.Cmd
+}
+
 // MouseKind says what the mouse did.
 type MouseKind int
 

@@ -1,0 +1,222 @@
+package sawview
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"cabwright/planner"
+	"cabwright/planner/cuts"
+	"cabwright/ui/canvas"
+	"cabwright/ui/drawing"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// Render draws the view.
+func (v *View) Render(s *view.State, width, height int) []string {
+	if width <= 0 || height <= 0 {
+		return nil
+	}
+	cols, tally := view.Columns(width)
+	right := v.tally(s, tally)
+	right = right[:min(len(right), height)]
+	if cols == 0 {
+		return right
+	}
+	rows := planRows(cols, height)
+	left := v.plan(s, cols, rows)
+	if height > rows {
+		left = append(left, v.section(s, cols, height-rows)...)
+	}
+	return view.Beside(left, cols, right)
+}
+
+// planRows is how much of the height the drawing from above takes: the rest
+// shows the section, where there is room for one.
+func planRows(_, height int) int {
+	if height < 18 {
+		return height
+	}
+	return height * 2 / 3
+}
+
+func (v *View) plane(s *view.State, cols, rows int) canvas.View {
+	return v.scene(s).Window(cols, rows, 1)
+}
+
+func (v *View) plan(s *view.State, cols, rows int) []string {
+	c := canvas.New(cols, rows, s.Glyphs)
+	c.SetView(v.plane(s, cols, rows))
+	sc := v.scene(s)
+	sc.Corners = true
+	sc.Caption = "seen from the top"
+	if s.Face == planner.Base {
+		sc.Caption = "seen from the base; turned over"
+	}
+	if k, ok := v.sectionLine(s); ok {
+		sc.Line = &k
+	}
+	drawing.Plan(c, sc)
+	return c.Lines(s.Style.Canvas)
+}
+
+// sectionLine runs square to the chosen cut through the middle of the nearest
+// stone.
+func (v *View) sectionLine(s *view.State) (drawing.Cut, bool) {
+	k, _, ok := v.chosen(s)
+	if !ok || s.Chosen == nil {
+		return drawing.Cut{}, false
+	}
+	n := planeOf(k).Normal.XY()
+	if n.Norm() < 0.2 {
+		n = s.Chosen.Pose.Axes.U.XY()
+	}
+	p, least := s.Chosen.Pose.Origin.XY(), math.Inf(1)
+	for _, f := range v.fits(s) {
+		if d := math.Abs(planeOf(k).Height(f.Pose.Origin)); d < least {
+			p, least = f.Pose.Origin.XY(), d
+		}
+	}
+	line := drawing.Cut{A: p.Sub(n), B: p.Add(n)}
+	if !line.Inside(s.Stone().Outline) {
+		return drawing.Cut{}, false
+	}
+	return line.Across(s.Stone().Outline), true
+}
+
+func (v *View) section(s *view.State, cols, rows int) []string {
+	c := canvas.New(cols, rows, s.Glyphs)
+	k, ok := v.sectionLine(s)
+	sc := v.scene(s)
+	if !ok || sc.Rough == nil {
+		words := "No cut: a adds one through the cursor."
+		if v.busy || sc.Rough == nil {
+			words = "Being worked out…"
+		}
+		c.Text(1, 1, ansi.Truncate(words, max(0, cols-2), "…"), canvas.Label)
+		return c.Lines(s.Style.Canvas)
+	}
+	c.SetView(sc.SectionWindow(k, cols, rows, 1))
+	sc.Caption = "A to B, square to the chosen cut"
+	drawing.Section(c, sc, k)
+	return c.Lines(s.Style.Canvas)
+}
+
+// listFrom is the row of the tally on which the list of cuts begins.
+func (v *View) listFrom(s *view.State) int { return 2 + len(v.fits(s)) }
+
+// listed returns the cut on a row of the tally.
+func (v *View) listed(s *view.State, row int) (int, bool) {
+	i := row - v.listFrom(s)
+	return i, i >= 0 && i < len(v.kept(s))
+}
+
+// tally is the stones, the order, and the chosen cut in figures.
+func (v *View) tally(s *view.State, width int) []string {
+	t := view.NewTally(s.Style, width)
+	fits := v.fits(s)
+	if len(fits) == 0 {
+		t.Words(style.Faint, "No fit is chosen yet: the cuts are made for one.")
+		return t.Lines()
+	}
+	sum := 0.0
+	for _, f := range fits {
+		sum += f.Carat
+	}
+	t.Head(fmt.Sprintf("%s, %.2f ct", counted(len(fits), "stone"), sum))
+	for _, f := range fits {
+		t.Row(sizeOf(f.Solid.Outline.Shape, f.Solid.Outline.Length, f.Solid.Outline.Width), fmt.Sprintf("%.2f ct", f.Carat))
+	}
+	all := v.drawn(s)
+	layout := v.layout(s)
+	title := "Cuts, proposed"
+	if len(s.Stone().Cuts) > 0 {
+		title = "Cuts, kept"
+	}
+	t.Head(title)
+	_, at, chosen := v.chosen(s)
+	for i, k := range all {
+		words := planner.Visible(k.ID)
+		if layout != nil && i < len(layout.Steps) {
+			words += " " + layout.Steps[i].Task()
+		}
+		t.Item(style.Text, i == at, words)
+	}
+	switch {
+	case !chosen && (v.busy || layout == nil):
+		t.Words(style.Faint, v.waiting(s))
+	case !chosen:
+		t.Words(style.Faint, "No cut takes enough off to be worth setting up.")
+	default:
+		v.one(s, t, all[at], at, layout)
+	}
+	if layout != nil && v.answer != nil {
+		for _, n := range v.answer.notes {
+			t.Words(style.Faint, n)
+		}
+	}
+	return t.Lines()
+}
+
+func (v *View) waiting(s *view.State) string {
+	if v.stones > 1 && s.Searching {
+		return "Several stones start from the finished plan: wait for the search."
+	}
+	return "Being worked out…"
+}
+
+// one writes what there is to know of the chosen cut.
+func (v *View) one(s *view.State, t *view.Tally, k planner.Cut, at int, layout *cuts.Layout) {
+	t.Gap()
+	room := v.room(s, k)
+	role := style.Text
+	if room < 0 {
+		role = style.Bad
+	}
+	t.Words(role, fmt.Sprintf("%s: %.2f mm to spare", planner.Visible(k.ID), room))
+	if layout == nil || at >= len(layout.Steps) || v.drag != nil && v.drag.moved {
+		t.Words(style.Faint, "the rest is being worked out…")
+		return
+	}
+	step := layout.Steps[at]
+	sg := v.body.SG
+	if step.Offcut > 0 {
+		t.Row("takes off", fmt.Sprintf("%.2f ct", planner.Carat(step.Offcut, sg)))
+	}
+	t.Row("kerf "+fmt.Sprintf("%g mm", step.Kerf), fmt.Sprintf("%.2f ct", planner.Carat(step.KerfLost, sg)))
+	t.Row("across, when right", fmt.Sprintf("%.1f mm", step.Across))
+	for _, m := range step.Marks {
+		t.Words(style.Text, m.String())
+	}
+	if lean := step.LeanWords(); lean != "" {
+		t.Words(style.Text, lean)
+	}
+	if len(step.Frees) > 0 {
+		t.Words(style.Text, "frees the stone from "+cuts.Names(step.Frees))
+	}
+	saw, _ := s.Presets.Saw(s.Presets.Defaults.Saw)
+	for _, w := range step.Warnings(cuts.BladeOf(saw)) {
+		t.Words(style.Warn, strings.ToUpper(w[:1])+w[1:]+".")
+	}
+	if m, ok := s.Presets.Material(s.Stone().Material); ok && m.Porous && len(step.SealFirst) > 0 {
+		t.Words(style.Warn, "Porous: no wet cut into an open crack. Dry, the dust harms the lungs: draw it off, wear a respirator.")
+	}
+}
+
+func sizeOf(shape string, length, width float64) string {
+	round := func(x float64) float64 { return math.Round(x*10) / 10 }
+	if length == width {
+		return fmt.Sprintf("%s %g", shape, round(length))
+	}
+	return fmt.Sprintf("%s %gx%g", shape, round(length), round(width))
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
