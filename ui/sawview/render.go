@@ -23,6 +23,11 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	cols, tally := view.Columns(width)
 	right := v.tally(s, tally)
 	right = right[:min(len(right), height)]
+	for i, l := range right {
+		if view.Width(l) > tally {
+			right[i] = view.Fit(l, tally) // a word longer than the tally is wide
+		}
+	}
 	if cols == 0 {
 		return right
 	}

@@ -1,0 +1,182 @@
+package sawview
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cabwright/geometry"
+	"cabwright/geometry/outline"
+	"cabwright/geometry/solid"
+	"cabwright/planner"
+	"cabwright/planner/search"
+	"cabwright/presets"
+	"cabwright/ui/canvas"
+	"cabwright/ui/keys"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// block is 40 x 20 x 8 mm with an upright crack across it at x = 30.
+func block() planner.Stone {
+	return planner.Stone{
+		Name: "Block", Material: "opal-hydrophane", SG: 1.83,
+		Outline:    []geometry.Vec2{{X: 0, Y: 0}, {X: 40, Y: 0}, {X: 40, Y: 20}, {X: 0, Y: 20}},
+		Top:        []geometry.Vec3{{X: 20, Y: 10, Z: 8}},
+		Base:       []geometry.Vec3{{X: 20, Y: 10, Z: 0}},
+		Cracks:     []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 30, Y: -1}, {X: 30, Y: 21}}, Face: planner.Top, Through: true}},
+		Allowances: planner.Allowances{Skin: 0.5, Crack: 1, SealedCrack: 0.6, Pocket: 0.5},
+	}
+}
+
+// bench is a workbench on the block with an oval of 10 x 8 chosen, its cuts
+// worked out.
+func bench(t *testing.T) (*View, *view.State) {
+	t.Helper()
+	stone := block()
+	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.Braille)
+	var err error
+	s.Rough, err = planner.NewRough(stone)
+	require.NoError(t, err)
+	s.RoughOf = s.Revision()
+	o, err := outline.New("oval", 10, 8)
+	require.NoError(t, err)
+	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 2.4, Sides: 1}, Face: planner.Top}
+	s.Choose(search.Weigh(stone, s.Rough, s.Presets, c, search.Pose{Origin: geometry.Vec3{X: 12, Y: 10, Z: 2}, Axes: geometry.Identity3()}))
+	v := New()
+	settle(t, v, s)
+	return v, s
+}
+
+// settle works out what is asked until nothing is.
+func settle(t *testing.T, v *View, s *view.State) {
+	t.Helper()
+	s.RoughOf = s.Revision()
+	for cmd := v.Follow(s); cmd != nil; cmd = v.Follow(s) {
+		for cmd != nil {
+			cmd = v.Update(s, cmd())
+		}
+	}
+}
+
+func press(t *testing.T, v *View, s *view.State, names ...string) {
+	t.Helper()
+	for _, name := range names {
+		a, ok := keys.Find(v.Actions(s), name)
+		require.True(t, ok, "no action on %s", name)
+		require.Empty(t, a.Disabled, "%s: %s", name, a.Disabled)
+		a.Run()
+		settle(t, v, s)
+	}
+}
+
+func screen(v *View, s *view.State) string { return strings.Join(v.Render(s, 160, 48), "\n") }
+
+func TestProposesTheCutsOfTheChosenFit(t *testing.T) {
+	v, s := bench(t)
+	said := screen(v, s)
+	for _, want := range []string{"1 stone", "oval 10x8", "Cuts, proposed", "K1 free from C1", "frees the stone from C1", "past corner", "to spare"} {
+		assert.Contains(t, said, want)
+	}
+	assert.Empty(t, s.Stone().Cuts, "nothing is written unasked")
+	assert.Nil(t, v.Follow(s), "what is answered is not asked again")
+}
+
+func TestCutsAreMovedTurnedLeantKeptAndUndone(t *testing.T) {
+	v, s := bench(t)
+	before := planeOf(v.kept(s)[0])
+	n := len(v.kept(s))
+	press(t, v, s, "right")
+	require.Len(t, s.Stone().Cuts, n, "a changed proposal is kept")
+	moved := planeOf(s.Stone().Cuts[0])
+	assert.InDelta(t, s.Step*before.Normal.X, moved.Height(before.Point)*-1, 1e-9)
+	press(t, v, s, ",")
+	turned := planeOf(s.Stone().Cuts[0])
+	assert.InDelta(t, math.Cos(2*math.Pi/180), turned.Normal.Dot(moved.Normal), 1e-9)
+	press(t, v, s, ">")
+	assert.InDelta(t, 2, planeOf(s.Stone().Cuts[0]).LeanDeg(), 1e-9)
+	assert.Contains(t, screen(v, s), "Cuts, kept")
+	s.Undo()
+	s.Undo()
+	s.Undo()
+	assert.Empty(t, s.Stone().Cuts)
+	settle(t, v, s)
+	press(t, v, s, "k", "x")
+	assert.Len(t, s.Stone().Cuts, n-1)
+	press(t, v, s, "C")
+	assert.Empty(t, s.Stone().Cuts)
+}
+
+func TestACutIsAddedThroughTheCursor(t *testing.T) {
+	v, s := bench(t)
+	s.Cursor = geometry.Vec2{X: 25, Y: 10}
+	n := len(v.kept(s))
+	press(t, v, s, "a")
+	require.Len(t, s.Stone().Cuts, n+1)
+	k := s.Stone().Cuts[n]
+	assert.Equal(t, geometry.Vec3{X: 1}, k.Normal, "away from the stone")
+	assert.Equal(t, 25.0, k.Point.X)
+	assert.Equal(t, n, v.at)
+}
+
+func TestADoneCutClipsTheOutline(t *testing.T) {
+	v, s := bench(t)
+	press(t, v, s, "k")
+	first := planeOf(s.Stone().Cuts[0])
+	n := len(s.Stone().Cuts)
+	press(t, v, s, "d")
+	for _, p := range s.Stone().Outline {
+		assert.LessOrEqual(t, first.Height(geometry.Vec3{X: p.X, Y: p.Y}), -0.15+1e-9)
+	}
+	assert.Empty(t, s.Stone().Cracks, "the crack is off")
+	assert.Len(t, s.Stone().Cuts, n-1, "the other cuts stay")
+	s.Undo()
+	assert.Len(t, s.Stone().Cracks, 1)
+}
+
+// A drag moves the cut under the pointer, and shows it moving.
+func TestACutIsDragged(t *testing.T) {
+	v, s := bench(t)
+	const width, height = 160, 48
+	cols, _ := view.Columns(width)
+	rows := planRows(cols, height)
+	k := v.kept(s)[0]
+	col, row := v.plane(s, cols, rows).Cell(cols, rows, k.Point.XY())
+	m := view.Mouse{Kind: view.Press, Col: int(math.Round(col)), Row: int(math.Round(row)), Width: width, Height: height}
+	v.Mouse(s, m)
+	require.NotNil(t, v.drag, "the cut is taken hold of")
+	m.Kind, m.Col = view.Drag, m.Col+4
+	v.Mouse(s, m)
+	assert.NotEqual(t, k.Point, v.drawn(s)[v.at].Point)
+	assert.Contains(t, screen(v, s), "the rest is being worked out")
+	m.Kind = view.Release
+	v.Mouse(s, m)
+	require.NotEmpty(t, s.Stone().Cuts)
+	assert.NotEqual(t, k.Point, s.Stone().Cuts[v.at].Point)
+}
+
+// Without a fit, without a cut, at any size, nothing breaks.
+func TestAnySizeAndNothingToShow(t *testing.T) {
+	v, s := bench(t)
+	empty := view.NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), s.Style, canvas.ASCII)
+	for _, st := range []*view.State{s, empty} {
+		for _, size := range [][2]int{{0, 0}, {1, 1}, {40, 10}, {80, 21}, {160, 48}} {
+			lines := v.Render(st, size[0], size[1])
+			assert.LessOrEqual(t, len(lines), size[1])
+			for _, l := range lines {
+				assert.LessOrEqual(t, view.Width(l), size[0])
+			}
+		}
+	}
+	for _, a := range New().Actions(empty) {
+		if a.Disabled == "" && a.Name != "Add a cut" {
+			assert.NotPanics(t, func() { a.Run() }, a.Name)
+		}
+	}
+	var none tea.Msg
+	assert.Nil(t, v.Update(empty, none))
+}
