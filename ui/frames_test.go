@@ -104,9 +104,9 @@ func TestGoldenFrames(t *testing.T) {
 		{"marks-change", []string{"2", "<tab>", "e"}},
 		{"list", []string{"?", "c", "r", "a", "c", "k"}},
 		{"details", []string{"i"}},
-		{"worth", []string{"5"}},
-		{"diary", []string{"6"}},
-		{"diary-entry", []string{"6", "n"}},
+		{"worth", []string{"6"}},
+		{"diary", []string{"7"}},
+		{"diary-entry", []string{"7", "n"}},
 	} {
 		for _, size := range [][2]int{{80, 24}, {160, 50}} {
 			t.Run(fmt.Sprintf("%s-%dx%d", c.name, size[0], size[1]), func(t *testing.T) {
@@ -135,7 +135,7 @@ func TestASCIIFramesAreASCII(t *testing.T) {
 	for _, size := range [][2]int{{80, 24}, {160, 50}, {45, 12}} {
 		m := settled(t, "nodule.stone", size[0], size[1])
 		m.s.Glyphs = canvas.ASCII
-		for _, k := range []string{"<tab>", "2", "<tab>", ".", "e", "<esc>", "3", "b", "r", "n", "<esc>", "T", "4", "5", "c", "<esc>", "6", "n", "<esc>", "?", "<esc>", "i"} {
+		for _, k := range []string{"<tab>", "2", "<tab>", ".", "e", "<esc>", "3", "b", "r", "n", "<esc>", "T", "4", "5", "a", "6", "c", "<esc>", "7", "n", "<esc>", "?", "<esc>", "i"} {
 			press(t, m, k)
 			for i, r := range frameOf(t, m) {
 				require.Less(t, r, rune(0x80), "after %s, at %d: %q", k, i, r)

@@ -25,7 +25,7 @@ func priced() *presets.Set {
 func TestWorthOfAStone(t *testing.T) {
 	m := settled(t, "nodule.stone", 160, 50)
 	m.s.Presets = priced()
-	press(t, m, "5", "c")
+	press(t, m, "6", "c")
 	assert.Contains(t, frameOf(t, m), "What it cost")
 	press(t, m, "E", "U", "R", "<tab>", "<tab>", "2", "<tab>", "8", "4", "<tab>", "6", "0", "<tab>", "A", "<ctrl+s>")
 	settle(t, m)
@@ -61,7 +61,7 @@ func TestWorthOfAStone(t *testing.T) {
 func TestDiaryOfAStone(t *testing.T) {
 	m := settled(t, "nodule.stone", 160, 50)
 	before := m.s.Stone()
-	press(t, m, "6")
+	press(t, m, "7")
 	assert.Contains(t, frameOf(t, m), "No entry yet")
 	press(t, m, "n")
 	assert.Contains(t, frameOf(t, m), "New entry in the diary")
