@@ -181,7 +181,13 @@ func (m *Model) tabs() []string {
 	if ansi.StringWidth(strings.Join(whole, "")) <= m.width-titleRoom {
 		return whole
 	}
-	first := m.named(func(name string) string { return strings.Fields(name)[0] })
+	word := func(name string) string { return strings.Fields(name)[0] }
+	first := m.named(word)
+	if ansi.StringWidth(strings.Join(first, "")) <= m.width-stateRoom {
+		return first
+	}
+	// The open one's name is the longest there is: cut that short too.
+	first[m.at] = fmt.Sprintf("[%d %s]", m.at+1, word(m.views[m.at].Name()))
 	if ansi.StringWidth(strings.Join(first, "")) <= m.width-stateRoom {
 		return first
 	}
