@@ -22,7 +22,19 @@ func refuse(s Stone, place, format string, args ...any) (Stone, error) {
 
 // no returns the problem of an index that counts nothing.
 func no(s Stone, place string, i, n int) (Stone, error) {
-	return refuse(s, fmt.Sprintf("%s[%d]", place, i), "there is no such one: %s has %d", place, n)
+	return refuse(s, fmt.Sprintf("%s[%d]", place, i), "does not exist; there %s", countWords(place, n))
+}
+
+// countWords says how many there are: "are 10 corners", "is 1 reading".
+func countWords(place string, n int) string {
+	thing := "reading"
+	if place == "outline" {
+		thing = "corner"
+	}
+	if n == 1 {
+		return "is 1 " + thing
+	}
+	return fmt.Sprintf("are %d %ss", n, thing)
 }
 
 // with returns a copy of a list in which item i is v.

@@ -100,7 +100,11 @@ func (c *checker) head(s Stone, set *presets.Set) {
 
 func (c *checker) material(key string, set *presets.Set) {
 	if _, known := set.Material(key); !known {
-		c.add("material", "%q is not a material of the presets", Visible(key))
+		var keys []string
+		for _, m := range set.Materials {
+			keys = append(keys, m.Key)
+		}
+		c.add("material", "%q is not a material of the presets%s", Visible(key), DidYouMean(key, keys))
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
-	"strings"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -74,11 +73,7 @@ func (d *decoder) frame() {
 }
 
 func (d *decoder) wrongVersion(v float64) {
-	if v > version {
-		d.fail("%v is newer than this program reads (%d): use a newer program", v, version)
-	} else {
-		d.fail("%v is no version of the format: %d is", v, version)
-	}
+	d.fail("unsupported version %v; this program reads %d", v, version)
 }
 
 // missing reports a key that should be in the object that was just read.
@@ -95,13 +90,7 @@ func (d *decoder) warn(format string, args ...any) {
 
 // unknown keeps a key that this version does not know.
 func (d *decoder) unknown(key string, known []string) planner.UnknownKey {
-	hint := ""
-	for _, k := range known {
-		if strings.EqualFold(k, key) {
-			hint = fmt.Sprintf("; did you mean %s?", k)
-		}
-	}
-	d.warn("key not known here: kept as it is%s", hint)
+	d.warn("key not known here: kept as it is%s", planner.DidYouMean(key, known))
 	d.peek()
 	from := d.pos
 	if end, checked := d.ends[from]; checked {

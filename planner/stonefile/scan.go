@@ -101,13 +101,13 @@ func (s *scanner) peek() byte {
 	return 0
 }
 
-// expect consumes one byte.
-func (s *scanner) expect(c byte, where string) bool {
+// expect consumes one byte. or names what could have stood there as well.
+func (s *scanner) expect(c byte, or string) bool {
 	if s.err != nil {
 		return false
 	}
 	if s.peek() != c {
-		s.syntax("%s where '%c' should stand%s", s.found(), c, where)
+		s.syntax("expected %s'%c' but found %s", or, c, s.found())
 		return false
 	}
 	s.pos++
@@ -181,7 +181,7 @@ func (s *scanner) object(each func(key string)) {
 	var keys keySet
 	for s.err == nil {
 		if s.peek() != '"' {
-			s.syntax("%s where a key in double quotes should stand", s.found())
+			s.syntax("expected a key in double quotes but found %s", s.found())
 			return
 		}
 		key := s.quoted()
@@ -193,7 +193,7 @@ func (s *scanner) object(each func(key string)) {
 		} else if keys.count > maxKeys {
 			s.fail("more than %d keys in one object", maxKeys)
 		}
-		if s.expect(':', " after a key") {
+		if s.expect(':', "") {
 			each(key)
 		}
 		s.up()
@@ -232,7 +232,7 @@ func (s *scanner) comma(closing byte) bool {
 		s.pos++
 		return true
 	}
-	s.expect(closing, " or a ','")
+	s.expect(closing, "',' or ")
 	return false
 }
 
@@ -311,17 +311,17 @@ func (s *scanner) numeral() []byte {
 	}
 	next("-")
 	if !next("0") && digits() == 0 {
-		s.syntax("%s where a digit should stand", s.found())
+		s.syntax("expected a digit but found %s", s.found())
 		return nil
 	}
 	if next(".") && digits() == 0 {
-		s.syntax("%s where a digit should stand", s.found())
+		s.syntax("expected a digit but found %s", s.found())
 		return nil
 	}
 	if next("eE") {
 		next("+-")
 		if digits() == 0 {
-			s.syntax("%s where a digit should stand", s.found())
+			s.syntax("expected a digit but found %s", s.found())
 			return nil
 		}
 	}
@@ -376,6 +376,6 @@ func (s *scanner) value() {
 				return
 			}
 		}
-		s.syntax("%s where a value should stand", s.found())
+		s.syntax("expected a value but found %s", s.found())
 	}
 }
