@@ -117,7 +117,7 @@ func (f *diaryFlags) step() (diary.Step, error) {
 		s.Date = time.Now().Format(time.DateOnly)
 	}
 	if f.carat != "" {
-		if s.Carat, err = parseCarat(f.carat); err != nil {
+		if s.Carat, err = parseWeight("carat", f.carat); err != nil {
 			return s, err
 		}
 		s.State = "dry"
@@ -172,14 +172,6 @@ func parseMM(flag, text string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(strings.TrimSuffix(text, "mm")), ",", ".", 1), 64)
 	if err != nil || !(v > 0 && v <= 1000) {
 		return 0, usagef("--%s %q: give millimetres, above 0", flag, text)
-	}
-	return v, nil
-}
-
-func parseCarat(text string) (float64, error) {
-	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(strings.TrimSuffix(text, "ct")), ",", ".", 1), 64)
-	if err != nil || !(v > 0 && v <= 1e6) {
-		return 0, usagef("--carat %q: give a weight in carats, above 0 (1 g is 5 ct)", text)
 	}
 	return v, nil
 }

@@ -24,9 +24,8 @@ const newExample = `  cabwright new river.stone --size 28x20x9 --material opal-h
   cabwright new slab.stone --size 60x40x6 --form flat --material jasper --name "Slab 4"`
 
 type newFlags struct {
-	size, form, material, name string
-	weight                     float64
-	force                      bool
+	size, form, material, name, weight string
+	force                              bool
 }
 
 func (a *app) newCommand() *cobra.Command {
@@ -46,7 +45,7 @@ func (a *app) newCommand() *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&f.size, "size", "", "length x width x height in mm, such as 28x20x9 (needed)")
 	flags.StringVar(&f.form, "form", string(planner.Domed), "the form of the top: "+strings.Join(forms, ", "))
-	flags.Float64Var(&f.weight, "weight", 0, "weight on the scale in carats (1 g is 5 ct)")
+	flags.StringVar(&f.weight, "weight", "", "weight on the scale in carats, or with its unit: 24.6ct, 4.92g")
 	flags.StringVar(&f.material, "material", "", "a material of the presets (default: the presets' own)")
 	flags.StringVar(&f.name, "name", "", "what to call the stone (default: the file's name)")
 	flags.BoolVar(&f.force, "force", false, "write over a file that is there already")
@@ -76,8 +75,12 @@ func (a *app) makeNew(path string, f newFlags) error {
 		name = strings.TrimSuffix(filepath.Base(path), ".stone")
 	}
 	stone, err := planner.NewStone(name, material, size, planner.Form(f.form), set)
-	if err == nil && f.weight != 0 {
-		stone, err = planner.SetScaleWeight(stone, f.weight)
+	if err == nil && f.weight != "" {
+		ct, wrong := parseWeight("weight", f.weight)
+		if wrong != nil {
+			return wrong
+		}
+		stone, err = planner.SetScaleWeight(stone, ct)
 	}
 	if err != nil {
 		return usagef("%v", err)

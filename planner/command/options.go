@@ -18,11 +18,14 @@ const freeform = "freeform"
 // degrees.
 const maxTilt = 15
 
+// maxSpare is the most clearance beyond the allowances that can be asked for, mm.
+const maxSpare = 20
+
 // searchFlags are the flags that narrow and steer a search.
 type searchFlags struct {
 	face, sides, rank, material string
 	shapes                      []string
-	tilt                        float64
+	tilt, spare                 float64
 	top                         int
 }
 
@@ -32,6 +35,7 @@ func (f *searchFlags) register(cmd *cobra.Command) {
 	flags.StringVar(&f.sides, "sides", "both", "1 (flat back), 2 (domed back) or both")
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "only these outlines, such as oval,pear,freeform")
 	flags.Float64Var(&f.tilt, "tilt", maxTilt, "the largest tilt in degrees, 0 (level) to 15")
+	flags.Float64Var(&f.spare, "spare", 0, "clearance in mm asked for beyond the allowances: fits that have it come first and are marked")
 	flags.IntVar(&f.top, "top", 0, "show only the best so many fits (0: the table 20, JSON all)")
 	flags.StringVar(&f.material, "material", "", "plan as if it were this material, at its typical SG")
 	flags.StringVar(&f.rank, "rank", "carat", "best first by carat, clearance or colour")
@@ -84,6 +88,10 @@ func (f *searchFlags) options() (search.Options, error) {
 		return opt, usagef("--tilt %v: give degrees from 0 (level) to %d", f.tilt, maxTilt)
 	}
 	opt.TiltMaxDeg, opt.Level = f.tilt, f.tilt == 0
+	if !(f.spare >= 0 && f.spare <= maxSpare) {
+		return opt, usagef("--spare %v: give mm from 0 to %d", f.spare, maxSpare)
+	}
+	opt.Spare = f.spare
 	if f.top < 0 {
 		return opt, usagef("--top %d: give a number of fits, 0 for no limit", f.top)
 	}
@@ -94,7 +102,7 @@ func (f *searchFlags) limitShapes(opt *search.Options) error {
 	for _, name := range f.shapes {
 		name = strings.ToLower(strings.TrimSpace(name))
 		if !slices.Contains(shapeNames(), name) {
-			return usagef("--shapes %q: the outlines are %s", name, strings.Join(shapeNames(), ", "))
+			return usagef("--shapes %q: the outlines are %s%s", name, strings.Join(shapeNames(), ", "), planner.DidYouMean(name, shapeNames()))
 		}
 		if !slices.Contains(opt.Shapes, name) {
 			opt.Shapes = append(opt.Shapes, name)

@@ -163,6 +163,22 @@ func kept(f search.Fit, plan search.Plan) string {
 	return s + "; a pose with more may exist."
 }
 
+// clearance is a fit's clearance with its marks: ! for none at all, * for what was
+// asked for, + where a pose with more may exist.
+func (t planText) clearance(f search.Fit) string {
+	s := fmt.Sprintf("%.2f", floor2(f.Clearance))
+	if floor2(f.Clearance) <= 0 {
+		s += "!"
+	}
+	if t.opt.Spare > 0 && f.HasSpare(t.opt.Spare) {
+		s += "*"
+	}
+	if !f.Proved {
+		s += "+"
+	}
+	return s
+}
+
 // fits is the table of what fits, best first.
 func (t planText) fits() string {
 	colour := len(t.stone.Colour) > 0
@@ -173,12 +189,11 @@ func (t planText) fits() string {
 		head = append(head, "col.")
 	}
 	tab.add(append(head, "held by")...)
-	open := false
+	open, none := false, false
 	for i, f := range t.plan.Fits[:min(t.top, len(t.plan.Fits))] {
-		clear := fmt.Sprintf("%.2f", floor2(f.Clearance))
-		if !f.Proved {
-			clear, open = clear+"+", true
-		}
+		clear := t.clearance(f)
+		open = open || !f.Proved
+		none = none || floor2(f.Clearance) <= 0
 		row := []string{
 			fmt.Sprint(i + 1), outlineName(f.Candidate), domeName(f.Candidate), backName(f.Candidate), string(f.Face),
 			weight(f.Carat), weight(f.CaratLow) + "-" + weight(f.CaratHigh), clear,
@@ -192,6 +207,12 @@ func (t planText) fits() string {
 	s += paragraph("low-high: " + t.gravity.Basis + fmt.Sprintf("; %g mm off or on at every size", planner.DimensionTolerance))
 	if colour {
 		s += "col.: share of dome and wall with colour under them, times grade/5\n"
+	}
+	if t.opt.Spare > 0 {
+		s += fmt.Sprintf("* has the %g mm to spare that were asked for\n", t.opt.Spare)
+	}
+	if none {
+		s += "! nothing to spare: the first slip goes into an allowance\n"
 	}
 	if open {
 		s += "+ not proved to be the most: a pose with more clearance may exist\n"

@@ -43,7 +43,8 @@ func (a *app) presetsCommand() *cobra.Command {
 		ValidArgs: names,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 || len(args) == 1 && !slices.Contains(names, args[0]) {
-				return usagef("presets %q: the tables are %s", strings.Join(args, " "), strings.Join(names, ", "))
+				word := strings.Join(args, " ")
+				return usagef("presets %q: the tables are %s%s", word, strings.Join(names, ", "), planner.DidYouMean(word, names))
 			}
 			return nil
 		},

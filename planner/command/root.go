@@ -8,6 +8,9 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"cabwright/planner"
 )
 
 const rootHelp = `Plans the cuts on one piece of gem rough: which finished cabochons it still holds,
@@ -41,7 +44,7 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 		Args:              atMostOneFile,
 		ValidArgsFunction: completeStone,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			path, err := a.benchPath(args)
+			path, err := a.benchPath(args, commandNames(cmd))
 			if err != nil {
 				return err
 			}
@@ -55,7 +58,7 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 	}
 	root.SetVersionTemplate("cabwright {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usagef("%v: see %s --help", err, cmd.CommandPath())
+		return usagef("%v%s: see %s --help", err, nearFlag(cmd, err), cmd.CommandPath())
 	})
 	root.Flags().BoolVar(&bench.Plain, "plain", false, "plain text and numbered choices instead of the full screen")
 	picture.add(root.Flags())
@@ -67,27 +70,47 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 	return root
 }
 
+// nearFlag names the option that one not known may be meant for.
+func nearFlag(cmd *cobra.Command, err error) string {
+	_, word, unknown := strings.Cut(err.Error(), "unknown flag: --")
+	if !unknown {
+		return ""
+	}
+	var names []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	near := planner.Nearest(word, names)
+	if len(near) == 0 {
+		return ""
+	}
+	return " (did you mean --" + strings.Join(near, " or --") + "?)"
+}
+
 func atMostOneFile(cmd *cobra.Command, args []string) error {
 	if len(args) > 1 {
-		var names []string
-		for _, c := range cmd.Commands() {
-			names = append(names, c.Name())
-		}
-		return usagef("%q is no command (they are %s), and only one stone file can be opened", args[0], strings.Join(names, ", "))
+		names := commandNames(cmd)
+		return usagef("%q is not a command (they are %s)%s; only one stone file can be opened at a time",
+			args[0], strings.Join(names, ", "), planner.DidYouMean(args[0], names))
 	}
 	return nil
 }
 
+func commandNames(root *cobra.Command) (names []string) {
+	for _, c := range root.Commands() {
+		names = append(names, c.Name())
+	}
+	return names
+}
+
 // benchPath returns the file the workbench is to open. A name that is no file
 // yet must end in .stone, so that a mistyped command does not become a stone.
-func (a *app) benchPath(args []string) (string, error) {
+func (a *app) benchPath(args, commands []string) (string, error) {
 	if len(args) == 0 {
 		return a.demoCopy()
 	}
 	path := args[0]
 	_, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) && filepath.Ext(path) != ".stone" {
-		return "", usagef("%q is neither a command nor a file; a new stone's file ends in .stone", path)
+		return "", usagef("%q is neither a command nor a file%s; a new stone's file ends in .stone", path, planner.DidYouMean(path, commands))
 	}
 	return path, nil
 }

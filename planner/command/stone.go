@@ -1,8 +1,6 @@
 package command
 
 import (
-	"strings"
-
 	"cabwright/planner"
 	"cabwright/planner/planjson"
 	"cabwright/planner/stonefile"
@@ -68,7 +66,7 @@ func (a *app) read(path, material string) (*specimen, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc, err := stonefile.Read(path, set)
+	doc, err := a.document(path, set)
 	if err != nil {
 		return nil, err
 	}
@@ -88,18 +86,27 @@ func (a *app) read(path, material string) (*specimen, error) {
 	return s, nil
 }
 
+// stdin is the name that stands for standard input.
+const stdin = "-"
+
+// document reads a stone file, or standard input.
+func (a *app) document(path string, set *presets.Set) (*stonefile.Document, error) {
+	if path == stdin {
+		return stonefile.ReadFrom(a.std.In, "standard input", set)
+	}
+	return stonefile.Read(path, set)
+}
+
 func unknownMaterial(key string, set *presets.Set) error {
-	var near []string
+	var keys []string
 	for _, m := range set.Materials {
-		if len(key) > 2 && strings.Contains(m.Key, strings.ToLower(key[:3])) {
-			near = append(near, m.Key)
-		}
+		keys = append(keys, m.Key)
 	}
-	hint := "cabwright presets materials lists them"
-	if len(near) > 0 {
-		hint = "is it " + strings.Join(near, ", ") + "? " + hint
+	hint := planner.DidYouMean(key, keys)
+	if hint == "" {
+		hint = ":"
 	}
-	return usagef("--material %q is not in the presets: %s", key, hint)
+	return usagef("--material %q is not in the presets%s cabwright presets materials lists them", key, hint)
 }
 
 // head returns what JSON is headed with.

@@ -102,6 +102,7 @@ func (r *run) merge(progress float64) Plan {
 		p.RuledOut = append(p.RuledOut, r.shown[j].out...)
 	}
 	SortFits(p.Fits, r.opt.Rank)
+	SpareFirst(p.Fits, r.opt.Spare)
 	slices.SortStableFunc(p.RuledOut, func(a, b RuledOut) int { return cmp.Compare(b.Bound, a.Bound) })
 	return p
 }

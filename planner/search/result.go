@@ -98,6 +98,7 @@ type Options struct {
 	TiltMaxDeg   float64     // 0: 15
 	Tolerance    float64     // 0: 0.05 mm
 	Rank         Rank        // "": ByCarat
+	Spare        float64     // mm of clearance asked for beyond the allowances: fits that have it come first
 	Workers      int         // 0: one a processor; the plan does not depend on it
 }
 

@@ -3,6 +3,7 @@ package stonefile
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"unicode/utf8"
 
 	"cabwright/planner"
@@ -42,6 +43,16 @@ func Read(path string, set *presets.Set) (*Document, error) {
 		return nil, &Error{File: path, What: cause(err), Err: err}
 	}
 	return parse(path, data, set)
+}
+
+// ReadFrom reads the text of a stone file that is called name in messages. An
+// error is an *Error.
+func ReadFrom(r io.Reader, name string, set *presets.Set) (*Document, error) {
+	data, err := io.ReadAll(io.LimitReader(r, maxSize+1))
+	if err != nil {
+		return nil, &Error{File: name, What: cause(err), Err: err}
+	}
+	return parse(name, data, set)
 }
 
 // parse reads the text of a stone file that is called name in messages. An error
