@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cabwright/planner"
+	"cabwright/planner/learn"
 	"cabwright/planner/money"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
@@ -26,7 +27,9 @@ one. No price comes with the program, and no money is ever converted into anothe
 const worthExample = `  cabwright worth river.stone                        fits by weight, with their worth
   cabwright worth river.stone --rank worth --top 5   the dearest first
   cabwright worth lot/*.stone --json                 all stones of a lot together
-  cabwright worth river.stone --price 8-40           a price for this time, a finished carat`
+  cabwright worth river.stone --price 8-40           a price for this time, a finished carat
+  cabwright worth river.stone --odds                 on average, where marks are not sure
+  cabwright worth river.stone --learn finished       weights as your finished stones came out`
 
 // rankWorth is the word for the order that only worth has.
 const rankWorth = "worth"
@@ -35,6 +38,8 @@ type worthFlags struct {
 	search   searchFlags
 	price    string
 	currency string
+	learn    string
+	odds     bool
 	asJSON   bool
 }
 
@@ -60,6 +65,8 @@ func (a *app) worthCommand() *cobra.Command {
 	cmd.Flags().Lookup("rank").Usage = "best first by carat, clearance, colour or worth"
 	cmd.Flags().StringVar(&f.price, "price", "", "money a finished carat, low-high, in place of your presets' prices")
 	cmd.Flags().StringVar(&f.currency, "currency", "", "count in this money (ISO 4217); default: that of the cost")
+	cmd.Flags().StringVar(&f.learn, "learn", "", "correct weights by the finished stones of this folder")
+	cmd.Flags().BoolVar(&f.odds, "odds", false, "also what each place brings on average, where marks are not sure")
 	cmd.Flags().BoolVar(&f.asJSON, "json", false, "print everything as JSON")
 	complete(cmd, "currency", money.Codes)
 	return cmd
@@ -87,6 +94,12 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 	if err != nil {
 		return err
 	}
+	var record learn.Record
+	if f.learn != "" {
+		if record, err = a.learned(f.learn); err != nil {
+			return err
+		}
+	}
 	costs, remarks := worth.Costs(purchases(stones))
 	all := planjson.Worth{Currency: prices.Currency, Top: f.search.top}
 	for i, s := range stones {
@@ -97,9 +110,21 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 		if plan.Stopped == search.Cancelled {
 			return fmt.Errorf("the search was stopped before the worth of %s was known", planner.Visible(paths[i]))
 		}
+		said, asFound := "", plan
+		if f.learn != "" {
+			plan, said = correct(plan, record)
+		}
 		w := worth.Weigh(s.stone, plan.Fits, s.colourUnder, costs[i], s.modelCt(), prices)
 		if remark := s.notDry(); remark != "" {
 			w.Remarks = append(w.Remarks, remark)
+		}
+		if said != "" {
+			w.Remarks = append(w.Remarks, said)
+		}
+		if f.odds {
+			if w.Bets, err = a.bets(ctx, s, asFound, opt, prices); err != nil {
+				return err
+			}
 		}
 		if byWorth {
 			w.Sort()

@@ -67,7 +67,7 @@ func (t worthText) stone(i int, s worth.Stone) string {
 	if len(s.Fits) == 0 {
 		return b.String() + "Nothing fits.\n"
 	}
-	return b.String() + t.fits(s) + t.uncutRemark(s)
+	return b.String() + t.fits(s) + t.uncutRemark(s) + betsText(s.Bets, t.all.Currency, t.top)
 }
 
 // lotText says which lot a stone is of.

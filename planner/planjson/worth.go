@@ -22,7 +22,17 @@ type worthStone struct {
 	Fits      []worthFit `json:"fits"`
 	UncutLow  *figure    `json:"uncut_low,omitempty"`
 	UncutHigh *figure    `json:"uncut_high,omitempty"`
+	Bets      []worthBet `json:"bets,omitempty"`
 	Remarks   []text     `json:"remarks,omitempty"`
+}
+
+// worthBet is a place with its odds; the worths are what it brings on average.
+type worthBet struct {
+	fit
+	Odds   exact   `json:"odds"`
+	Low    *figure `json:"expected_worth_low"`
+	Likely *figure `json:"expected_worth_likely"`
+	High   *figure `json:"expected_worth_high"`
 }
 
 type worthFit struct {
@@ -65,6 +75,13 @@ func WriteWorth(w io.Writer, all Worth) error {
 		}
 		for k, f := range fits {
 			line.Fits = append(line.Fits, worthFitOf(k+1, f, sum))
+		}
+		for k, bet := range s.Bets {
+			out := worthBet{fit: fitOf(k+1, bet.Fit), Odds: exact(bet.Odds)}
+			if v := bet.Expected(); v != nil {
+				out.Low, out.Likely, out.High = sum(&v.Low), sum(&v.Likely), sum(&v.High)
+			}
+			line.Bets = append(line.Bets, out)
 		}
 		b.value(line)
 	}

@@ -25,6 +25,7 @@ type Stone struct {
 	PerCarat   *money.Amount // cost a rough carat; nil: not said
 	Fits       []Fit
 	Uncut      *Value // as rough, at the weight now; nil: no price for that
+	Bets       []Bet  // when marks are not sure and it was asked for
 	Remarks    []string
 }
 

@@ -1,0 +1,103 @@
+package command
+
+import (
+	"context"
+	"fmt"
+
+	"cabwright/planner/learn"
+	"cabwright/planner/money"
+	"cabwright/planner/odds"
+	"cabwright/planner/search"
+	"cabwright/planner/stonefile"
+	"cabwright/planner/worth"
+)
+
+// bets weighs the worth of a stone's places when marks are not sure: what each
+// brings on average, if it comes off and if it does not.
+func (a *app) bets(ctx context.Context, s *specimen, plan search.Plan, opt search.Options, p worth.Prices) ([]worth.Bet, error) {
+	if !odds.Any(s.stone) {
+		return nil, nil
+	}
+	answer, err := a.ask(ctx, plan, opt)
+	if err != nil {
+		return nil, err
+	}
+	var out []worth.Bet
+	for _, place := range answer.Places {
+		bet := worth.Bet{Fit: place.Fit, Odds: place.Odds}
+		if v, ok := p.Fit(s.stone, s.colourUnder(place.Fit), place.Fit); ok {
+			bet.Value = &v
+		}
+		if place.IfNot != nil {
+			if v, ok := p.Fit(s.stone, s.colourUnder(*place.IfNot), *place.IfNot); ok {
+				bet.IfNot = &v
+			}
+		}
+		out = append(out, bet)
+	}
+	worth.SortBets(out)
+	return out, nil
+}
+
+// betsText is the table of bets, the one that brings most on average first.
+func betsText(bets []worth.Bet, c money.Currency, top int) string {
+	if len(bets) == 0 {
+		return ""
+	}
+	tab := &table{tight: true, right: map[int]bool{0: true, 3: true, 4: true, 5: true, 6: true, 7: true}}
+	tab.add("#", "outline, mm", "face", "carat", "odds", "if it holds", "if not", "on average")
+	for i, b := range bets[:min(top, len(bets))] {
+		tab.add(fmt.Sprint(i+1), outlineName(b.Fit.Candidate), string(b.Fit.Face), weight(b.Fit.Carat), odds.Percent(b.Odds),
+			likelyText(b.Value, c), likelyText(b.IfNot, c), likelyText(b.Expected(), c))
+	}
+	return "As a bet on what is not sure, likely worth:\n" + tab.String()
+}
+
+func likelyText(v *worth.Value, c money.Currency) string {
+	if v == nil {
+		return "-"
+	}
+	return v.Likely.Text(c)
+}
+
+// learned reads what the finished stones of a folder teach.
+func (a *app) learned(folder string) (learn.Record, error) {
+	var r learn.Record
+	set, err := a.presets()
+	if err != nil {
+		return r, err
+	}
+	paths, err := stoneFiles(folder)
+	if err != nil {
+		return r, err
+	}
+	for _, path := range paths {
+		if doc, err := stonefile.Read(path, set); err == nil {
+			r.FromStone(doc.Stone, set)
+		}
+	}
+	return r, nil
+}
+
+// corrected puts the weights of fits where a cutter's finished stones have them. What
+// it says is shown beside them.
+func corrected(fits []search.Fit, c learn.Correction) []search.Fit {
+	out := make([]search.Fit, len(fits))
+	for i, f := range fits {
+		band := c.Band(f.Carat)
+		f.Carat, f.CaratLow, f.CaratHigh = band.Likely, band.Low, band.High
+		out[i] = f
+	}
+	return out
+}
+
+// correct corrects the fits of a plan by a folder's finished stones, and says so; it
+// says too when there are too few of them.
+func correct(plan search.Plan, r learn.Record) (search.Plan, string) {
+	c, ok := r.Correction()
+	if !ok {
+		return plan, fmt.Sprintf("Weights are not corrected: %s planned and weighed are too few to learn from.", count(c.Stones, "finished stone"))
+	}
+	plan.Fits = corrected(plan.Fits, c)
+	return plan, "Weights are corrected: " + c.Text() + "."
+}

@@ -1,0 +1,45 @@
+package worth
+
+import (
+	"slices"
+
+	"cabwright/planner/search"
+)
+
+// Bet is a place that holds with some odds: what it then brings, and what is left
+// if it does not.
+type Bet struct {
+	Fit   search.Fit
+	Odds  float64
+	Value *Value // nil: no price is meant for it
+	IfNot *Value // nil: nothing is left, or no price is meant for it
+}
+
+// Expected is what the bet brings on average; nil when it has no price.
+func (b Bet) Expected() *Value {
+	if b.Value == nil {
+		return nil
+	}
+	v := b.Value.Times(b.Odds)
+	if b.IfNot != nil {
+		v = v.Plus(b.IfNot.Times(1 - b.Odds))
+	}
+	return &v
+}
+
+// SortBets orders bets by what they likely bring on average, most first; those
+// without a price come last.
+func SortBets(bets []Bet) {
+	slices.SortStableFunc(bets, func(a, b Bet) int {
+		x, y := a.Expected(), b.Expected()
+		switch {
+		case x == nil && y == nil:
+			return 0
+		case x == nil:
+			return 1
+		case y == nil:
+			return -1
+		}
+		return y.Likely.Compare(x.Likely)
+	})
+}
