@@ -1,11 +1,11 @@
 package ui
 
 import (
-	"encoding/base64"
 	"errors"
 	"io"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"cabwright/planner/stonefile"
 	"cabwright/ui/fits"
@@ -39,6 +39,7 @@ func (m *Model) copyActions() []keys.Action {
 			Name:     "Write the fit's summary to a file",
 			Keys:     []string{"Y"},
 			Help:     "as a few lines of text",
+			Words:    "print export",
 			Disabled: why,
 			Run:      keys.Do(m.askExport),
 		},
@@ -51,7 +52,7 @@ func (m *Model) copyActions() []keys.Action {
 func (m *Model) copySummary() tea.Cmd {
 	text, out := m.summary(), m.cfg.Out
 	return func() tea.Msg {
-		_, err := io.WriteString(out, "\x1b]52;c;"+base64.StdEncoding.EncodeToString([]byte(text))+"\a")
+		_, err := io.WriteString(out, ansi.SetSystemClipboard(text))
 		return copiedMsg{err: err}
 	}
 }

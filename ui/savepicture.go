@@ -100,7 +100,12 @@ func writePicture(p *picture.Screen, files []string, over bool) error {
 // askPicture asks what to save a picture of, and where.
 func (m *Model) askPicture() {
 	screen := m.screenPicture() // before the form lies over it
-	name := strings.TrimSuffix(stonefile.FileName(m.s.Stone().Name, ".svg"), ".svg") + "-" + strings.ToLower(strings.Fields(m.views[m.at].Name())[0])
+	name := strings.TrimSuffix(
+		stonefile.FileName(m.s.Stone().Name, ".svg"),
+		".svg",
+	) + "-" + strings.ToLower(
+		strings.Fields(m.views[m.at].Name())[0],
+	)
 	m.s.Ask(&widget.Form{
 		Title: "Save a picture",
 		Notes: []string{"A name that ends in .svg or .png; with neither both are written. ctrl+s saves the stone itself."},

@@ -22,14 +22,30 @@ func (s *Screen) SVG(w io.Writer) error {
 	}
 	var b bytes.Buffer
 	wide, high := s.width*cellWidth, s.height*cellHeight
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d">`+"\n", wide, high, wide, high)
+	fmt.Fprintf(
+		&b,
+		`<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d">`+"\n",
+		wide,
+		high,
+		wide,
+		high,
+	)
 	ground, err := s.ground()
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(&b, `<image width="%d" height="%d" preserveAspectRatio="none" image-rendering="optimizeSpeed" style="image-rendering:pixelated" href="data:image/png;base64,%s"/>`+"\n", wide, high, ground)
+	fmt.Fprintf(
+		&b,
+		`<image width="%d" height="%d" preserveAspectRatio="none" image-rendering="optimizeSpeed" style="image-rendering:pixelated" href="data:image/png;base64,%s"/>`+"\n",
+		wide,
+		high,
+		ground,
+	)
 	s.shapes(&b)
-	fmt.Fprintf(&b, `<g font-family="'DejaVu Sans Mono','Go Mono',Menlo,Consolas,monospace" font-size="16" xml:space="preserve">`+"\n")
+	fmt.Fprintf(
+		&b,
+		`<g font-family="'DejaVu Sans Mono','Go Mono',Menlo,Consolas,monospace" font-size="16" xml:space="preserve">`+"\n",
+	)
 	for row := range s.height {
 		s.words(&b, row)
 	}
@@ -88,7 +104,15 @@ func (s *Screen) shapes(b *bytes.Buffer) {
 		}
 		if blk, ok := blockOf(c.sign); ok && c.sign != "▀" && c.sign != "▄" && c.sign != "█" {
 			w, h := float64(blk.x1-blk.x0)*cellWidth/8, float64(blk.y1-blk.y0)*cellHeight/8
-			fmt.Fprintf(at(c.fore), "M%g %gh%gv%gh-%gz", float64(x)+float64(blk.x0)*cellWidth/8, float64(y)+float64(blk.y0)*cellHeight/8, w, h, w)
+			fmt.Fprintf(
+				at(c.fore),
+				"M%g %gh%gv%gh-%gz",
+				float64(x)+float64(blk.x0)*cellWidth/8,
+				float64(y)+float64(blk.y0)*cellHeight/8,
+				w,
+				h,
+				w,
+			)
 		}
 	}
 	colours := make([]string, 0, len(paths))

@@ -153,8 +153,10 @@ func (v *View) askTerms(s *view.State) {
 	s.Ask(&widget.Form{
 		Title: "Bids for another like it",
 		Fields: []*widget.Field{
-			extra:  sum("Shipping, tax, platform", v.extra.Decimal(6), "none"),
-			margin: (&widget.Field{Label: "Margin, percent of the sale", Kind: widget.Plain, Max: 99.9, Step: 5}).WithNumber(v.margin.Float()),
+			extra: sum("Shipping, tax, platform", v.extra.Decimal(6), "none"),
+			margin: (&widget.Field{Label: "Margin, percent of the sale", Kind: widget.Plain, Max: 99.9, Step: 5}).WithNumber(
+				v.margin.Float(),
+			),
 		},
 		Done: func(f *widget.Form) error {
 			more, err := read(f, extra)
@@ -185,7 +187,12 @@ func askCost(s *view.State) {
 	if lot.Carat > 0 {
 		carat.WithNumber(lot.Carat)
 	}
-	code := &widget.Field{Label: "Currency, its code (EUR, USD, ...)", Kind: widget.Words, MaxLen: 3, Optional: "as it is, " + was.Currency}
+	code := &widget.Field{
+		Label:    "Currency, its code (EUR, USD, ...)",
+		Kind:     widget.Words,
+		MaxLen:   3,
+		Optional: "as it is, " + was.Currency,
+	}
 	name := &widget.Field{Label: "Name of the lot", Kind: widget.Words, Optional: "none"}
 	name.With(lot.Name)
 	s.Ask(&widget.Form{

@@ -43,7 +43,18 @@ func (v *View) list(s *view.State, k *known, width, height int) []string {
 	wide := width >= 64
 	head := fmt.Sprintf("%-17s %5s %9s %9s %8s", "  fit, mm", "ct", "worth low", "high", "even at")
 	if wide {
-		head = fmt.Sprintf("%-20s %-5s %6s %10s %10s %10s %9s %7s  %s", "  fit, mm", "face", "ct", "worth low", "likely", "high", "even at", "margin", "price")
+		head = fmt.Sprintf(
+			"%-20s %-5s %6s %10s %10s %10s %9s %7s  %s",
+			"  fit, mm",
+			"face",
+			"ct",
+			"worth low",
+			"likely",
+			"high",
+			"even at",
+			"margin",
+			"price",
+		)
 	}
 	title := "By carats"
 	if v.byWorth {
@@ -52,7 +63,10 @@ func (v *View) list(s *view.State, k *known, width, height int) []string {
 	if s.PlanOf != s.Revision() {
 		title += ", of the stone before the last edit"
 	}
-	out := []string{st.Paint(style.Key, view.Fit(title, min(width, len(title)))), st.Paint(style.Faint, view.Fit(head, width))}
+	out := []string{
+		st.Paint(style.Key, view.Fit(title, min(width, len(title)))),
+		st.Paint(style.Faint, view.Fit(head, width)),
+	}
 	rows := max(1, height-listHead)
 	at := v.at(s)
 	if at >= 0 {
@@ -86,7 +100,18 @@ func row(f worth.Fit, c money.Currency, wide bool) string {
 	if !wide {
 		return fmt.Sprintf("%s %5.2f %9s %9s %8s", view.Fit(name, 15), f.Carat, low, high, even)
 	}
-	return fmt.Sprintf("%s %s %6.2f %10s %10s %10s %9s %7s  %s", view.Fit(name, 18), view.Fit(view.FaceUp(f.Candidate), 5), f.Carat, low, likely, high, even, margin, by)
+	return fmt.Sprintf(
+		"%s %s %6.2f %10s %10s %10s %9s %7s  %s",
+		view.Fit(name, 18),
+		view.Fit(view.FaceUp(f.Candidate), 5),
+		f.Carat,
+		low,
+		likely,
+		high,
+		even,
+		margin,
+		by,
+	)
 }
 
 // costs is what the stone cost, and what another may.

@@ -86,8 +86,9 @@ func (v *View) stone(s *view.State) *known {
 		now.first = bodyOf(s.Plan.Fits[0])
 	}
 	k := &v.shown
-	if k.revision == now.revision && k.planOf == now.planOf && k.fits == now.fits && k.first == now.first && k.typed == now.typed &&
-		k.byWorth == now.byWorth && k.rough == now.rough && k.prices.Currency.Code != "" {
+	if k.revision == now.revision && k.planOf == now.planOf && k.fits == now.fits && k.first == now.first &&
+		k.typed == now.typed && k.byWorth == now.byWorth && k.rough == now.rough &&
+		k.prices.Currency.Code != "" {
 		return k
 	}
 	if k.revision != now.revision || k.rough != now.rough {
@@ -116,7 +117,14 @@ func (v *View) weigh(s *view.State, k *known) {
 	costs, remarks := worth.Costs([]worth.Purchase{worth.PurchaseOf(stone, model)})
 	k.remarks = remarks
 	fits := s.Plan.Fits[:min(priced, len(s.Plan.Fits))]
-	k.stone = worth.Weigh(stone, fits, func(f search.Fit) worth.Colour { return v.colour(stone, rough, f) }, costs[0], model, k.prices)
+	k.stone = worth.Weigh(
+		stone,
+		fits,
+		func(f search.Fit) worth.Colour { return v.colour(stone, rough, f) },
+		costs[0],
+		model,
+		k.prices,
+	)
 	if v.byWorth {
 		k.stone.Sort()
 	}
