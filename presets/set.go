@@ -91,6 +91,7 @@ type Wall struct {
 type Saw struct {
 	Key, Name string
 	Kerf      float64 // mm
+	Depth     float64 // how deep the blade reaches over the table, mm; 0: not known
 	Source    string
 }
 

@@ -118,7 +118,8 @@ func (r *reader) walls(file *fields) error {
 func (r *reader) saws(file *fields) error {
 	return r.rows(file, "saws", func(f *fields) {
 		r.set.Saws = put(r.set.Saws, Saw{
-			Key: r.keyOf(f), Name: f.text("name"), Kerf: f.number("kerf_mm", 0, kerfHigh), Source: r.sourceOf(f),
+			Key: r.keyOf(f), Name: f.text("name"), Kerf: f.number("kerf_mm", 0, kerfHigh),
+			Depth: f.numberOr("depth_mm", 0, metre, 0), Source: r.sourceOf(f),
 		})
 	})
 }

@@ -50,7 +50,7 @@ var presetTables = []presetTable{
 		name: "saws", about: "blades and their kerfs", member: "saws",
 		count: func(s *presets.Set) int { return len(s.Saws) }, text: sawsText,
 		rows: each(func(s *presets.Set) []presets.Saw { return s.Saws }, func(w presets.Saw) any {
-			return sawRow{w.Key, w.Name, w.Kerf, w.Source}
+			return sawRow{w.Key, w.Name, w.Kerf, w.Depth, w.Source}
 		}),
 	},
 	{
@@ -105,6 +105,7 @@ type (
 		Key    string  `json:"key"`
 		Name   string  `json:"name"`
 		Kerf   float64 `json:"kerf_mm"`
+		Depth  float64 `json:"depth_mm"` // 0: not known
 		Source string  `json:"source"`
 	}
 	wheelRow struct {
@@ -210,11 +211,19 @@ func wallsText(s *presets.Set) string {
 }
 
 func sawsText(s *presets.Set) string {
-	t := listing([]int{1}, "saw", "kerf, mm", "name", "source")
+	t := listing([]int{1, 2}, "saw", "kerf, mm", "depth, mm", "name", "source")
 	for _, w := range s.Saws {
-		t.add(planner.Visible(w.Key), fmt.Sprintf("%g", w.Kerf), planner.Visible(w.Name), planner.Visible(w.Source))
+		t.add(planner.Visible(w.Key), fmt.Sprintf("%g", w.Kerf), depthText(w.Depth), planner.Visible(w.Name), planner.Visible(w.Source))
 	}
 	return t.String()
+}
+
+// depthText is a blade's reach, "-" where it is not known.
+func depthText(mm float64) string {
+	if mm == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%g", mm)
 }
 
 func wheelsText(s *presets.Set) string {

@@ -151,3 +151,19 @@ func TestMarkString(t *testing.T) {
 		Mark{From: 7, To: 1, Corner: 1, Along: 1.5, CheckCorner: 3, Check: 4}.String())
 	assert.Equal(t, "at corner 6, 13.6 from corner 8", Mark{From: 6, To: 7, Corner: 6, Along: 0.01, CheckCorner: 8, Check: 13.6}.String())
 }
+
+// A blade of 4 inches reaches 25 mm (from memory); a deeper cut says so, a
+// small piece that it is not held by hand.
+func TestWarnings(t *testing.T) {
+	saw, ok := presets.Builtin().Saw("opal")
+	require.True(t, ok)
+	step := Step{Deep: 30, Held: 20, Spare: 1}
+	require.Len(t, step.Warnings(BladeOf(saw)), 1)
+	assert.Contains(t, step.Warnings(BladeOf(saw))[0], "30 mm deep, the blade reaches 25")
+	step = Step{Deep: 8, Held: 10, Spare: 1, SealFirst: []string{"C1", "C2"}}
+	said := step.Warnings(BladeOf(saw))
+	require.Len(t, said, 2)
+	assert.Contains(t, said[0], "seal C1 and C2 first")
+	assert.Contains(t, said[1], "clamp or dop it")
+	assert.Empty(t, Step{Deep: 8, Held: 20, Spare: 1}.Warnings(Blade{}))
+}

@@ -107,7 +107,7 @@ type Blade struct {
 }
 
 // BladeOf returns what Warnings asks of a saw of the presets.
-func BladeOf(presets.Saw) Blade { return Blade{} }
+func BladeOf(s presets.Saw) Blade { return Blade{Depth: s.Depth} }
 
 // String says it in a sentence.
 func (t Thinner) String() string {
