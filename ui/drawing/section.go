@@ -193,7 +193,17 @@ func (x *slicer) readings() {
 			}
 		}
 	}
-	low, _ := x.rough.Heights()
+	low := math.Inf(1)
+	for _, s := range x.spans {
+		const looks = 24 // a base bends little between two of them
+		for i := range looks + 1 {
+			z, _ := x.heights(s.from + (s.to-s.from)*float64(i)/looks)
+			low = math.Min(low, z)
+		}
+	}
+	if drawable(x.scene.Fit) { // one moved by hand may stick out below
+		low = math.Min(low, x.scene.Fit.Pose.Origin.Z-x.scene.Fit.Solid.BackDepth())
+	}
 	v := x.c.View()
 	cols, rows := x.c.Size()
 	_, lowest := v.Cell(cols, rows, geometry.Vec2{Y: low})
