@@ -189,7 +189,7 @@ func (v *View) now(t *view.Tally, s *view.State) {
 	v.changed(t, s)
 	v.water(t, stone, material, s.Presets.Defaults.ScaleDivision)
 	for _, w := range diary.Waits(stone, material.Porous, s.Presets.Defaults.ScaleDivision) {
-		t.Row("waits", w)
+		t.Words(style.Text, "Waits: "+w+".")
 	}
 	if told := diary.Disclosures(stone, material); len(told) > 0 {
 		t.Gap()
