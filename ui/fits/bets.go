@@ -101,7 +101,7 @@ func (v *View) placeLines(s *view.State, width, height int) []string {
 	under := v.betDetails(s, width)
 	head := placesHead
 	if !s.Bets.Known && len(a.Places) > 0 {
-		head += "  so far…"
+		head += " …"
 	}
 	lines := []string{s.Style.Paint(style.Key, view.Fit(head, width))}
 	if len(a.Places) == 0 {
@@ -264,7 +264,7 @@ func placeName(p *odds.Place) string {
 
 // costLines say what each mark costs, the dearest as it is found.
 func (v *View) costLines(s *view.State, width int) []string {
-	lines := []string{s.Style.Paint(style.Key, view.Fit("The best stone would gain, ct", width))}
+	lines := []string{s.Style.Paint(style.Key, view.Fit("Gain of the best stone, ct", width))}
 	for _, c := range s.Bets.Costs {
 		words := c.Words()
 		if !c.Decided {
@@ -280,7 +280,7 @@ func (v *View) costLines(s *view.State, width int) []string {
 	case b.CostsKnown:
 		lines = append(lines, wrapped(s, style.Faint, "Costs do not add up.", width)...)
 	case s.Searching || b.Wanted && !b.Known:
-		lines = append(lines, s.Style.Paint(style.Faint, "after what is worked on now…"))
+		lines = append(lines, wrapped(s, style.Faint, "after what is worked on now…", width)...)
 	default:
 		lines = append(lines, wrapped(s, style.Faint, "planning without each…  + is at least", width)...)
 	}
