@@ -14,7 +14,7 @@ import (
 )
 
 func TestUnits(t *testing.T) {
-	// 4th General Conference on Weights and Measures, 1907 (trade check case 1).
+	// 4th General Conference on Weights and Measures, 1907.
 	assert.Equal(t, 5.0, planner.CaratsPerGram)
 	assert.InDelta(t, 155.517, planner.CaratsPerTroyOunce, 0.001)
 	// A cubic centimetre of water weighs a gram.
@@ -25,7 +25,7 @@ func TestCaratOfSameBody(t *testing.T) {
 	for _, c := range []struct{ carat, sg, other, want float64 }{
 		{0, 3.52, 2.15, 0},
 		{1, 2.15, 2.15, 1},
-		{1, 3.52, 4.00, 1.14}, // International Gem Society (trade check case 2)
+		{1, 3.52, 4.00, 1.14}, // International Gem Society
 		{1, 3.52, 2.15, 0.61}, // the same
 	} {
 		assert.InDelta(t, c.want, planner.CaratOfSameBody(c.carat, c.sg, c.other), 0.005)
@@ -44,7 +44,7 @@ func TestRuleCarat(t *testing.T) {
 
 func TestCaratBand(t *testing.T) {
 	// A single-sided hydrophane oval of 11.26 x 7.82 x 4.23 mm, sold as 1.85 ct
-	// (sale listing; trade check case 7).
+	// (a sale listing).
 	volume := math.Pi / 6 * 11.26 * 7.82 * 4.23
 	size := [3]float64{11.26, 7.82, 4.23}
 	exact := planner.CaratBand(volume, size, 0, planner.Gravity{Low: 1.80, Likely: 1.83, High: 1.93})

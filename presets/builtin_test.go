@@ -65,11 +65,11 @@ func TestMaterials(t *testing.T) {
 		caution            string
 		source             string
 	}{
-		{"opal", 1.25, 2.10, 2.23, false, "silica", "GIA Gem Reference Guide, 1995"},
+		{"opal", 1.25, 2.15, 2.23, false, "silica", "GIA Gem Reference Guide, 1995"},
 		{"opal-hydrophane", 1.74, 1.83, 1.93, true, "soaking", "Gems & Gemology 46(2), 2010"},
 		{"jadeite", 3.25, 3.34, 3.40, false, "dust", "GIA Gem Reference Guide, 1995"},
-		{"turquoise", 2.6, 2.76, 2.9, true, "copper", "handbooks"},
-		{"malachite", 3.6, 3.8, 4.05, false, "copper", "handbooks"},
+		{"turquoise", 2.6, 2.76, 2.9, true, "copper", "memory"},
+		{"malachite", 3.6, 3.8, 4.05, false, "copper", "memory"},
 		{"tigers-eye", 2.64, 2.67, 2.71, false, "fibres", "memory"},
 		{"larimar", 2.62, 2.81, 2.90, false, "glue", "Gems & Gemology, Summer 2013"},
 	} {

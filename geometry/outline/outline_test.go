@@ -92,7 +92,7 @@ func TestAreaPublished(t *testing.T) {
 		{"round", 2, 2, math.Pi, 1e-12, "Archimedes"},
 		{"oval", 10, 8, 62.8318530718, 1e-10, "pi a b"},
 		{"cushion", 2, 2, 3.5332775005, 1e-9, "DLMF 5.14.1 with n = 3; scipy's quadrature of 4 (1 - x^3)^(1/3) gives the same digits"},
-		{"marquise", 10, 5, 34.945, 0.0005, "lens of two circular segments, trade check case 11"},
+		{"marquise", 10, 5, 34.945, 0.0005, "lens of two circular segments (CRC Standard Mathematical Tables)"},
 		{"marquise", 2 * math.Sqrt(3), 2, 4*math.Pi/3*2 - 2*math.Sqrt(3), 1e-12, "two circles of radius r = 2 through each other's centres: (4 pi - 3 sqrt 3)/6 r^2"},
 		{"triangle", 1, 1, 0.70477092301045797, 1e-12, "Reuleaux triangle of width 1: (pi - sqrt 3)/2"},
 		{"pear", 8, 8, 16 * math.Pi, 1e-12, "a pear as long as wide is a circle"},

@@ -34,9 +34,9 @@ func TestVolumePublished(t *testing.T) {
 		{cabochon(t, "round", 2, 2, 0, 0, 1, 0), 2 * math.Pi / 3, 1e-12, "half a ball (Archimedes)"},
 		{cabochon(t, "round", 2, 2, 0, 0, 1, 1), 4 * math.Pi / 3, 1e-12, "a whole ball"},
 		{cabochon(t, "round", 8, 8, 4, 45, 0, 0), math.Pi * 16 * 4 / 3, 1e-9, "a cone: its wall leans in to the axis"},
-		{cabochon(t, "oval", 10, 8, 0, 0, 3.5, 0), 1.576 * 200 / 2.15, 0.002 * 200 / 2.15, "trade check case 3"},
-		{cabochon(t, "oval", 10, 8, 1, 0, 3, 0), 188.496, 0.001 * 188.496, "trade check case 4"},
-		{cabochon(t, "oval", 10, 8, 1, 15, 3, 0), 168.109, 0.001 * 168.109, "trade check case 5"},
+		{cabochon(t, "oval", 10, 8, 0, 0, 3.5, 0), 1.576 * 200 / 2.15, 0.002 * 200 / 2.15, "2/3 pi a b h"},
+		{cabochon(t, "oval", 10, 8, 1, 0, 3, 0), 188.496, 0.001 * 188.496, "pi a b (wall + 2/3 dome)"},
+		{cabochon(t, "oval", 10, 8, 1, 15, 3, 0), 168.109, 0.001 * 168.109, "pi a b (wall (1 + r + r^2)/3 + 2/3 r^2 dome), r = 1 - 2 wall tan(lean)/width"},
 	} {
 		assert.InDelta(t, c.volume, c.stone.Volume(), c.delta, c.source)
 		if c.stone.RimRatio() < 1e-9 {
@@ -51,7 +51,7 @@ func TestVolumePublished(t *testing.T) {
 // Standard Mathematical Tables).
 func TestQuadratureOfCaps(t *testing.T) {
 	for _, c := range []struct{ across, high, volume float64 }{
-		{10, 3, 131.947},     // trade check case 6
+		{10, 3, 131.947},     // pi h (3 a^2 + h^2)/6
 		{16, 4, 435.6341814}, // R = 10, h = 4: half across sqrt(10^2 - 6^2) = 8
 	} {
 		a := c.across / 2
