@@ -36,7 +36,8 @@ func (s *Screen) SVG(w io.Writer) error {
 	}
 	fmt.Fprintf(
 		&b,
-		`<image width="%d" height="%d" preserveAspectRatio="none" image-rendering="optimizeSpeed" style="image-rendering:pixelated" href="data:image/png;base64,%s"/>`+"\n",
+		`<image width="%d" height="%d" preserveAspectRatio="none" image-rendering="optimizeSpeed" `+
+			`style="image-rendering:pixelated" href="data:image/png;base64,%s"/>`+"\n",
 		wide,
 		high,
 		ground,
