@@ -67,8 +67,8 @@ const mostBlocks = 160
 // nearest returns a lower bound on the distance from q (in the surface's own sense
 // of up, the surface raised by lift) to all that lies above the surface: best first
 // over the squares, until the nearest one left is a single node's, or stands at stop
-// or more. Over the nodes next to the touching point t the bound is at least local.
-func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64) float64 {
+// or more. It returns that square, too. Over the nodes next to the touching point t the bound is at least local.
+func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64) (d float64, i, j int) {
 	var heap [mostBlocks]block
 	n := 0
 	push := func(b block) {
@@ -93,7 +93,7 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 	for {
 		b := heap[0]
 		if b.level < 0 || b.bound >= stop || n+4 > mostBlocks {
-			return b.bound
+			return b.bound, int(b.i), int(b.j)
 		}
 		n--
 		last, k := heap[n], 0

@@ -24,11 +24,16 @@ func (f *Field) Prepare(workers int) {
 	// stone of 30 x 20 x 10 mm, filled in some milliseconds.
 	span := hi.Sub(lo)
 	step := max(0.6, math.Cbrt((span.X+2)*(span.Y+2)*(span.Z+2)/60000))
-	g := &f.coarse
+	f.coarse = &coarse{}
+	g := f.coarse
 	g.step, g.inv = step, 1/step
 	g.lo = lo.Sub(geometry.Vec3{X: step, Y: step, Z: step})
 	g.nx, g.ny, g.nz = int(span.X/step)+4, int(span.Y/step)+4, int(span.Z/step)+4
 	g.value = make([]float32, g.nx*g.ny*g.nz)
+	for _, s := range [2]*surface{f.top, f.base} {
+		s.near = make([]int32, len(g.value))
+		s.grid = g
+	}
 	geometry.SideBySide(workers, func(w int) {
 		for k := w; k < g.nz; k += workers {
 			f.fill(k)
@@ -38,27 +43,41 @@ func (f *Field) Prepare(workers int) {
 
 // fill computes one layer. Half a micrometre covers the rounding to 32 bits.
 func (f *Field) fill(k int) {
-	g := &f.coarse
+	g := f.coarse
 	for j := 0; j < g.ny; j++ {
 		for i := 0; i < g.nx; i++ {
 			p := g.lo.Add(geometry.Vec3{X: float64(i), Y: float64(j), Z: float64(k)}.Scale(g.step))
-			g.value[(k*g.ny+j)*g.nx+i] = float32(f.rough(p) - 5e-4)
+			at := (k*g.ny+j)*g.nx + i
+			g.value[at] = float32(f.rough(p, at) - 5e-4)
 		}
 	}
 }
 
-// rough is a lower bound of the clearance that uses tables only.
-func (f *Field) rough(p geometry.Vec3) float64 {
+// rough is a lower bound of the clearance at node at of the grid that uses tables
+// only. It notes which node of each face is nearest there.
+func (f *Field) rough(p geometry.Vec3, at int) float64 {
 	d := math.Inf(1)
 	for k := range f.parts {
+		if face, ok := f.parts[k].obstacle.(*plateFace); ok {
+			e, n := face.tabledNode(p, 0)
+			face.near[at] = int32(n)
+			d = min(d, e-face.allowance)
+			continue
+		}
 		d = min(d, f.parts[k].tabled(p, d))
 	}
 	return d
 }
 
+// index returns the index of the grid's node nearest to p.
+func (g *coarse) index(p geometry.Vec3) int {
+	i, j, k := clamp((p.X-g.lo.X)*g.inv, g.nx), clamp((p.Y-g.lo.Y)*g.inv, g.ny), clamp((p.Z-g.lo.Z)*g.inv, g.nz)
+	return (k*g.ny+j)*g.nx + i
+}
+
 // AtLeast returns a cheap lower bound of the clearance at p.
 func (f *Field) AtLeast(p geometry.Vec3) float64 {
-	g := &f.coarse
+	g := f.coarse
 	x, y, z := (p.X-g.lo.X)*g.inv, (p.Y-g.lo.Y)*g.inv, (p.Z-g.lo.Z)*g.inv
 	i, j, k := clamp(x, g.nx), clamp(y, g.ny), clamp(z, g.nz)
 	dx, dy, dz := x-float64(i), y-float64(j), z-float64(k)
@@ -79,7 +98,7 @@ func clamp(x float64, n int) int {
 // Deepest returns up to n nodes of the coarse grid with the most clearance,
 // deepest first, no two nearer than apart.
 func (f *Field) Deepest(n int, apart float64) []geometry.Vec3 {
-	g := &f.coarse
+	g := f.coarse
 	var out []geometry.Vec3
 	for len(out) < n {
 		best, at := float32(math.Inf(-1)), geometry.Vec3{}

@@ -65,30 +65,43 @@ type plateFace struct {
 	allowance float64
 }
 
-func (f *plateFace) rows(p geometry.Vec3, reach Reach, _ *Span, limit float64, out []Row) []Row {
-	r, _ := f.surface.row(p, 0, reach, f.allowance)
+func (f *plateFace) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
+	r, t := f.surface.row(p, 0, reach, f.allowance)
 	if r.Value-reach.Full() >= limit {
 		return out
+	}
+	if t.aside > f.step && r.Slack > slight {
+		k := f.flip(t.k)
+		if b, ok := ball(p, k, reach, f.allowance); ok && b.Value+b.Slack < r.Value+r.Slack {
+			r = b
+		}
 	}
 	if r.Slack > slight {
 		if q, ok := f.raised.row(f.surface, p, reach); ok && q.Value-f.allowance < r.Value+r.Slack {
 			q.Value -= f.allowance
 			r = q
 		}
+		if span != nil && len(f.hollows) > 0 && reach.Full() < bentReach {
+			if q, ok := f.hollowRow(p, span, r.Value+r.Slack+f.allowance); ok && q.Value+q.Slack-f.allowance < r.Value+r.Slack {
+				q.Value -= f.allowance
+				return append(out, q)
+			}
+		}
 	}
 	return append(out, r)
 }
 
 func (f *plateFace) slopes(p geometry.Vec3, limit float64, out []Row) []Row {
-	t := f.foot(f.flip(p), 0)
-	if t.depth-f.allowance < limit {
-		out = append(out, Row{Value: t.depth - f.allowance, Gradient: f.flip(t.n).Scale(-1)})
+	d, n := f.surface.estimate(f.flip(p), 0)
+	if d-f.allowance < limit {
+		out = append(out, Row{Value: d - f.allowance, Gradient: f.flip(n).Scale(-1)})
 	}
 	return out
 }
 
 func (f *plateFace) estimate(p geometry.Vec3) float64 {
-	return f.foot(f.flip(p), 0).depth - f.allowance
+	d, _ := f.surface.estimate(f.flip(p), 0)
+	return d - f.allowance
 }
 
 func (f *plateFace) lower(p geometry.Vec3, enough float64) float64 {

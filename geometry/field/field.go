@@ -24,7 +24,7 @@ type Field struct {
 	top, base *surface
 	parts     []part
 	obstacles int
-	coarse    coarse
+	coarse    *coarse
 }
 
 // part is an obstacle with the index that rows and Nearest give for it: the outside
@@ -126,6 +126,9 @@ func (f *Field) AddPit(polygon []geometry.Vec2, fromTop bool, depth, allowance f
 func (f *Field) Bounds() (lo, hi geometry.Vec3) {
 	return geometry.Vec3{X: f.lo.X, Y: f.lo.Y, Z: f.body.Low}, geometry.Vec3{X: f.hi.X, Y: f.hi.Y, Z: f.body.High}
 }
+
+// Allowance returns what is kept from the outside of the body, mm.
+func (f *Field) Allowance() float64 { return f.body.Skin }
 
 // Obstacles returns how many obstacles there are, the outside included.
 func (f *Field) Obstacles() int { return f.obstacles }

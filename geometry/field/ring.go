@@ -193,6 +193,18 @@ func (r *ring) rows(p geometry.Vec3, by Reach, span *Span, allowance, limit floa
 	begin := len(out)
 	flat := Reach{Plan: reach}
 	xy := p.XY()
+	if !r.convex {
+		// Behind an edge of a dented polygon there may be more of it; what lies outside
+		// by more than it moves stays outside for all that.
+		if d := r.signed(xy); d < 0 {
+			if row := (Row{Value: -allowance, Slack: max(0, d+reach)}); row.Value+row.Slack < limit {
+				out = append(out, row)
+			}
+			if d <= -reach {
+				return out
+			}
+		}
+	}
 	r.candidates(xy, func(i int) {
 		e := &r.edges[i]
 		v := xy.Sub(e.a)

@@ -22,6 +22,9 @@ type surface struct {
 	highest float64 // no place of the table's is higher
 	blocks  blocks
 	raised  raised
+	hollows []hollow
+	grid    *coarse // what near is over; nil until Field.Prepare
+	near    []int32 // by node of the grid: the node of the table that is nearest there
 }
 
 // node is the surface at one node of the table: height and gradient.
@@ -53,7 +56,7 @@ func newSurface(plate *geometry.ThinPlate, sign float64, lo, hi geometry.Vec2, s
 		rise := max(0, float64(up[k])) * step * step / 4
 		s.highest = max(s.highest, n.z+(math.Abs(n.zx)+math.Abs(n.zy))*step/2+rise)
 	}
-	s.blocks, s.raised = newBlocks(s), newRaised(s)
+	s.blocks, s.raised, s.hollows = newBlocks(s), newRaised(s), newHollows(s)
 	return s
 }
 
@@ -126,7 +129,7 @@ func (s *surface) flip(p geometry.Vec3) geometry.Vec3 {
 // much further off as the slope of the plane turns s sideways.
 func (s *surface) row(p geometry.Vec3, lift float64, reach Reach, allowance float64) (Row, touch) {
 	q := s.flip(p)
-	t := s.foot(q, lift)
+	t := s.touching(q, lift)
 	sin := math.Sqrt(max(0, 1-t.n.Z*t.n.Z))
 	t.radius = t.aside + reach.along(1, sin) + sin*max(0, reach.along(sin, t.n.Z)-t.depth)
 	r := Row{Value: t.depth - allowance, Gradient: s.flip(t.n).Scale(-1), Slack: s.rise.over(t.i, t.j, t.radius)}
@@ -161,18 +164,81 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	if !ok {
 		local = 0
 	}
-	return max(d, s.nearest(q, lift, t, local, enough))
+	e, _, _ := s.nearest(q, lift, t, local, enough)
+	return max(d, e)
 }
 
 // tabled is lower from the table alone.
 func (s *surface) tabled(p geometry.Vec3, lift float64) float64 {
+	d, _ := s.tabledNode(p, lift)
+	return d
+}
+
+// tabledNode is tabled with the node that is nearest.
+func (s *surface) tabledNode(p geometry.Vec3, lift float64) (float64, int) {
 	q := s.flip(p)
 	t := s.foot(q, lift)
 	d, sure := s.under(t, s.wide(t))
-	if sure || t.depth <= 0 {
-		return d
+	if sure || !s.below(q, lift) {
+		return d, t.j*s.nx + t.i
 	}
-	return max(d, s.nearest(q, lift, t, 0, math.Inf(1)))
+	e, i, j := s.nearest(q, lift, t, 0, math.Inf(1))
+	return max(d, e), j*s.nx + i
+}
+
+// below tells whether q lies under the surface, as the table has it.
+func (s *surface) below(q geometry.Vec3, lift float64) bool {
+	z, _ := s.height(q.X, q.Y)
+	return q.Z < z+lift
+}
+
+// gentle is how far beside the foot of the perpendicular a touching point may lie, in
+// steps of the table, to be believed.
+const gentle = 1.5
+
+// touching returns the node next to the foot of the perpendicular from q, or where
+// that lies well beside the foot, as on a face that turns fast, the nearest node: from
+// the one that is nearest to a point near by, down to the nearest of its neighbours.
+func (s *surface) touching(q geometry.Vec3, lift float64) touch {
+	t := s.foot(q, lift)
+	if t.aside <= gentle*s.step || s.grid == nil || lift != 0 || !s.below(q, lift) {
+		return t
+	}
+	k := int(s.near[s.grid.index(s.flip(q))])
+	i, j := k%s.nx, k/s.nx
+	best := s.toNodeSquared(q, i, j)
+	for moved := true; moved; {
+		moved = false
+		ci, cj := i, j
+		for b := max(0, cj-1); b <= min(s.ny-1, cj+1); b++ {
+			for a := max(0, ci-1); a <= min(s.nx-1, ci+1); a++ {
+				if d := s.toNodeSquared(q, a, b); d < best {
+					best, i, j, moved = d, a, b, true
+				}
+			}
+		}
+	}
+	return s.touchAt(i, j, q, lift)
+}
+
+// toNodeSquared returns the squared distance from q to a node.
+func (s *surface) toNodeSquared(q geometry.Vec3, i, j int) float64 {
+	x := q.X - s.origin.X - float64(i)*s.step
+	y := q.Y - s.origin.Y - float64(j)*s.step
+	z := q.Z - s.nodes[j*s.nx+i].z
+	return x*x + y*y + z*z
+}
+
+// estimate returns about how far q lies under the surface, and the unit vector towards
+// it there.
+func (s *surface) estimate(q geometry.Vec3, lift float64) (float64, geometry.Vec3) {
+	t := s.touching(q, lift)
+	if t.aside <= gentle*s.step || !s.below(q, lift) {
+		return t.depth, t.n
+	}
+	v := t.k.Sub(q)
+	d := v.Norm()
+	return d, v.Scale(1 / max(d, 1e-9))
 }
 
 // closer takes the surface itself at the foot of the perpendicular on a touching

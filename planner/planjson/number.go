@@ -53,13 +53,16 @@ func down(clearance, slack float64) measured {
 	return measured(math.Max(0, math.Floor((clearance-slack)*1e4)/1e4))
 }
 
+// unknown is above any bound that was proved, mm: no stone is so large.
+const unknown = 1e6
+
 // bound is an upper bound, written rounded up; one that is below 0 stays so,
 // if need be with more digits. No bound yet, an infinite one, is null.
 type bound float64
 
 // MarshalJSON writes the bound rounded up.
 func (b bound) MarshalJSON() ([]byte, error) {
-	if math.IsInf(float64(b), 0) || math.IsNaN(float64(b)) {
+	if math.Abs(float64(b)) >= unknown || math.IsNaN(float64(b)) {
 		return []byte("null"), nil
 	}
 	up := math.Ceil(float64(b)*1e4) / 1e4

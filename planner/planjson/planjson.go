@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"math"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -75,7 +76,8 @@ type ruledOut struct {
 	DomeStyle text   `json:"dome_style"`
 	Face      text   `json:"face"`
 	Outline   []vec2 `json:"outline_mm,omitempty"`
-	Below     bound  `json:"clearance_below_mm"`
+	Below     *bound `json:"clearance_below_mm,omitempty"`   // refused only
+	Between   []any  `json:"clearance_between_mm,omitempty"` // undecided only: from the best pose known to the bound, null where nothing is known
 	LimitedBy []text `json:"limited_by"`
 	Why       text   `json:"why,omitempty"` // undecided only
 }
@@ -158,12 +160,23 @@ func fitOf(rank int, f search.Fit) fit {
 
 func ruledOutOf(r search.RuledOut, why string) ruledOut {
 	c := r.Solid
-	return ruledOut{
+	out := ruledOut{
 		Shape: text(c.Outline.Shape), Length: exact(c.Outline.Length), Width: exact(c.Outline.Width),
 		Wall: exact(c.Wall), WallLean: exact(c.WallLeanDeg), Dome: exact(c.Dome), Back: exact(c.BackDepth()),
 		Sides: c.Sides, DomeStyle: text(r.DomeStyle), Face: text(r.Face), Outline: polygon(c.Outline.Polygon),
-		Below: bound(r.Bound), LimitedBy: texts(r.LimitedBy), Why: text(why),
+		LimitedBy: texts(r.LimitedBy), Why: text(why),
 	}
+	high := bound(r.Bound)
+	if r.Verdict == search.CannotFit {
+		out.Below = &high
+		return out
+	}
+	var low any
+	if r.Clearance < 0 {
+		low = measured(math.Floor(r.Clearance*1e4) / 1e4)
+	}
+	out.Between = []any{low, high}
+	return out
 }
 
 func vector(v geometry.Vec3) vec3 { return vec3{exact(v.X), exact(v.Y), exact(v.Z)} }

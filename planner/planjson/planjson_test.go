@@ -69,7 +69,7 @@ func TestFieldsAreThePromisedOnesInOrder(t *testing.T) {
 		"fits[0]":         fields("rank " + body + " outline_mm " + pose),
 		"fits[1]":         fields("rank " + body + " " + pose),
 		"ruled_out[0]":    fields(body + " clearance_below_mm limited_by"),
-		"undecided[0]":    fields(body + " clearance_below_mm limited_by why"),
+		"undecided[0]":    fields(body + " clearance_between_mm limited_by why"),
 		"no other object": "",
 	}
 	out := written(t, sample(t))
@@ -159,7 +159,7 @@ func TestUnweighedAndUnboundedAreNull(t *testing.T) {
 	p.Stopped = search.Cancelled
 	out := written(t, p)
 	require.Contains(t, out, `"scale_ct":null`)
-	require.Contains(t, out, `"clearance_below_mm":null,"limited_by":["skin"],"why":"the search was stopped"`)
+	require.Contains(t, out, `"clearance_between_mm":[null,null],"limited_by":["skin"],"why":"the search was stopped"`)
 }
 
 func TestEmptyPlanHasEmptyLists(t *testing.T) {

@@ -7,6 +7,14 @@ import (
 	"cabwright/geometry/solid"
 )
 
+// leastClearance is the certified clearance that a fit must have, mm: what is left of
+// it after the pose and the clearance itself are rounded in a plan is not below zero
+// (see planjson: nine digits for the pose, four for the clearance).
+const leastClearance = 1e-6
+
+// fineResolution is what a pose within a hair of fitting is certified to once, mm.
+const fineResolution = resolution / 20
+
 // accept tries to turn a pose that the samples like into a fit: it climbs to
 // the best pose near by and checks that on the exact geometry. Where the exact
 // check finds a point of the skin, between the samples, that keeps less, that
@@ -16,20 +24,20 @@ import (
 func (p *prober) accept(t *trial, at coord, steps int) bool {
 	p.stuck = false
 	for range 6 {
-		at, value := p.climb(at, math.Inf(1), steps)
+		at, value := p.climb(at, steps, closeTrust)
 		if value > t.value {
 			t.at, t.value = at, value
 		}
 		if value < 0 {
 			return t.verdict == Fits
 		}
-		exact := p.certify(at, math.Inf(1))
-		if exact.lower >= 0 && (t.verdict != Fits || value > t.value-1e-9) {
+		exact := p.certify(at, math.Inf(1), resolution)
+		if exact.lower < leastClearance && exact.least > 0 {
+			exact = p.certify(at, leastClearance, fineResolution)
+		}
+		if exact.lower >= leastClearance && (t.verdict != Fits || exact.lower > t.lower) {
 			t.verdict, t.lower, t.at, t.value = Fits, exact.lower, at, value
 			return true
-		}
-		if exact.least > value-resolution {
-			return t.verdict == Fits
 		}
 		p.model.add(exact.worst, 0)
 		p.fit()
@@ -50,8 +58,8 @@ func (p *prober) improve(t *trial, at coord) bool {
 	led := false
 	for range 6 {
 		var value float64
-		at, value = p.climb(at, math.Inf(1), 30)
-		exact := p.certify(at, math.Inf(1))
+		at, value = p.climb(at, manySteps, closeTrust)
+		exact := p.certify(at, math.Inf(1), resolution)
 		if exact.lower > t.lower+1e-6 {
 			t.at, t.lower, t.value = at, exact.lower, value
 			led = true
@@ -70,16 +78,16 @@ func (p *prober) improve(t *trial, at coord) bool {
 	return led
 }
 
-// certify checks a pose on the exact geometry, down to the resolution or until
+// certify checks a pose on the exact geometry, down to the resolution, mm, or until
 // it stands above enough.
-func (p *prober) certify(at coord, enough float64) certified {
+func (p *prober) certify(at coord, enough, resolution float64) certified {
 	p.value(at, math.Inf(-1))
 	start := p.model.samples[p.lowest].at
 	if p.model.flip {
 		start.Y, start.Z = -start.Y, -start.Z
 	}
 	start.Z += p.model.pivot
-	return certify(p.field, p.model.solid, p.model.pose(at), start, enough)
+	return certify(p.field, p.model.solid, p.model.pose(at), start, enough, resolution)
 }
 
 // limitsOf names the obstacles whose clearance from the posed solid is within the

@@ -59,10 +59,10 @@ func evolve(p *prober, want float64, seed uint64, most int) (evaluations int, re
 	return evaluations, reached
 }
 
-// hunted is what a climb from some starts and a proof to its end find for one
+// outcome is what a climb from some starts and a proof to its end find for one
 // size: the best clearance by the samples, and the processor time when it was
 // met and when it was proved that none is better by more than 0.05 mm.
-type hunted struct {
+type outcome struct {
 	at          coord
 	value       float64
 	met, proved time.Duration
@@ -70,30 +70,30 @@ type hunted struct {
 	done        bool
 }
 
-func huntOf(p *prober, budget int) hunted {
+func searched(p *prober, budget int) outcome {
 	start := cpu()
-	res := hunted{value: math.Inf(-1)}
+	res := outcome{value: math.Inf(-1)}
 	for _, d := range p.field.Deepest(3, 3) {
 		for k := range 2 {
-			if at, v := p.climb(coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}, math.Inf(1), 30); v > res.value {
+			if at, v := p.climb(coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}, manySteps, closeTrust); v > res.value {
 				res.at, res.value, res.met = at, v, cpu()-start
 			}
 		}
 	}
-	for h := p.newHunt(); ; {
-		out := p.prove(context.Background(), h, res.value+0.05, res.value+0.05, budget, budget)
+	for h := p.newProof(); ; {
+		out := p.prove(context.Background(), h, goal{want: res.value + 0.05, close: res.value + 0.05, soft: budget, budget: budget})
 		res.boxes += out.boxes
 		if !out.found {
 			res.done, res.proved = out.done, cpu()-start
 			return res
 		}
-		if at, v := p.climb(out.at, math.Inf(1), 30); v > res.value {
+		if at, v := p.climb(out.at, manySteps, closeTrust); v > res.value {
 			res.at, res.value, res.met = at, v, cpu()-start
 		}
 	}
 }
 
-// benchmarkAgainstEvolution has one size hunted, and then lets the baseline look
+// benchmarkAgainstEvolution has one size outcome, and then lets the baseline look
 // for as good a pose, by the same samples and field. x_faster is the ratio of the
 // processor times to the pose, x_proved that to the pose and its proof.
 func benchmarkAgainstEvolution(b *testing.B, tiltMax float64, length, width, dome float64) {
@@ -102,7 +102,7 @@ func benchmarkAgainstEvolution(b *testing.B, tiltMax float64, length, width, dom
 	boxes, evaluations, gaveUp, open := 0, 0, 0, 0
 	for b.Loop() {
 		m := newModel(cab(b, "oval", length, width, dome, 0), false)
-		res := huntOf(newProber(f, m, tiltMax), 400000)
+		res := searched(newProber(f, m, tiltMax), 400000)
 		found, proof, boxes = found+res.met, proof+res.proved, boxes+res.boxes
 		if !res.done {
 			open++

@@ -71,13 +71,13 @@ type certifier struct {
 //
 // Inside the skin no obstacle can hide: each part is in one piece, so the point of
 // it that is looked at would have to be inside too.
-func certify(f *field.Field, c solid.Cabochon, pose Pose, start geometry.Vec3, enough float64) certified {
+func certify(f *field.Field, c solid.Cabochon, pose Pose, start geometry.Vec3, enough, resolution float64) certified {
 	least := f.Lower(pose.Place(start), math.Inf(1))
 	z := newCertifier(f, c, pose, start, func(at geometry.Vec3, radius float64) *field.Vicinity {
 		return f.Around(at, radius, least)
 	})
 	z.res.least = min(z.res.least, least)
-	z.run(c, enough, 0)
+	z.run(c, enough, resolution, 0)
 	for k := 1; k < f.Obstacles(); k++ {
 		z.holding(c, k)
 	}
@@ -93,7 +93,7 @@ func certifyOnly(f *field.Field, obstacle int, c solid.Cabochon, pose Pose, enou
 	if z.near.Empty() {
 		return certified{lower: enough, least: math.Inf(1)}
 	}
-	z.run(c, enough, math.Inf(-1))
+	z.run(c, enough, resolution, math.Inf(-1))
 	if obstacle != field.Skin {
 		z.holding(c, obstacle)
 	}
@@ -110,7 +110,7 @@ func newCertifier(f *field.Field, c solid.Cabochon, pose Pose, start geometry.Ve
 }
 
 // run divides patches until the bound is settled, or a clearance below floor was met.
-func (z *certifier) run(c solid.Cabochon, enough, floor float64) {
+func (z *certifier) run(c solid.Cabochon, enough, resolution, floor float64) {
 	parts := sides(c)
 	queue := z.cover(&c, parts)
 	// Forty thousand is far beyond what any pose of a real stone needs and only keeps

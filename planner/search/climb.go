@@ -17,7 +17,7 @@ func (p *prober) tryPoint(c *cell, y [dims]float64, want float64) (coord, float6
 	if v := p.value(at, want+hopeless); v < want+hopeless {
 		return at, v
 	}
-	return p.climb(at, want, 6)
+	return p.climb(at, 6, closeTrust)
 }
 
 // within pulls the tilts back to the limit, along the straight way to level.
@@ -45,9 +45,8 @@ func within(at coord, tiltMax float64) coord {
 // step and narrows after a bad one (sequential linear programming for a max-min
 // problem; Nocedal and Wright, Numerical Optimization, 2006, section 18.5, gives
 // the scheme). It stops when the region is under a few micrometres wide, after
-// the given number of steps, or early above stop when that is finite.
-func (p *prober) climb(at coord, stop float64, steps int) (coord, float64) {
-	trust := 0.4
+// the given number of steps. trust is the first region's half width, mm.
+func (p *prober) climb(at coord, steps int, trust float64) (coord, float64) {
 	arm := max(1, p.model.solid.Outline.Length/2)
 	value := p.value(at, math.Inf(-1))
 	for range steps {

@@ -1,7 +1,6 @@
 package search
 
 import (
-	"context"
 	"math"
 	"testing"
 
@@ -116,8 +115,7 @@ func TestBestClearanceKnown(t *testing.T) {
 		tr, verdict := ask(f, newModel(c.grown(t, 0.9), false), 0)
 		require.Equal(t, Fits, verdict)
 		const tol = 0.05
-		j := &job{ctx: context.Background(), field: f, tol: tol, trials: []*trial{tr}, budget: budgets{prove: 40000}, tell: func(float64) {}, slots: make(chan struct{}, 1)}
-		j.perfect(j.trials)
+		testRun(f, 0).prove(tr)
 		require.True(t, tr.proved, c.name)
 		require.LessOrEqual(t, tr.lower, want+1e-6, c.name)
 		require.GreaterOrEqual(t, tr.lower, want-tol, c.name)

@@ -1,13 +1,12 @@
 package search
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"cabwright/geometry"
 	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
+	"cabwright/planner"
 	"cabwright/presets"
 )
 
@@ -19,47 +18,69 @@ const Freeform = "freeform"
 // (common practice).
 const FreeformRadius = 1.5
 
-// freeform looks for the freeform of greatest volume on one face with one back.
-// With wall, dome, back and pose given, every direction from the centre can be
-// asked on its own how far the outline may go, because along a ray the solid's
-// section depends only on the gauge; what results is star-shaped, is cut down to a
-// convex part and has its corners rounded. The pose is improved by a pattern
+// freeform looks for the freeform of greatest volume on one face with one back and
+// one dome style. With wall, dome, back and pose given, every direction from the
+// centre can be asked on its own how far the outline may go, because along a ray the
+// solid's section depends only on the gauge; what results is star-shaped, is cut down
+// to a convex part and has its corners rounded. The pose is improved by a pattern
 // search (Hooke and Jeeves 1961) over position and tilt; the turn does not matter,
 // the outline being free.
 type freeform struct {
-	j      *job
-	set    *presets.Set
+	run    *run
+	face   planner.Face
 	back   presets.BackStyle
 	style  presets.DomeStyle
 	wall   presets.Wall
-	radius float64
+	detail detail
 }
 
-// freeformRays is how many directions the search asks; the final outline is
-// asked in three times as many.
-const freeformRays = 48
+// detail is how closely the outline is looked at.
+type detail struct {
+	rays    int
+	section []float64 // where on dome and back it is asked, as angles from the rim up
+	step    float64   // the pattern search ends below it, mm
+	found   float64   // how closely the reach along a ray is found, mm
+}
+
+// A rough look picks the places, a close one moves the pose, and the outline itself is
+// asked in most directions.
+var (
+	roughDetail = detail{rays: 20, section: []float64{0.6, 1.1}, step: 0.12, found: 0.03}
+	closeDetail = detail{rays: 48, section: []float64{0.25, 0.5, 0.75, 1, 1.25}, step: 0.02, found: 0.01}
+	finalRays   = 144
+)
+
+// on returns the pose of the pivot's coordinates. A freeform is as high as its width
+// makes it, so the pivot that its pose is given by stands on the girdle plane.
+func (ff *freeform) on(at coord) Pose {
+	m := model{flip: ff.face == planner.Base}
+	return m.pose(at)
+}
 
 // profile is the section of the solid along a ray, as gauge and height.
 type profile struct{ rho, w float64 }
 
-// profiles returns points of the section: rim, wall, dome and back.
-func (ff *freeform) profiles(width float64) []profile {
+// profiles returns points of the section: rim, wall, dome and back. The crown is the
+// same for all rays.
+func (ff *freeform) profiles(width float64) (points []profile, crown float64) {
 	c := ff.body(width)
 	r := c.RimRatio()
-	out := []profile{{1, 0}, {r, c.Wall}, {0, c.Wall + c.Dome}, {0.6, c.Wall / 2}}
-	for _, a := range []float64{0.25, 0.5, 0.75, 1, 1.25} {
+	points = []profile{{1, 0}, {r, c.Wall}}
+	for _, a := range ff.detail.section {
 		s, co := math.Sincos(a)
-		out = append(out, profile{r * co, c.Wall + c.Dome*s})
+		points = append(points, profile{r * co, c.Wall + c.Dome*s})
 	}
 	if back := c.BackDepth(); back > 0 {
-		for _, a := range []float64{0.25, 0.5, 0.75, 1, 1.25, math.Pi / 2} {
+		for _, a := range ff.detail.section {
 			s, co := math.Sincos(a)
-			out = append(out, profile{co, -back * s})
+			points = append(points, profile{co, -back * s})
 		}
-	} else {
-		out = append(out, profile{0.8, 0}, profile{0.6, 0}, profile{0.4, 0})
+		return points, c.Wall + c.Dome
 	}
-	return out
+	for k := range ff.detail.section {
+		points = append(points, profile{0.8 - 0.2*float64(k), 0})
+	}
+	return points, c.Wall + c.Dome
 }
 
 // body is the solid without its outline: only the width counts for its heights.
@@ -71,10 +92,16 @@ func (ff *freeform) body(width float64) solid.Cabochon {
 	return c
 }
 
-// reachOf returns how far the outline may go in each of n directions.
+// reachOf returns how far the outline may go in each of n directions; nil where the
+// crown or the centre is in the way.
 func (ff *freeform) reachOf(at Pose, width float64, n int) []float64 {
-	points := ff.profiles(width)
-	lo, hi := ff.j.field.Bounds()
+	points, crown := ff.profiles(width)
+	f := ff.run.field
+	depth := ff.body(width).BackDepth()
+	if f.Estimate(at.Place(geometry.Vec3{Z: crown}), 0) < 0 || f.Estimate(at.Place(geometry.Vec3{Z: -depth}), 0) < 0 {
+		return nil
+	}
+	lo, hi := f.Bounds()
 	far := math.Hypot(hi.X-lo.X, hi.Y-lo.Y)
 	radii := make([]float64, n)
 	start := 0.0
@@ -85,7 +112,7 @@ func (ff *freeform) reachOf(at Pose, width float64, n int) []float64 {
 		if start > 0 {
 			if ff.clear(at, points, c, s, start) {
 				good = start
-				for step := 0.5; good+step < far; step *= 2 {
+				for step := 0.4; good+step < far; step *= 2 {
 					if !ff.clear(at, points, c, s, good+step) {
 						bad = good + step
 						break
@@ -94,9 +121,16 @@ func (ff *freeform) reachOf(at Pose, width float64, n int) []float64 {
 				}
 			} else {
 				bad = start
+				for step := 0.4; step < start; step *= 2 {
+					if ff.clear(at, points, c, s, start-step) {
+						good = start - step
+						break
+					}
+					bad = start - step
+				}
 			}
 		}
-		for bad-good > 0.01 {
+		for bad-good > ff.detail.found {
 			m := (good + bad) / 2
 			if ff.clear(at, points, c, s, m) {
 				good = m
@@ -113,7 +147,7 @@ func (ff *freeform) reachOf(at Pose, width float64, n int) []float64 {
 func (ff *freeform) clear(at Pose, points []profile, c, s, radius float64) bool {
 	for _, p := range points {
 		q := p.rho * radius
-		if ff.j.field.Estimate(at.Place(geometry.Vec3{X: q * c, Y: q * s, Z: p.w}), 0) < 0 {
+		if ff.run.field.Estimate(at.Place(geometry.Vec3{X: q * c, Y: q * s, Z: p.w}), 0) < 0 {
 			return false
 		}
 	}
@@ -124,8 +158,11 @@ func (ff *freeform) clear(at Pose, points []profile, c, s, radius float64) bool 
 // there is none.
 func (ff *freeform) shape(at Pose, width float64, n int) ([]geometry.Vec2, float64) {
 	radii := ff.reachOf(at, width, n)
+	if radii == nil {
+		return nil, 0
+	}
 	for _, r := range radii {
-		if r < ff.radius {
+		if r < ff.run.opt.CornerRadius {
 			return nil, 0
 		}
 	}
@@ -134,7 +171,7 @@ func (ff *freeform) shape(at Pose, width float64, n int) ([]geometry.Vec2, float
 		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 		poly[i] = geometry.Vec2{X: r * c, Y: r * s}
 	}
-	poly = geometry.Rounded(poly, ff.radius)
+	poly = geometry.Rounded(poly, ff.run.opt.CornerRadius)
 	if len(poly) < 8 {
 		return nil, 0
 	}
@@ -147,78 +184,98 @@ func (ff *freeform) shape(at Pose, width float64, n int) ([]geometry.Vec2, float
 }
 
 // volume returns the volume at a pose, and the width found there.
-func (ff *freeform) volume(at Pose, width float64) (float64, float64) {
-	poly, found := ff.shape(at, width, freeformRays)
+func (ff *freeform) volume(at coord, width float64) (float64, float64) {
+	poly, found := ff.shape(ff.on(at), width, ff.detail.rays)
 	if poly == nil {
 		return 0, width
 	}
 	// What can be cut of it: heights follow the real width, so an outline wider than
 	// the one that the heights were taken for is scaled down to it.
 	scale := min(1, width/found)
-	c := ff.body(min(width, found))
-	r := c.RimRatio()
-	// The solid's volume per area of its outline (see solid.Cabochon.Volume).
-	return geometry.Area(poly) * scale * scale * (c.Wall*(1+r+r*r)/3 + 2.0/3*(c.Dome*r*r+c.BackDepth())), found
+	return geometry.Area(poly) * scale * scale * ff.fullness(min(width, found)), found
 }
 
+// fullness returns the solid's volume per area of its outline (see
+// solid.Cabochon.Volume).
+func (ff *freeform) fullness(width float64) float64 {
+	c := ff.body(width)
+	r := c.RimRatio()
+	return c.Wall*(1+r+r*r)/3 + 2.0/3*(c.Dome*r*r+c.BackDepth())
+}
+
+// spot is a pose with the width that the heights are taken for, and what it holds.
+type spot struct {
+	at     coord
+	width  float64
+	volume float64
+}
+
+// gain is the share of volume by which a step of the pattern search must pay: less is
+// within what the rays' number leaves open.
+const gain = 1.0005
+
 // improve moves the pose and the width uphill.
-func (ff *freeform) improve(m *model, start coord, width float64, tiltMax float64) (coord, float64, float64) {
-	at := start
-	best, found := ff.volume(m.pose(at), width)
+func (ff *freeform) improve(from spot, tiltMax float64) spot {
+	at, width := from.at, from.width
+	best, found := ff.volume(at, width)
 	// adapt takes the width between the present one and the one found that gives
 	// most, for the wider the stone, the higher its dome and the less room is left.
-	adapt := func(pose Pose) {
+	adapt := func() {
 		for _, share := range []float64{1, 0.5, 0.25} {
 			w := width + share*(found-width)
-			if v, f := ff.volume(pose, w); v > best*1.0005 {
+			if v, f := ff.volume(at, w); v > best*gain {
 				best, found, width = v, f, w
 				return
 			}
 		}
 	}
 	for range 4 {
-		adapt(m.pose(at))
+		adapt()
 	}
-	for step := 0.6; step > 0.02; step /= 2 {
+	for step := 0.6; step > ff.detail.step && ff.run.ctx.Err() == nil; step /= 2 {
 		for moved := true; moved; {
 			moved = false
-			for k := 0; k < 10; k++ {
-				next := at
+			for k := range 2 * (dims - 1) {
 				j := k / 2
-				if j >= 3 {
-					j++ // past the turn
-					if tiltMax == 0 {
+				d := step * float64(1-2*(k%2))
+				if j >= turn {
+					if j++; tiltMax == 0 { // past the turn
 						continue
 					}
+					d /= 8 // of a radian: about as far at the edge of a stone
 				}
-				d := step
-				if j > 3 {
-					d = step / 8
-				}
-				next[j] += d * float64(1-2*(k%2))
+				next := at
+				next[j] += d
 				next = within(next, tiltMax)
-				v, w := ff.volume(m.pose(next), width)
-				if v > best*1.0005 {
+				v, w := ff.volume(next, width)
+				if v > best*gain {
 					at, best, found, moved = next, v, w, true
 					if math.Abs(w-width) > 0.05 {
-						adapt(m.pose(at))
+						adapt()
 					}
 				}
 			}
 		}
 	}
-	return at, width, best
+	return spot{at, width, best}
 }
 
-// finish turns the pose into a trial whose outline is shrunk, if need be, until
-// the exact check accepts it.
-func (ff *freeform) finish(m *model, at coord, width float64) *trial {
-	pose := m.pose(at)
-	poly, found := ff.shape(pose, width, 3*freeformRays)
+// leastScale is the share down to which an outline is shrunk, scaleStep at a time,
+// until the exact check accepts it: the rays ask only some points of the section.
+const (
+	leastScale = 0.8
+	scaleStep  = 0.004
+)
+
+// finish turns a spot into a trial whose outline is shrunk, if need be, until the
+// exact check accepts it; nil if none is.
+func (ff *freeform) finish(at spot) *trial {
+	pose := ff.on(at.at)
+	poly, found := ff.shape(pose, at.width, finalRays)
 	if poly == nil {
 		return nil
 	}
-	fitting := min(1, width/found)
+	fitting := min(1, at.width/found)
 	// The length axis is square to the narrow way.
 	way := geometry.NarrowWay(poly)
 	turned := make([]geometry.Vec2, len(poly))
@@ -228,99 +285,40 @@ func (ff *freeform) finish(m *model, at coord, width float64) *trial {
 	u := pose.Axes.U.Scale(way.Y).Sub(pose.Axes.V.Scale(way.X))
 	v := pose.Axes.U.Scale(way.X).Add(pose.Axes.V.Scale(way.Y))
 	pose.Axes = geometry.Mat3{U: u, V: v, W: pose.Axes.W}
-	for scale := 1.0; scale > 0.8; scale -= 0.004 {
+	for scale := 1.0; scale > leastScale; scale -= scaleStep {
 		scaled := make([]geometry.Vec2, len(turned))
 		for i, p := range turned {
 			scaled[i] = p.Scale(scale * fitting)
 		}
 		// Scaled down, its corners are sharper than they may be.
-		// The hull takes away what rounding of numbers bends inwards.
-		o, err := outline.Freeform(geometry.ConvexHull(geometry.Rounded(scaled, ff.radius)))
-		if err != nil {
-			return nil
-		}
-		c := ff.body(o.Width)
-		c.Outline = o
-		fm := newModel(c, m.flip)
-		t := &trial{Candidate: Candidate{Solid: c, Face: ff.j.face, DomeStyle: ff.style.Key, BackStyle: ff.back.Key}, volume: c.Volume(), model: fm, size: -1}
-		t.at = fm.coordOf(pose)
-		p := newProber(ff.j.field, fm, 0)
-		if t.value = p.value(t.at, 0); t.value < 0 {
-			continue
-		}
-		if exact := p.certify(t.at, math.Inf(1)); exact.lower >= 0 {
-			t.verdict, t.lower = Fits, exact.lower
+		if t := ff.trial(geometry.Rounded(scaled, ff.run.opt.CornerRadius), pose); t != nil && t.verdict == Fits {
 			return t
 		}
 	}
 	return nil
 }
 
-// from returns the freeform found from a calibrated fit, if it is heavier than best.
-func (ff *freeform) from(start, best *trial) *trial {
-	at, width, hope := ff.improve(start.model, start.at, start.Solid.Outline.Width, ff.j.tiltMax)
-	if best != nil && hope <= best.volume {
+// trial makes the solid over an outline and certifies it at the pose; nil without an
+// outline.
+func (ff *freeform) trial(poly []geometry.Vec2, pose Pose) *trial {
+	// The hull takes away what rounding of numbers bends inwards.
+	o, err := outline.Freeform(geometry.ConvexHull(poly))
+	if err != nil {
 		return nil
 	}
-	t := ff.finish(start.model, at, width)
-	if t == nil {
-		// The way there led over something that the rays did not meet.
-		t = ff.finish(start.model, start.at, start.Solid.Outline.Width)
+	c := ff.body(o.Width)
+	c.Outline = o
+	t := &trial{
+		Candidate: Candidate{Solid: c, Face: ff.face, DomeStyle: ff.style.Key, BackStyle: ff.back.Key},
+		volume:    c.Volume(), model: newModel(c, ff.face == planner.Base), size: -1, bound: unknownBound,
 	}
-	if t == nil || best != nil && t.volume <= best.volume {
-		return nil
+	t.at = t.model.coordOf(pose)
+	p := newProber(ff.run.field, t.model, 0)
+	if t.value = p.value(t.at, 0); t.value < 0 {
+		return t
+	}
+	if exact := p.certify(t.at, math.Inf(1), resolution); exact.lower >= leastClearance {
+		t.verdict, t.lower = Fits, exact.lower
 	}
 	return t
-}
-
-// freeformStarts is how many of the heaviest calibrated fits a freeform is started
-// from: their poses and dome styles differ.
-const freeformStarts = 5
-
-// freeforms adds to the job's trials the best freeform for every back, started
-// from the heaviest calibrated fits with that back.
-func (j *job) freeforms(set *presets.Set, radius float64) {
-	wall, _ := set.Wall(set.Defaults.Wall)
-	for _, back := range set.BackStyles {
-		var starts []*trial
-		for _, t := range j.trials {
-			if t.verdict == Fits && t.BackStyle == back.Key && t.size >= 0 {
-				starts = append(starts, t)
-			}
-		}
-		slices.SortStableFunc(starts, func(a, b *trial) int { return cmp.Compare(b.volume, a.volume) })
-		var best *trial
-		for k, start := range starts[:min(len(starts), freeformStarts)] {
-			for _, style := range set.DomeStyles {
-				// A taller dome than the calibrated size has does not fit there either, and
-				// lower ones are tried at the best pose alone.
-				lower := start.Solid.Dome > style.HeightByWidth*start.Solid.Outline.Width*1.01
-				taller := start.Solid.Dome < style.HeightByWidth*start.Solid.Outline.Width*0.99
-				if taller || lower && k > 0 || j.ctx.Err() != nil {
-					continue
-				}
-				ff := &freeform{j: j, set: set, back: back, style: style, wall: wall, radius: radius}
-				if t := ff.from(start, best); t != nil {
-					best = t
-				}
-			}
-		}
-		if best != nil {
-			j.trials = append(j.trials, best)
-			j.tell(0.5)
-		}
-	}
-}
-
-// wantsFreeform tells whether the options ask for freeforms.
-func (o Options) wantsFreeform() bool {
-	if o.NoFreeform {
-		return false
-	}
-	for _, s := range o.Shapes {
-		if s == Freeform {
-			return true
-		}
-	}
-	return len(o.Shapes) == 0
 }

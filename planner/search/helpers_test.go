@@ -136,12 +136,22 @@ func randomPose(r *rand.Rand, p *prober) coord {
 	return within(c, p.tiltMax)
 }
 
+// testRun is a run over one field without trials.
+func testRun(f *field.Field, tiltMax float64) *run {
+	return &run{
+		ctx: context.Background(), field: f, tiltMax: tiltMax, opt: Options{Workers: 1, Tolerance: 0.05},
+		names: []string{skinName}, budget: budgets{soft: 200000, prove: 40000},
+	}
+}
+
 // ask decides a solid on a field as the search does: looked for and proved, with
 // nothing known before.
 func ask(f *field.Field, m *model, tiltMax float64) (*trial, Verdict) {
-	p := newProber(f, m, tiltMax)
-	tr := &trial{Candidate: Candidate{Solid: m.solid}, model: m, volume: m.solid.Volume(), value: -1e9, bound: 1e9}
-	j := &job{ctx: context.Background(), field: f, tol: 0.05, tiltMax: tiltMax, trials: []*trial{tr}}
-	verdict, _ := j.chase(p, p, tr, 200000, 200000)
-	return tr, verdict
+	tr := &trial{Candidate: Candidate{Solid: m.solid}, model: m, volume: m.solid.Volume(), value: unknownValue, bound: unknownBound}
+	r := testRun(f, tiltMax)
+	for k := 1; k < f.Obstacles(); k++ {
+		r.names = append(r.names, "mark")
+	}
+	r.refute(tr, 200000)
+	return tr, tr.verdict
 }

@@ -13,7 +13,7 @@ import (
 // refused.
 func (s *Site) Keeps(body solid.Cabochon, pose Pose) bool {
 	s.ready()
-	return certify(s.field, body, pose, geometry.Vec3{}, 0).lower >= 0
+	return certify(s.field, body, pose, geometry.Vec3{}, 0, resolution).lower >= 0
 }
 
 // KeepsMarks reports whether a placed solid keeps the allowance of every crack and

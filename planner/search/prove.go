@@ -67,62 +67,82 @@ func allowed(c *cell, tiltMax float64) bool {
 	return math.Cos(a)*math.Cos(b) >= math.Cos(tiltMax)-1e-12
 }
 
-// hunt is a branch and bound that can be taken up again: its boxes stay valid
+// proofState is a branch and bound that can be taken up again: its boxes stay valid
 // when samples are added to the model, which only lower bounds.
-type hunt struct {
-	queue cells
-	left  float64 // the highest bound of the boxes too narrow to divide
-	over  float64 // the highest bound of the boxes pruned
-	boxes int
-	calm  int // boxes after which being undecided within close is enough; 0: not yet
-	tries int
+type proofState struct {
+	queue  cells
+	left   float64 // the highest bound of the boxes too narrow to divide
+	pruned float64 // the highest bound of the boxes pruned
+	boxes  int     // looked at so far
+	enough int     // boxes after which being undecided within the tolerance will do; 0: not yet
+	next   int     // boxes after which the next guess is climbed from
+	hit    float64 // the clearance above which a pose that is met stops the proof
 }
 
-func (p *prober) newHunt() *hunt {
-	return &hunt{queue: cells{p.domain()}, left: math.Inf(-1), over: math.Inf(-1)}
+// mostOpen is how many open boxes one proof keeps, of some 150 bytes each. One that
+// needs more is far from its end.
+const mostOpen = 20000
+
+func (p *prober) newProof() *proofState {
+	return &proofState{queue: cells{p.domain()}, left: math.Inf(-1), pruned: math.Inf(-1), hit: math.Inf(-1)}
+}
+
+// bound returns the highest clearance that any pose can have.
+func (h *proofState) bound() float64 {
+	b := max(h.left, h.pruned)
+	if len(h.queue) > 0 {
+		b = max(b, h.queue[0].bound)
+	}
+	return b
+}
+
+// goal is what a proof is after.
+type goal struct {
+	want   float64 // boxes below it are pruned; not below minus the smallest allowance
+	close  float64 // when none can hold more, being undecided by so little will do
+	soft   int     // after so many boxes more, and a quarter of those spent
+	budget int     // boxes, all in all
 }
 
 // prove bounds the clearance of every pose: it ends when no box can hold more
-// than want, when a pose above it is met, when none can hold more than close and
-// half as many boxes again, and soft, did not settle it (what is left then is
-// undecided by no more than that), or when the hunt has spent its budget of boxes.
-// want must not be below minus the smallest allowance.
-func (p *prober) prove(ctx context.Context, h *hunt, want, close float64, budget, soft int) proof {
+// than is wanted, when a pose above the proof's hit is met, when what is left is
+// close enough, or when its budget of boxes is spent.
+func (p *prober) prove(ctx context.Context, h *proofState, g goal) proof {
 	res := proof{value: math.Inf(-1)}
-	start := h.boxes
+	begun := h.boxes
+	hit := max(h.hit, g.want)
 	end := func() proof {
-		res.bound = max(h.left, h.over)
-		if len(h.queue) > 0 {
-			res.bound = max(res.bound, h.queue[0].bound)
-		}
-		res.boxes = h.boxes - start
+		res.bound, res.boxes = h.bound(), h.boxes-begun
 		return res
 	}
 	for len(h.queue) > 0 {
-		if h.calm == 0 && h.queue[0].bound < close {
-			h.calm = h.boxes + h.boxes/2 + soft
+		if h.enough == 0 && h.queue[0].bound < g.close {
+			h.enough = h.boxes + h.boxes/4 + g.soft
 		}
-		if h.calm > 0 && h.boxes >= h.calm || h.boxes >= budget || (h.boxes%64 == 0 && ctx.Err() != nil) {
+		if h.enough > 0 && h.boxes >= h.enough || h.boxes >= g.budget || (h.boxes%64 == 0 && ctx.Err() != nil) {
+			return end()
+		}
+		if len(h.queue) > mostOpen {
 			return end()
 		}
 		c := heap.Pop(&h.queue).(cell)
 		h.boxes++
 		p.met = false
-		bound, next := p.shrink(&c, want)
+		bound, next := p.shrink(&c, g.want)
 		c.bound = min(c.bound, bound)
-		if p.met && p.metValue > want && (p.level || p.metAt.tilt() <= p.tiltMax) {
+		if p.met && p.metValue > hit && (p.level || p.metAt.tilt() <= p.tiltMax) {
 			heap.Push(&h.queue, c)
 			res.found, res.at, res.value = true, p.metAt, p.metValue
 			return end()
 		}
-		if c.bound < want {
-			h.over = max(h.over, c.bound)
+		if c.bound < g.want {
+			h.pruned = max(h.pruned, c.bound)
 			continue
 		}
 		if p.widest(&c) < finest {
 			h.left = max(h.left, c.bound)
-			if h.calm == 0 {
-				h.calm = h.boxes
+			if h.enough == 0 {
+				h.enough = h.boxes
 			}
 			continue
 		}
@@ -134,11 +154,11 @@ func (p *prober) prove(ctx context.Context, h *hunt, want, close float64, budget
 		}
 		// The programme's own optimum is where a better pose would be: looked at
 		// for the first boxes, then ever more rarely.
-		if h.boxes >= h.tries {
-			h.tries = h.boxes + 4 + h.boxes/4
-			if at, v := p.tryPoint(&c, next, want); v > res.value {
+		if h.boxes >= h.next {
+			h.next = h.boxes + 4 + h.boxes/4
+			if at, v := p.tryPoint(&c, next, g.want); v > res.value {
 				res.at, res.value = at, v
-				if v > want {
+				if v > hit {
 					res.found = true
 					return end()
 				}
@@ -146,7 +166,7 @@ func (p *prober) prove(ctx context.Context, h *hunt, want, close float64, budget
 		}
 	}
 	end()
-	res.done = h.left < want
+	res.done = h.left < g.want
 	return res
 }
 

@@ -2,104 +2,140 @@ package search
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"time"
 
 	"cabwright/planner"
+	"cabwright/presets"
 )
 
-// report is what one job has to show.
+// report turns trials into the fits of a plan.
 type report struct {
-	fits []Fit
-	out  []RuledOut
+	gravity planner.Gravity
+	rough   *planner.Rough
+	zones   []planner.Zone
 }
 
-// reporter turns trials into the fits of a plan.
-type reporter struct {
-	gravity   planner.Gravity
-	rough     *planner.Rough
-	zones     []planner.Zone
-	tolerance float64
-}
-
-func (r *run) reporter(rough *planner.Rough) reporter {
-	return reporter{
-		gravity: planner.GravityOf(r.stone, r.set, rough.Volume()),
-		rough:   rough, zones: r.stone.Colour, tolerance: r.opt.Tolerance,
-	}
+func newReport(stone planner.Stone, rough *planner.Rough, set *presets.Set) report {
+	return report{gravity: planner.GravityOf(stone, set, rough.Volume()), rough: rough, zones: stone.Colour}
 }
 
 // fit describes a trial that fits.
-func (rep reporter) fit(j *job, t *trial) Fit {
+func (rep report) fit(t *trial) Fit {
 	c := t.Solid
 	band := planner.CaratBand(t.volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, rep.gravity)
 	pose := t.model.pose(t.at)
+	if !t.weighed || t.weighedAt != t.at {
+		t.weighed, t.weighedAt = true, t.at
+		t.colour = planner.ColourShare(rep.rough, rep.zones, t.Face, t.Solid, pose.Place)
+	}
+	limits := t.limits
+	if t.limitsAt != t.at {
+		limits = nil // not certified yet
+	}
 	return Fit{
-		Candidate: t.Candidate, Pose: pose, Clearance: t.lower, Proved: t.proved,
-		LimitedBy: limitsOf(j.field, j.names, c, pose, math.Inf(1), rep.tolerance),
-		Volume:    t.volume, Carat: band.Likely, CaratLow: band.Low, CaratHigh: band.High,
-		Colour: planner.ColourShare(rep.rough, rep.zones, t.Face, t.Solid, pose.Place),
+		Candidate: t.Candidate, Pose: pose, Clearance: t.lower, Proved: t.proved, LimitedBy: limits,
+		Volume: t.volume, Carat: band.Likely, CaratLow: band.Low, CaratHigh: band.High, Colour: t.colour,
 	}
 }
 
-// show gathers what a job has, using again what it showed before of trials that
-// have not changed since.
-func (j *job) show() report {
-	var rep report
-	for _, t := range j.trials {
+// describe certifies what the heaviest fits are limited by, so many of them at most.
+func (r *run) describe(most int) {
+	var fits []*trial
+	for _, t := range r.trials {
+		if t.fits() && len(fits) < most && (t.limits == nil || t.limitsAt != t.at) {
+			fits = append(fits, t)
+		}
+	}
+	r.inWaves(fits, func(*trial) bool { return true }, func(t *trial) {
+		t.limitsAt = t.at
+		t.limits = limitsOf(r.field, r.names, t.Solid, t.model.pose(t.at), t.lower+resolution, r.opt.Tolerance)
+	}, func(*trial) {})
+}
+
+// refusalOf describes a trial that does not fit or is undecided.
+func (r *run) refusalOf(t *trial) RuledOut {
+	out := RuledOut{Candidate: t.Candidate, Bound: t.bound, Verdict: t.verdict}
+	if t.model != nil && t.value > unknownValue {
+		out.Pose, out.Clearance, out.Short = t.model.pose(t.at), t.value, t.why
+	}
+	why := t.why
+	for o := t; why == nil && o != nil; o = o.from {
+		why = o.why
+	}
+	for _, s := range why {
+		if s.MM >= why[0].MM-r.opt.Tolerance {
+			out.LimitedBy = append(out.LimitedBy, s.ID)
+		}
+	}
+	return out
+}
+
+// explain notes what is in the way of a trial at the best pose known.
+func (r *run) explain(t *trial) {
+	if t.value == unknownValue || t.why != nil && t.whyAt == t.at {
+		return
+	}
+	t.whyAt, t.why = t.at, r.prober(t, 0).shortfalls(t.at, r.names)
+}
+
+// shortfalls returns by how much each obstacle is in the way at a pose, as the
+// samples see it, the most first.
+func (p *prober) shortfalls(at coord, names []string) []Shortfall {
+	r := at.rotation()
+	p.place(at, &r, len(p.model.samples))
+	short := make([]float64, len(names))
+	for i, q := range p.places {
+		radius := p.model.samples[i].radius
+		p.raw = p.field.Slopes(q, radius, p.raw[:0])
+		for k := range p.raw {
+			o := p.raw[k].Obstacle
+			short[o] = max(short[o], radius-p.raw[k].Value)
+		}
+	}
+	out := []Shortfall{}
+	for k, mm := range short {
+		if mm > 0 {
+			out = append(out, Shortfall{names[k], mm})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Shortfall) int { return cmp.Compare(b.MM, a.MM) })
+	return out
+}
+
+// snapshotEvery is how often a plan in the making is handed out at most: a screen
+// shows no more.
+const snapshotEvery = 50 * time.Millisecond
+
+// tell hands out a snapshot if the last one is old enough, or the answer stands.
+func (r *run) tell() {
+	if r.emit == nil || time.Since(r.last) < snapshotEvery && r.stage != stageDone {
+		return
+	}
+	r.emit(r.plan())
+	r.last = time.Now()
+}
+
+// plan gathers what was found so far, when no task runs.
+func (r *run) plan() Plan {
+	p := Plan{
+		Stone: r.stone, Sizes: r.sizes, TiltMaxDeg: r.opt.TiltMaxDeg, Tolerance: r.opt.Tolerance, Progress: r.done,
+		Elapsed: time.Since(r.start), Stage: r.stage, Settled: r.answered,
+	}
+	for _, t := range r.trials {
 		switch {
 		case t.passed:
 		case t.verdict == Fits:
-			if t.shown == nil || t.shownAt != t.at || t.shown.Clearance != t.lower || t.shown.Proved != t.proved {
-				f := j.report.fit(j, t)
-				t.shown, t.shownAt = &f, t.at
-			}
-			rep.fits = append(rep.fits, *t.shown)
+			p.Fits = append(p.Fits, r.report.fit(t))
 		default:
-			rep.out = append(rep.out, RuledOut{Candidate: t.Candidate, Bound: t.bound, LimitedBy: t.limits, Verdict: t.verdict})
+			p.RuledOut = append(p.RuledOut, r.refusalOf(t))
+			if t.open() {
+				p.HeaviestOpen = max(p.HeaviestOpen, planner.Carat(t.volume, r.report.gravity.Likely))
+			}
 		}
 	}
-	return rep
-}
-
-// told takes word that a job decided something, with the share of its stage that
-// is done, and hands out a snapshot if the last one is old enough. It runs on the
-// job's own goroutine.
-func (r *run) told(j *job, share float64) {
-	if r.emit == nil {
-		return
-	}
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	r.share[j] = share
-	if time.Since(r.last) < 50*time.Millisecond {
-		return
-	}
-	r.shown[j] = j.show()
-	done := 0.0
-	for _, s := range r.share {
-		done += s
-	}
-	p := r.merge(r.begun + r.span*done/float64(len(r.jobs)))
-	r.last = time.Now()
-	r.emit(p)
-}
-
-// gather merges what all jobs have, when none runs.
-func (r *run) gather(progress float64) Plan {
-	for _, j := range r.jobs {
-		r.shown[j] = j.show()
-	}
-	return r.merge(progress)
-}
-
-// merge ranks the fits that the jobs showed last.
-func (r *run) merge(progress float64) Plan {
-	p := Plan{Stone: r.stone, Sizes: r.sizes, TiltMaxDeg: r.opt.TiltMaxDeg, Tolerance: r.opt.Tolerance, Progress: progress, Elapsed: time.Since(r.start)}
-	for _, j := range r.jobs {
-		p.Fits = append(p.Fits, r.shown[j].fits...)
-		p.RuledOut = append(p.RuledOut, r.shown[j].out...)
+	if r.stage == stageDone || r.ctx.Err() != nil {
+		p.Stopped = r.reason()
 	}
 	SortFits(p.Fits, r.opt.Rank)
 	SpareFirst(p.Fits, r.opt.Spare)

@@ -107,11 +107,9 @@ func TestWeights(t *testing.T) {
 	s.SG, s.ScaleCt = 2.2, 0
 	rough, err := planner.NewRough(s)
 	require.NoError(t, err)
-	r := &run{stone: s, set: presets.Builtin(), opt: Options{}.filled()}
 	body := cab(t, "oval", 14, 10, 3, 0)
-	f, names := fieldOf(t, s), []string{skinName, "C1", "P1", "P2"}
 	tr := &trial{Candidate: Candidate{Solid: body, Face: planner.Top}, volume: body.Volume(), model: newModel(body, false), at: coord{0, 0, 5}}
-	fit := r.reporter(rough).fit(&job{field: f, names: names}, tr)
+	fit := newReport(s, rough, presets.Builtin()).fit(tr)
 	assert.InDelta(t, body.Volume()*2.2/200, fit.Carat, 1e-12, "mm3 times SG over 200: 1 ct is 0.2 g")
 	shrunk := (1 - 0.1/14) * (1 - 0.1/10) * (1 - 0.1/body.Height())
 	assert.InDelta(t, body.Volume()*shrunk*2.18/200, fit.CaratLow, 1e-9)

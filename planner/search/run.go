@@ -4,11 +4,10 @@ import (
 	"context"
 	"math"
 	"runtime"
-	"slices"
-	"sync"
 	"time"
 
 	"cabwright/geometry"
+	"cabwright/geometry/field"
 	"cabwright/planner"
 	"cabwright/presets"
 )
@@ -36,36 +35,10 @@ func RunWith(ctx context.Context, stone planner.Stone, set *presets.Set, opt Opt
 	if err != nil {
 		return Plan{}, err
 	}
-	opt = opt.filled()
-	f, names := buildField(stone, rough, opt.Cuts)
-	f.Prepare(opt.Workers)
-	r := &run{stone: stone, set: set, opt: opt, start: start, emit: emit, shown: map[*job]report{}, share: map[*job]float64{}}
-	outlines := sizes(set, opt)
-	r.sizes = len(outlines)
-	inside := newContainment(outlines)
-	slots := make(chan struct{}, opt.Workers)
-	for _, face := range opt.Faces {
-		j := &job{
-			ctx: ctx, field: f, names: names, face: face, tiltMax: opt.TiltMaxDeg * math.Pi / 180, tol: opt.Tolerance,
-			trials: trialsFor(set, outlines, face, opt), inside: inside, budget: opt.budgets(), slots: slots,
-		}
-		j.tell = func(share float64) { r.told(j, share) }
-		j.report = r.reporter(rough)
-		r.jobs = append(r.jobs, j)
-	}
-	r.stage(0, 0.2, func(j *job) { j.find() })
-	best := 0.0
-	for _, t := range r.fits() {
-		best = max(best, t.volume)
-	}
-	r.stage(0.2, 0.5, func(j *job) { j.refute(best) })
-	r.prove()
-	if opt.wantsFreeform() {
-		r.stage(0.8, 0.2, func(j *job) { j.freeforms(set, opt.CornerRadius) })
-	}
-	plan := r.gather(1)
-	plan.Stopped = r.reason(ctx)
-	return plan, nil
+	r := newRun(ctx, stone, rough, set, opt.filled())
+	r.start, r.emit = start, emit
+	r.all()
+	return r.plan(), nil
 }
 
 // filled returns the options with every default written out.
@@ -93,92 +66,145 @@ func (o Options) filled() Options {
 	return o
 }
 
-func (o Options) budgets() budgets {
-	if o.TiltMaxDeg == 0 {
-		return budgets{each: 8000, heavy: 8000, soft: 200, light: 1 << 40, prove: 40000, top: 8}
-	}
-	return budgets{each: 40000, heavy: 2000, soft: 300, level: 2500, light: 100000, prove: 60000, top: 3}
-}
-
-// run is one search over all faces.
+// run is one search over all faces. Its work is done in waves of tasks (see wave):
+// between two waves nothing runs, and what was found is shared then.
 type run struct {
-	stone planner.Stone
-	set   *presets.Set
-	opt   Options
-	start time.Time
-	emit  func(Plan)
-	jobs  []*job
-	sizes int
+	ctx      context.Context
+	stone    planner.Stone
+	set      *presets.Set
+	opt      Options
+	tiltMax  float64 // radians
+	budget   budgets
+	field    *field.Field
+	names    []string // of the obstacles, by index
+	sizes    int      // calibrated outlines asked about
+	inside   *containment
+	trials   []*trial // of all faces, heaviest first; freeforms are added as they are found
+	siblings map[sibling][]*trial
+	deep     []geometry.Vec3 // places with the most clearance, spread out
+	kept     int             // open boxes of the proofs that wait
+	pools    map[planner.Face]*pool
 
-	mu          sync.Mutex
-	shown       map[*job]report
-	last        time.Time
-	begun, span float64 // of the stage that runs, as shares of the whole
-	share       map[*job]float64
+	report   report
+	start    time.Time
+	emit     func(Plan)
+	last     time.Time // of the last snapshot
+	stage    string
+	done     float64 // share of the whole
+	answered bool
 }
 
-// stage runs a stage of all jobs, beside each other when there are processors. It
-// takes the given share of the whole.
-func (r *run) stage(begun, span float64, stage func(*job)) {
-	r.begun, r.span = begun, span
-	clear(r.share)
-	if r.opt.Workers == 1 {
-		for _, j := range r.jobs {
-			stage(j)
+// sibling names the trials of which only the fullest that fits is reported.
+type sibling struct {
+	face  planner.Face
+	size  int
+	sides int
+}
+
+func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set *presets.Set, opt Options) *run {
+	f, names := buildField(stone, rough, opt.Cuts)
+	f.Prepare(opt.Workers)
+	r := &run{
+		ctx: ctx, stone: stone, set: set, opt: opt, tiltMax: opt.TiltMaxDeg * math.Pi / 180, field: f, names: names,
+		siblings: map[sibling][]*trial{}, pools: map[planner.Face]*pool{}, budget: budgetsFor(opt),
+	}
+	r.report = newReport(stone, rough, set)
+	outlines := sizes(set, opt)
+	r.sizes = len(outlines)
+	r.inside = newContainment(outlines)
+	for _, face := range opt.Faces {
+		r.pools[face] = &pool{}
+		for _, t := range trialsFor(set, outlines, face, opt) {
+			r.trials = append(r.trials, t)
+			k := sibling{face, t.size, t.Solid.Sides}
+			r.siblings[k] = append(r.siblings[k], t)
+		}
+	}
+	heaviestFirst(r.trials)
+	r.deep = f.Deepest(mostDeep, deepApart)
+	return r
+}
+
+// wave does n tasks beside each other, no more of them at once than there are
+// workers, and returns when all are done. Which tasks a wave has must not depend on
+// how many workers there are, and no task may look at what another one changes: the
+// plan is then the same on any machine.
+func (r *run) wave(n int, task func(i int)) {
+	if r.ctx.Err() != nil {
+		return
+	}
+	workers := min(n, r.opt.Workers)
+	if workers <= 1 {
+		for i := range n {
+			task(i)
 		}
 		return
 	}
-	geometry.SideBySide(len(r.jobs), func(i int) { stage(r.jobs[i]) })
-}
-
-// fits returns all trials that fit, in the order of rank.
-func (r *run) fits() []*trial {
-	var out []*trial
-	for _, j := range r.jobs {
-		for _, t := range j.trials {
-			if t.verdict == Fits && !t.passed {
-				out = append(out, t)
-			}
-		}
+	next := make(chan int, n)
+	for i := range n {
+		next <- i
 	}
-	slices.SortStableFunc(out, func(a, b *trial) int {
-		switch {
-		case a.volume > b.volume:
-			return -1
-		case a.volume < b.volume:
-			return 1
+	close(next)
+	geometry.SideBySide(workers, func(int) {
+		for i := range next {
+			task(i)
 		}
-		return 0
 	})
-	return out
 }
 
-// prove has the heaviest fits proved, each on its own face's job.
-func (r *run) prove() {
-	fits := r.fits()
-	mine := map[*job][]*trial{}
-	for i, t := range fits {
-		if i >= r.jobs[0].budget.top {
-			break
+// waveSize is how many tasks a wave has: enough that workers seldom wait for the
+// last one, few enough that what one finds soon spares others.
+const waveSize = 8
+
+// inWaves does a task for each trial that is still wanted when its wave begins, and
+// calls after for every one of the wave in order once the wave is over.
+func (r *run) inWaves(trials []*trial, wanted func(*trial) bool, task, after func(*trial)) {
+	for i := 0; i < len(trials) && r.ctx.Err() == nil; {
+		var group []*trial
+		for ; i < len(trials) && len(group) < waveSize; i++ {
+			if wanted(trials[i]) {
+				group = append(group, trials[i])
+			}
 		}
-		for _, j := range r.jobs {
-			if j.face == t.Face {
-				mine[j] = append(mine[j], t)
+		r.wave(len(group), func(k int) { task(group[k]) })
+		for _, t := range group {
+			after(t)
+		}
+		r.tell()
+	}
+}
+
+func (r *run) prober(t *trial, tiltMax float64) *prober {
+	if t.model == nil {
+		t.model = newModel(t.Solid, t.Face == planner.Base)
+	}
+	return newProber(r.field, t.model, tiltMax)
+}
+
+// best returns the volume of the heaviest calibrated fit, 0 without one.
+func (r *run) best() float64 { return r.nth(1) }
+
+// nth returns the volume of the n-th heaviest fit, calibrated ones only; 0 if there
+// are fewer.
+func (r *run) nth(n int) float64 {
+	for _, t := range r.trials {
+		if t.size >= 0 && t.fits() {
+			if n--; n == 0 {
+				return t.volume
 			}
 		}
 	}
-	r.stage(0.7, 0.1, func(j *job) { j.perfect(mine[j]) })
+	return 0
 }
 
-func (r *run) reason(ctx context.Context) StopReason {
-	if ctx.Err() != nil {
+// reason says why the search ended.
+func (r *run) reason() StopReason {
+	if r.ctx.Err() != nil {
 		return Cancelled
 	}
-	for _, j := range r.jobs {
-		for _, t := range j.trials {
-			if t.verdict == Undecided && !t.passed && t.bound > r.opt.Tolerance {
-				return Budget
-			}
+	for _, t := range r.trials {
+		if t.open() {
+			return Budget
 		}
 	}
 	return Complete

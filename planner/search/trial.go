@@ -1,8 +1,8 @@
 package search
 
 import (
+	"cmp"
 	"slices"
-	"sort"
 
 	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
@@ -10,26 +10,48 @@ import (
 	"cabwright/presets"
 )
 
-// trial is one candidate on its way to a verdict.
+// trial is one candidate on its way to a verdict. In a wave of work each is touched
+// by one task only.
 type trial struct {
 	Candidate
 	volume  float64
-	size    int // index of its outline
+	size    int // index of its outline; -1: a freeform
 	model   *model
 	verdict Verdict
 	at      coord   // best pose met
 	value   float64 // its clearance as the samples see it
 	lower   float64 // its certified clearance, when it fits
 	bound   float64 // upper bound on any pose's clearance
-	limits  []string
+	from    *trial  // whose refusal ruled it out; nil: its own
 	proved  bool
-	leveled bool // a level pose was looked for
-	hunt    *hunt
 	passed  bool // a fuller solid on the same outline and as many sides fits: not reported
+	settled bool // undecided, but by less than the tolerance
+	effort  int  // how hard poses were looked for
+	cost    int  // boxes that the last refusing took
+	proof   *proofState
+	kept    int // open boxes of the proof that are counted in run.kept
+	tried   int // boxes of a proof that was not kept
 
-	shown   *Fit // as last shown, at the pose shownAt
-	shownAt coord
+	limits    []string // what its fit is limited by, certified at the pose limitsAt
+	limitsAt  coord
+	colour    float64 // its colour share at the pose weighedAt
+	weighedAt coord
+	weighed   bool
+	why       []Shortfall // at the pose whyAt
+	whyAt     coord
 }
+
+// unknownBound and unknownValue stand for "nothing is known yet", mm.
+const (
+	unknownBound = 1e9
+	unknownValue = -1e9
+)
+
+// open tells whether a trial is still asked about.
+func (t *trial) open() bool { return t.verdict == Undecided && !t.passed && !t.settled }
+
+// fits tells whether a trial is in the list.
+func (t *trial) fits() bool { return t.verdict == Fits && !t.passed }
 
 // sizes returns the calibrated outlines that the options ask for.
 func sizes(set *presets.Set, opt Options) []outline.Outline {
@@ -42,9 +64,13 @@ func sizes(set *presets.Set, opt Options) []outline.Outline {
 			out = append(out, o)
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Area() < out[j].Area() })
+	slices.SortStableFunc(out, func(a, b outline.Outline) int { return cmp.Compare(a.Area(), b.Area()) })
 	return out
 }
+
+// leastRim is the share of the width that the wall must leave for the dome: nobody
+// cuts less (from memory).
+const leastRim = 0.3
 
 // trialsFor lists every solid asked about on one face: each outline with each
 // back that the options allow and each dome style; for an outline and number of
@@ -64,25 +90,23 @@ func trialsFor(set *presets.Set, outlines []outline.Outline, face planner.Face, 
 				if c.Sides == 2 {
 					c.Back = back.Depth(c.Wall, dome)
 				}
-				if c.RimRatio() < 0.3 {
-					continue // the wall would leave hardly any dome: nobody cuts that
+				if c.RimRatio() < leastRim {
+					continue
 				}
 				out = append(out, &trial{
 					Candidate: Candidate{Solid: c, Face: face, DomeStyle: style.Key, BackStyle: back.Key},
-					volume:    c.Volume(), size: i, bound: 1e9, value: -1e9,
+					volume:    c.Volume(), size: i, bound: unknownBound, value: unknownValue,
 				})
 			}
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		a, b := out[i], out[j]
-		if a.size != b.size {
-			return a.size < b.size
-		}
-		if a.Solid.Sides != b.Solid.Sides {
-			return a.Solid.Sides < b.Solid.Sides
-		}
-		return a.volume > b.volume
+	slices.SortStableFunc(out, func(a, b *trial) int {
+		return cmp.Or(cmp.Compare(a.size, b.size), cmp.Compare(a.Solid.Sides, b.Solid.Sides), cmp.Compare(b.volume, a.volume))
 	})
 	return out
+}
+
+// heaviestFirst orders trials by volume.
+func heaviestFirst(trials []*trial) {
+	slices.SortStableFunc(trials, func(a, b *trial) int { return cmp.Compare(b.volume, a.volume) })
 }

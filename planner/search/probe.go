@@ -1,0 +1,116 @@
+package search
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// How hard poses are looked for. A trial is left undecided only after the last.
+const (
+	quickLook = 1 // from the best known place
+	wideLook  = 2 // from several places all over the stone, and again from poses near the best
+)
+
+// hopeless is the clearance below which a pose is not climbed from: the next size of
+// the same shape takes off about half a millimetre all round.
+const hopeless = -0.5
+
+// shakes is how often a climb is tried again from a pose near the best one known.
+const shakes = 8
+
+// farOff is the clearance below which a quick look does not climb at all: a climb gains
+// a millimetre or two from a good place.
+const farOff = -2.0
+
+// Steps of a climb, and the width it first looks over, mm: a wide one takes a climb
+// over the ridges between near-by places, a narrow one serves from a pose that is
+// good already.
+const (
+	fewSteps   = 10
+	manySteps  = 30
+	wideTrust  = 1.5
+	closeTrust = 0.4
+)
+
+// probe looks for a pose that a trial fits at, with the given effort, starting from
+// the poses of its face's pool as well. It touches nothing but the trial.
+func (r *run) probe(t *trial, effort int) {
+	if t.effort >= effort || r.ctx.Err() != nil {
+		return
+	}
+	t.effort = effort
+	p := r.prober(t, r.tiltMax)
+	pooled := r.pools[t.Face].poses
+	if effort == quickLook {
+		deep := r.deep[:min(len(r.deep), 8)]
+		if s := p.starts(pooled, deep, 2, 1, false); len(s) > 0 && s[0].value > farOff {
+			p.climbAndAccept(t, s[0].at, fewSteps, wideTrust)
+		}
+		return
+	}
+	for _, s := range p.starts(pooled, r.deep, 6, 4, true) {
+		if p.climbAndAccept(t, s.at, 2*fewSteps, wideTrust) || r.ctx.Err() != nil {
+			return
+		}
+	}
+	// The generator is seeded by the solid alone: the same stone gives the same plan.
+	random := rand.New(rand.NewPCG(uint64(t.size+2), math.Float64bits(t.volume)))
+	for range shakes {
+		if t.value < hopeless/2 || r.ctx.Err() != nil {
+			return
+		}
+		if p.climbAndAccept(t, p.shaken(t.at, random), 2*fewSteps, closeTrust) {
+			return
+		}
+	}
+}
+
+// climbAndAccept climbs from a pose and takes what it finds as a fit if it is one.
+func (p *prober) climbAndAccept(t *trial, at coord, steps int, trust float64) bool {
+	at, v := p.climb(at, steps, trust)
+	if v > t.value {
+		t.at, t.value = at, v
+	}
+	return v >= 0 && p.accept(t, at, manySteps)
+}
+
+// fit notes a fit: lighter domes and backs on the same outline need not be asked
+// about any more, and other solids are tried at its pose.
+func (r *run) fit(t *trial) {
+	for _, s := range r.siblings[sibling{t.Face, t.size, t.Solid.Sides}] {
+		if s != t && s.volume <= t.volume {
+			s.passed, s.proof = true, nil
+		}
+	}
+	t.proof = nil
+	r.pools[t.Face].note(t.at)
+}
+
+// ruleOut notes a refusal and passes it on to every solid that holds this one.
+func (r *run) ruleOut(t *trial) {
+	t.verdict, t.bound, t.proof = CannotFit, min(t.bound, -1e-6), nil
+	for _, o := range r.trials {
+		if o.volume < t.volume {
+			break
+		}
+		if o.verdict != Undecided || o == t || o.passed || o.Face != t.Face || o.size < 0 {
+			continue
+		}
+		if s := r.inside.stickOut(o, t, -t.bound); t.bound+s < 0 {
+			o.verdict, o.bound, o.from, o.proof = CannotFit, t.bound+s, t, nil
+			if t.value > unknownValue && o.value == unknownValue {
+				o.at = t.at // about where it is least in the way
+			}
+		}
+	}
+}
+
+// taken shares what a task found out about a trial.
+func (r *run) taken(t *trial) {
+	switch {
+	case t.verdict == Fits && !t.passed:
+		r.fit(t)
+	case t.verdict == CannotFit && t.from == nil && t.proof == nil:
+		r.ruleOut(t)
+	}
+}

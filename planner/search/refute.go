@@ -1,0 +1,91 @@
+package search
+
+// budgets are counted in boxes, not in time, so that a plan is the same on any
+// machine.
+type budgets struct {
+	rounds []int // of one proof, in all, after each round
+	heavy  int   // for the refusals of what would outweigh the best fit, together
+	list   int   // of what would enter the list
+	light  int   // of all others
+	soft   int   // see goal
+	prove  int   // for proving the clearance of one fit
+	top    int   // how many fits are proved
+}
+
+// A level box takes about 50 microseconds, and one that may lean twice that; what the
+// demo stones need is far less than these.
+func budgetsFor(o Options) budgets {
+	if o.TiltMaxDeg == 0 {
+		return budgets{rounds: []int{40, 600, 4000}, heavy: 60000, list: 40000, light: 40000, soft: 100, prove: 15000, top: 8}
+	}
+	return budgets{rounds: []int{40, 1000, 6000, 30000}, heavy: 400000, list: 100000, light: 100000, soft: 200, prove: 30000, top: 3}
+}
+
+// mostKept is how many open boxes the proofs that wait for another round keep together,
+// of 130 bytes each.
+const mostKept = 300000
+
+// mostMet is how many poses that turn out to be good only between the samples one
+// proof goes on after. Each leaves a sample, and so spares the next one its place.
+const mostMet = 100
+
+// refute asks whether a trial can be ruled out, with so many boxes in all; where the
+// proof meets a pose that fits, that ends it too. It returns the boxes spent, and
+// touches no other trial.
+func (r *run) refute(t *trial, budget int) int {
+	defer r.explain(t)
+	p := r.prober(t, r.tiltMax)
+	if t.proof == nil {
+		t.proof = p.newProof()
+	}
+	h, spent := t.proof, 0
+	for range mostMet {
+		res := p.prove(r.ctx, h, goal{close: r.opt.Tolerance, soft: r.budget.soft, budget: budget})
+		spent += res.boxes
+		if res.value > t.value {
+			t.at, t.value = res.at, res.value
+		}
+		t.bound = min(t.bound, res.bound)
+		switch {
+		case res.done:
+			t.verdict, t.proof = CannotFit, nil
+			return spent
+		case r.ctx.Err() != nil:
+			return spent
+		case !res.found:
+			if t.bound < r.opt.Tolerance && h.enough > 0 && h.boxes >= h.enough {
+				t.settled, t.proof = true, nil
+			}
+			return spent
+		case p.accept(t, res.at, manySteps):
+			return spent
+		}
+		if p.stuck {
+			// Within a hair of fitting: what is no better is no news.
+			h.hit = max(h.hit, res.value+resolution/10)
+		}
+		p.fit()
+	}
+	return spent
+}
+
+// mostSamples is more than any solid of a real stone has gathered by some times; a
+// proof that wants more samples is given up.
+const mostSamples = 5000
+
+// prove proves the clearance of a fit, or finds better poses and proves those.
+func (r *run) prove(t *trial) {
+	p := r.prober(t, r.tiltMax)
+	t.lower = max(t.lower, p.certify(t.at, unknownBound, resolution).lower)
+	noBetter := 0 // poses met that led to nothing
+	for h := p.newProof(); r.ctx.Err() == nil && noBetter < 4 && len(p.model.samples) < mostSamples; {
+		want := t.lower + r.opt.Tolerance
+		res := p.prove(r.ctx, h, goal{want: want, close: want, soft: r.budget.prove, budget: r.budget.prove})
+		if t.proved = res.done; !res.found {
+			return
+		}
+		if !p.improve(t, res.at) {
+			noBetter++
+		}
+	}
+}

@@ -1,0 +1,295 @@
+package search
+
+import (
+	"cmp"
+	"slices"
+	"sort"
+
+	"cabwright/planner"
+)
+
+// The stages of a search, as a plan names them, with the share of the whole that is
+// done when each begins. The shares are about those of the demo stones.
+const (
+	stageFind  = "finding"
+	stageHeavy = "deciding what could be heavier"
+	stageList  = "filling the list"
+	stageProve = "proving the best"
+	stageLight = "deciding the rest"
+	stageDone  = "done"
+)
+
+const (
+	shareFind  = 0.0
+	shareHeavy = 0.15
+	shareList  = 0.4
+	shareProve = 0.6
+	shareLight = 0.7
+)
+
+// listed is how many fits of the list have to be final before the answer stands: a
+// screenful.
+const listed = 20
+
+// all does the whole search: what is found comes before what is proved, what is heavy
+// before what is light, and the answer before the rest.
+func (r *run) all() {
+	r.enter(stageFind, shareFind)
+	r.find()
+	r.lookHarder(r.best)
+	if r.opt.wantsFreeform() {
+		r.freeforms(false)
+	}
+	r.enter(stageHeavy, shareHeavy)
+	r.decide(r.best, r.budget.rounds, r.budget.heavy)
+	if r.opt.wantsFreeform() {
+		r.freeforms(true)
+	}
+	r.enter(stageList, shareList)
+	last := func() float64 { return r.nth(listed) }
+	r.look(last)
+	r.lookHarder(last)
+	r.decide(last, r.budget.rounds, r.budget.list)
+	r.enter(stageProve, shareProve)
+	r.proveTop()
+	r.describe(listed)
+	r.answered = r.ctx.Err() == nil
+	r.enter(stageLight, shareLight)
+	none := func() float64 { return 0 }
+	r.look(none)
+	r.decide(none, r.budget.rounds[:len(r.budget.rounds)-1], r.budget.light)
+	r.describe(len(r.trials))
+	r.enter(stageDone, 1)
+}
+
+// enter begins a stage.
+func (r *run) enter(stage string, share float64) {
+	r.stage, r.done = stage, share
+	r.tell()
+}
+
+// family is the solids of one face, shape, dome and back, by volume: where one does
+// not fit, the larger ones seldom do.
+type family struct {
+	face              planner.Face
+	shape, dome, back string
+}
+
+// families returns the trials of each family from light to heavy, and the families in
+// order, with the middle dome and the flat back of every shape first.
+func (r *run) families() (map[family][]*trial, []family) {
+	of := map[family][]*trial{}
+	var order []family
+	for i := len(r.trials) - 1; i >= 0; i-- {
+		t := r.trials[i]
+		k := family{t.Face, t.Solid.Outline.Shape, t.DomeStyle, t.BackStyle}
+		if of[k] == nil {
+			order = append(order, k)
+		}
+		of[k] = append(of[k], t)
+	}
+	place := map[string]int{}
+	for i, d := range r.set.DomeStyles {
+		place["dome "+d.Key] = 10 * abs(i-len(r.set.DomeStyles)/2)
+	}
+	for i, b := range r.set.BackStyles {
+		place["back "+b.Key] = i
+	}
+	rank := func(f family) int { return place["dome "+f.dome] + place["back "+f.back] }
+	sort.SliceStable(order, func(a, b int) bool { return rank(order[a]) < rank(order[b]) })
+	return of, order
+}
+
+func abs(a int) int { return max(a, -a) }
+
+// find goes through the families and looks in each for what is heavier than all that
+// was found before, from the lightest such size up.
+func (r *run) find() {
+	of, order := r.families()
+	for i := 0; i < len(order) && r.ctx.Err() == nil; i += waveSize {
+		group := order[i:min(i+waveSize, len(order))]
+		bar := r.best()
+		asked := make([][]*trial, len(group))
+		r.wave(len(group), func(k int) {
+			if bar == 0 {
+				asked[k] = r.bisect(of[group[k]])
+			} else {
+				asked[k] = r.ascend(of[group[k]], bar)
+			}
+		})
+		for _, trials := range asked {
+			for _, t := range trials {
+				r.taken(t)
+			}
+		}
+		r.done = shareFind + (shareHeavy-shareFind)*float64(i)/float64(len(order))
+		r.tell()
+	}
+}
+
+// bisect looks for about the largest solid of a family that fits. It returns those
+// that it asked about, the last fit last.
+func (r *run) bisect(trials []*trial) (asked []*trial) {
+	lo, hi := -1, len(trials)
+	for hi-lo > 1 && r.ctx.Err() == nil {
+		m := (lo + hi) / 2
+		t := trials[m]
+		r.probe(t, quickLook)
+		asked = append(asked, t)
+		if t.verdict == Fits {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	return asked
+}
+
+// ascend asks about the solids of a family above a volume, from the lightest up, as
+// long as they fit or nearly do. It returns those that it asked about.
+func (r *run) ascend(trials []*trial, bar float64) (asked []*trial) {
+	i := sort.Search(len(trials), func(k int) bool { return trials[k].volume > bar })
+	missed := false
+	for ; i < len(trials) && r.ctx.Err() == nil; i++ {
+		t := trials[i]
+		if t.open() {
+			r.probe(t, quickLook)
+			asked = append(asked, t)
+		}
+		if t.verdict == Fits {
+			missed = false
+			continue
+		}
+		if missed || t.value < nearMiss {
+			break
+		}
+		missed = true
+	}
+	return asked
+}
+
+// nearMiss is the clearance from which a trial that a quick look left is looked at in
+// earnest before proofs are tried.
+const nearMiss = -0.5
+
+// lookHarder looks in earnest for poses of what nearly fits and is heavier than the
+// bar, what is nearest to fitting first.
+func (r *run) lookHarder(bar func() float64) {
+	var near []*trial
+	for _, t := range r.above(bar()) {
+		if t.value > nearMiss && t.effort < wideLook {
+			near = append(near, t)
+		}
+	}
+	slices.SortStableFunc(near, func(a, b *trial) int { return cmp.Compare(b.value, a.value) })
+	r.inWaves(near, func(t *trial) bool { return t.open() && t.volume > bar() },
+		func(t *trial) { r.probe(t, wideLook) }, r.taken)
+}
+
+// above returns the open trials heavier than a volume, heaviest first.
+func (r *run) above(volume float64) []*trial {
+	var out []*trial
+	for _, t := range r.trials {
+		if t.volume <= volume {
+			break
+		}
+		if t.open() {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// look looks for poses of what is open above the bar, heaviest first, a little at
+// first. The bar rises as fits are found.
+func (r *run) look(bar func() float64) {
+	r.inWaves(r.above(bar()), func(t *trial) bool { return t.open() && t.volume > bar() && t.effort < quickLook },
+		func(t *trial) { r.probe(t, quickLook) }, r.taken)
+}
+
+// chunk is how many trials are decided together, from few boxes to many, before the
+// next heavier ones are begun: what rules them out rules out most of those.
+const chunk = 24
+
+// decide rules out what is heavier than the bar or finds where it fits, with a budget
+// of boxes for all of it: at first with few boxes a solid, then in rounds of ever more.
+// Light ones come first, because what rules out a small solid rules out all that hold
+// it. The bar is read again after every wave.
+func (r *run) decide(bar func() float64, rounds []int, left int) {
+	open := func(t *trial) bool { return t.open() && t.volume > bar() && left > 0 }
+	ask := func(trials []*trial, budget int) {
+		r.inWaves(trials, func(t *trial) bool { return open(t) && !t.spent(budget) },
+			func(t *trial) { t.cost = r.refute(t, budget) },
+			func(t *trial) {
+				left -= t.cost
+				r.taken(t)
+				r.keep(t)
+			})
+	}
+	trials := r.above(bar())
+	slices.Reverse(trials)
+	ask(trials, rounds[0])
+	from, to := r.done, nextShare(r.stage)
+	for i := 0; i < len(trials) && r.ctx.Err() == nil; i += chunk {
+		some := trials[i:min(i+chunk, len(trials))]
+		for k, budget := range rounds[1:] {
+			if k == 1 {
+				// Nothing is left undecided that was not looked for in earnest.
+				r.inWaves(some, func(t *trial) bool { return open(t) && t.effort < wideLook },
+					func(t *trial) { r.probe(t, wideLook) }, r.taken)
+			}
+			ask(some, budget)
+		}
+		r.done = from + (to-from)*float64(i+len(some))/float64(len(trials))
+	}
+}
+
+// keep drops the open boxes of a proof that is not at its end where those of all
+// proofs together are too many; it begins again if there is another round.
+func (r *run) keep(t *trial) {
+	r.kept -= t.kept
+	t.kept = 0
+	if t.proof == nil {
+		return
+	}
+	if n := len(t.proof.queue); r.kept+n <= mostKept {
+		t.kept = n
+		r.kept += n
+		return
+	}
+	t.tried, t.proof = t.proof.boxes, nil
+}
+
+// nextShare returns the share of the whole that is done when a stage ends.
+func nextShare(stage string) float64 {
+	switch stage {
+	case stageFind:
+		return shareHeavy
+	case stageHeavy:
+		return shareList
+	case stageList:
+		return shareProve
+	case stageProve:
+		return shareLight
+	}
+	return 1
+}
+
+// spent tells whether the proof about a trial has had so many boxes already.
+func (t *trial) spent(budget int) bool {
+	if t.proof != nil {
+		return t.proof.boxes >= budget
+	}
+	return t.tried >= budget
+}
+
+// proveTop has the heaviest fits proved.
+func (r *run) proveTop() {
+	var top []*trial
+	for _, t := range r.trials {
+		if t.fits() && !t.proved && len(top) < r.budget.top {
+			top = append(top, t)
+		}
+	}
+	r.inWaves(top, func(*trial) bool { return true }, r.prove, func(*trial) {})
+}
