@@ -53,22 +53,33 @@ func (s *surface) sag(k int) float64 {
 	return max(0, float64(s.dip.least[0][k])) * s.step * s.step / 4
 }
 
-// block is a square on the search's heap; level -1 is a node whose own bound is final.
+// block is a square on the search's heap. Level settled is a node's square, or a part of
+// one, whose bound is its own tangent plane's; level final one that is not divided.
 type block struct {
-	bound float64
-	i, j  int32
-	level int8
+	bound   float64
+	i, j    int32
+	level   int8
+	x, y, r float64 // of a settled one: its middle, and half its width
 }
+
+const (
+	settled = -1
+	final   = -2
+)
+
+// fineSag is the sag, mm, up to which a square is not divided: a tenth of the usual
+// tolerance of a clearance.
+const fineSag = 0.005
 
 // mostBlocks bounds the heap of one search; a search that would need more ends with
 // the bound it has.
-const mostBlocks = 160
+const mostBlocks = 320
 
 // nearest returns a lower bound on the distance from q (in the surface's own sense
 // of up, the surface raised by lift) to all that lies above the surface: best first
 // over the squares, until the nearest one left is a single node's, or stands at stop
 // or more. It returns that square, too. Over the nodes next to the touching point t the bound is at least local.
-func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64) (d float64, i, j int) {
+func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, fine bool) (d float64, i, j int) {
 	var heap [mostBlocks]block
 	n := 0
 	push := func(b block) {
@@ -87,12 +98,12 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 	top := len(s.blocks.levels) - 1
 	for j := range s.blocks.levels[top].ny {
 		for i := range s.blocks.levels[top].nx {
-			push(block{s.toBlock(q, lift, top, i, j), int32(i), int32(j), int8(top)})
+			push(block{bound: s.toBlock(q, lift, top, i, j), i: int32(i), j: int32(j), level: int8(top)})
 		}
 	}
 	for {
 		b := heap[0]
-		if b.level < 0 || b.bound >= stop || n+4 > mostBlocks {
+		if b.level == final || b.level == settled && !fine || b.bound >= stop || n+16 > mostBlocks {
 			return b.bound, int(b.i), int(b.j)
 		}
 		n--
@@ -117,18 +128,57 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 			if abs(int(b.i)-t.i) <= 1 && abs(int(b.j)-t.j) <= 1 {
 				d = max(d, local)
 			}
-			b.bound, b.level = d, -1
+			b.bound, b.level = d, settled
+			b.x, b.y, b.r = s.origin.X+float64(b.i)*s.step, s.origin.Y+float64(b.j)*s.step, s.step/2
+			if s.sag(int(b.j)*s.nx+int(b.i)) <= fineSag || d == local {
+				b.level = final
+			}
 			push(b)
+			continue
+		}
+		if b.level == settled {
+			s.divided(q, lift, b, push)
 			continue
 		}
 		down := int(b.level) - 1
 		l := &s.blocks.levels[down]
 		for j := 2 * int(b.j); j < min(2*int(b.j)+2, l.ny); j++ {
 			for i := 2 * int(b.i); i < min(2*int(b.i)+2, l.nx); i++ {
-				push(block{max(b.bound, s.toBlock(q, lift, down, i, j)), int32(i), int32(j), int8(down)})
+				push(block{bound: max(b.bound, s.toBlock(q, lift, down, i, j)), i: int32(i), j: int32(j), level: int8(down)})
 			}
 		}
 	}
+}
+
+// divided pushes the sixteen parts of a square, each with its own tangent plane.
+func (s *surface) divided(q geometry.Vec3, lift float64, b block, push func(block)) {
+	r := b.r / 4
+	for v := range 4 {
+		for u := range 4 {
+			part := block{bound: b.bound, i: b.i, j: b.j, level: settled, x: b.x + r*float64(2*u-3), y: b.y + r*float64(2*v-3), r: r}
+			n, dip := s.turningDown(part.x, part.y, r*math.Sqrt2)
+			sag := dip * r * r
+			if sag <= fineSag || r < leastPart {
+				part.level = final
+			}
+			w := q.Z - (n.z + lift - sag)
+			part.bound = max(part.bound, toColumn(q.X-part.x, q.Y-part.y, w, r, n.zx, n.zy))
+			push(part)
+		}
+	}
+}
+
+// leastPart is half the width of the smallest part of a square, mm: below it a thin
+// plate's own singularity at a reading is no longer resolved.
+const leastPart = 0.01
+
+// turningDown returns the surface at a spot, and the fastest that it turns down within
+// reach of it.
+func (s *surface) turningDown(x, y, reach float64) (node, float64) {
+	c, change := s.plate.Curvature(x, y, reach)
+	mean := s.sign * (c.ZXX + c.ZYY) / 2
+	dev := math.Hypot((c.ZXX-c.ZYY)/2, c.ZXY)
+	return node{s.sign * c.Z, s.sign * c.ZX, s.sign * c.ZY}, max(0, -mean+dev+change)
 }
 
 func abs(a int) int { return max(a, -a) }

@@ -194,10 +194,10 @@ func (r *ring) rows(p geometry.Vec3, by Reach, span *Span, allowance, limit floa
 	flat := Reach{Plan: reach}
 	xy := p.XY()
 	if !r.convex {
-		// Behind an edge of a dented polygon there may be more of it; what lies outside
-		// by more than it moves stays outside for all that.
+		// Behind an edge of a dented polygon there may be more of it; but the signed
+		// distance changes by no more than the point moves.
 		if d := r.signed(xy); d < 0 {
-			if row := (Row{Value: -allowance, Slack: max(0, d+reach)}); row.Value+row.Slack < limit {
+			if row := (Row{Value: d - allowance, Slack: reach}); row.Value+row.Slack < limit {
 				out = append(out, row)
 			}
 			if d <= -reach {

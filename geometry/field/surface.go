@@ -164,7 +164,7 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	if !ok {
 		local = 0
 	}
-	e, _, _ := s.nearest(q, lift, t, local, enough)
+	e, _, _ := s.nearest(q, lift, t, local, enough, true)
 	return max(d, e)
 }
 
@@ -182,7 +182,7 @@ func (s *surface) tabledNode(p geometry.Vec3, lift float64) (float64, int) {
 	if sure || !s.below(q, lift) {
 		return d, t.j*s.nx + t.i
 	}
-	e, i, j := s.nearest(q, lift, t, 0, math.Inf(1))
+	e, i, j := s.nearest(q, lift, t, 0, math.Inf(1), false)
 	return max(d, e), j*s.nx + i
 }
 
@@ -197,16 +197,21 @@ func (s *surface) below(q geometry.Vec3, lift float64) bool {
 const gentle = 1.5
 
 // touching returns the node next to the foot of the perpendicular from q, or where
-// that lies well beside the foot, as on a face that turns fast, the nearest node: from
+// that lies well beside the foot, as on a face that turns fast, or another place of a
+// face with hollows is nearer, the nearest node: from
 // the one that is nearest to a point near by, down to the nearest of its neighbours.
 func (s *surface) touching(q geometry.Vec3, lift float64) touch {
 	t := s.foot(q, lift)
-	if t.aside <= gentle*s.step || s.grid == nil || lift != 0 || !s.below(q, lift) {
+	believed := t.aside <= gentle*s.step
+	if s.grid == nil || lift != 0 || believed && len(s.hollows) == 0 || !s.below(q, lift) {
 		return t
 	}
 	k := int(s.near[s.grid.index(s.flip(q))])
 	i, j := k%s.nx, k/s.nx
 	best := s.toNodeSquared(q, i, j)
+	if believed && best >= t.depth*t.depth {
+		return t // no other place is nearer
+	}
 	for moved := true; moved; {
 		moved = false
 		ci, cj := i, j

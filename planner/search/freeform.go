@@ -233,7 +233,7 @@ func (ff *freeform) improve(from spot, tiltMax float64) spot {
 		adapt()
 	}
 	for step := 0.6; step > ff.detail.step && ff.run.ctx.Err() == nil; step /= 2 {
-		for moved := true; moved; {
+		for moved := true; moved && ff.run.ctx.Err() == nil; {
 			moved = false
 			for k := range 2 * (dims - 1) {
 				j := k / 2
@@ -285,7 +285,7 @@ func (ff *freeform) finish(at spot) *trial {
 	u := pose.Axes.U.Scale(way.Y).Sub(pose.Axes.V.Scale(way.X))
 	v := pose.Axes.U.Scale(way.X).Add(pose.Axes.V.Scale(way.Y))
 	pose.Axes = geometry.Mat3{U: u, V: v, W: pose.Axes.W}
-	for scale := 1.0; scale > leastScale; scale -= scaleStep {
+	for scale := 1.0; scale > leastScale && ff.run.ctx.Err() == nil; scale -= scaleStep {
 		scaled := make([]geometry.Vec2, len(turned))
 		for i, p := range turned {
 			scaled[i] = p.Scale(scale * fitting)

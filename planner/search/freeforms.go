@@ -151,6 +151,9 @@ func (ff *freeform) spots(fits []*trial, full bool) []spot {
 		}
 	}
 	for k := range all {
+		if ff.run.ctx.Err() != nil {
+			return nil
+		}
 		all[k].volume, _ = ff.volume(all[k].at, all[k].width)
 	}
 	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(b.volume, a.volume) })

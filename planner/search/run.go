@@ -136,7 +136,9 @@ func (r *run) wave(n int, task func(i int)) {
 	workers := min(n, r.opt.Workers)
 	if workers <= 1 {
 		for i := range n {
-			task(i)
+			if r.ctx.Err() == nil {
+				task(i)
+			}
 		}
 		return
 	}
@@ -147,7 +149,9 @@ func (r *run) wave(n int, task func(i int)) {
 	close(next)
 	geometry.SideBySide(workers, func(int) {
 		for i := range next {
-			task(i)
+			if r.ctx.Err() == nil {
+				task(i)
+			}
 		}
 	})
 }
