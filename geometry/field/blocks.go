@@ -73,18 +73,22 @@ const fineSag = 0.005
 
 // mostBlocks bounds the heap of one search; a search that would need more ends with
 // the bound it has.
-const mostBlocks = 320
+const mostBlocks = 4000
 
 // nearest returns a lower bound on the distance from q (in the surface's own sense
 // of up, the surface raised by lift) to all that lies above the surface: best first
 // over the squares, until the nearest one left is a single node's, or stands at stop
-// or more. It returns that square, too. Over the nodes next to the touching point t the bound is at least local.
-func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, fine bool) (d float64, i, j int) {
-	var heap [mostBlocks]block
-	n := 0
+// or more. It returns that square, too. With fine, squares that sag much are divided.
+// If wanted is given, only what lies above squares that it wants counts, told by their
+// middle and half width. Over the nodes next to the touching point t the bound is at least local.
+func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, fine bool, wanted func(x, y, r float64) bool) (d float64, i, j int) {
+	var room [128]block
+	heap, n := room[:0], 0
 	push := func(b block) {
 		k := n
-		n++
+		if n++; n > len(heap) {
+			heap = append(heap, b)
+		}
 		for k > 0 {
 			up := (k - 1) / 2
 			if heap[up].bound <= b.bound {
@@ -98,10 +102,16 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 	top := len(s.blocks.levels) - 1
 	for j := range s.blocks.levels[top].ny {
 		for i := range s.blocks.levels[top].nx {
+			if wanted != nil && !wanted(s.square(top, i, j)) {
+				continue
+			}
 			push(block{bound: s.toBlock(q, lift, top, i, j), i: int32(i), j: int32(j), level: int8(top)})
 		}
 	}
 	for {
+		if n == 0 {
+			return math.Inf(1), 0, 0
+		}
 		b := heap[0]
 		if b.level == final || b.level == settled && !fine || b.bound >= stop || n+16 > mostBlocks {
 			return b.bound, int(b.i), int(b.j)
@@ -137,13 +147,20 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 			continue
 		}
 		if b.level == settled {
-			s.divided(q, lift, b, push)
+			s.divided(q, lift, b, func(part block) {
+				if wanted == nil || wanted(part.x, part.y, part.r) {
+					push(part)
+				}
+			})
 			continue
 		}
 		down := int(b.level) - 1
 		l := &s.blocks.levels[down]
 		for j := 2 * int(b.j); j < min(2*int(b.j)+2, l.ny); j++ {
 			for i := 2 * int(b.i); i < min(2*int(b.i)+2, l.nx); i++ {
+				if wanted != nil && !wanted(s.square(down, i, j)) {
+					continue
+				}
 				push(block{bound: max(b.bound, s.toBlock(q, lift, down, i, j)), i: int32(i), j: int32(j), level: int8(down)})
 			}
 		}
@@ -183,14 +200,18 @@ func (s *surface) turningDown(x, y, reach float64) (node, float64) {
 
 func abs(a int) int { return max(a, -a) }
 
+// square returns the middle of a square of the tree in plan, and half its width.
+func (s *surface) square(level, i, j int) (x, y, r float64) {
+	size := float64(int(1) << level)
+	return s.origin.X + (float64(i)*size+(size-1)/2)*s.step, s.origin.Y + (float64(j)*size+(size-1)/2)*s.step, size * s.step / 2
+}
+
 // toBlock returns the distance from q to the upright column over a square, from the
 // lowest that the surface comes there.
 func (s *surface) toBlock(q geometry.Vec3, lift float64, level, i, j int) float64 {
 	l := &s.blocks.levels[level]
-	size := float64(int(1) << level)
-	half := size * s.step / 2
-	dx := math.Abs(q.X-s.origin.X-(float64(i)*size+(size-1)/2)*s.step) - half
-	dy := math.Abs(q.Y-s.origin.Y-(float64(j)*size+(size-1)/2)*s.step) - half
+	x, y, half := s.square(level, i, j)
+	dx, dy := math.Abs(q.X-x)-half, math.Abs(q.Y-y)-half
 	dz := float64(l.low[j*l.nx+i]) + lift - q.Z
 	dx, dy, dz = max(0, dx), max(0, dy), max(0, dz)
 	return math.Sqrt(dx*dx + dy*dy + dz*dz)

@@ -345,7 +345,15 @@ func (p *prism) toFloor(at geometry.Vec3, walls, enough float64) float64 {
 			return walls
 		}
 	}
-	return d
+	// The floor goes on beside the polygon, and may be nearer there.
+	over, _, _ := p.floor.nearest(q, -p.depth, nowhere, 0, least, true, p.over)
+	return min(walls, max(d, over))
+}
+
+// over tells whether an upright square, given by its middle and half width, may reach
+// over the polygon.
+func (p *prism) over(x, y, r float64) bool {
+	return p.ring.signed(geometry.Vec2{X: x, Y: y}) >= -r*math.Sqrt2
 }
 
 // sink is the lowest that the floor can come over the polygon, in its own sense of up.

@@ -164,7 +164,7 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	if !ok {
 		local = 0
 	}
-	e, _, _ := s.nearest(q, lift, t, local, enough, true)
+	e, _, _ := s.nearest(q, lift, t, local, enough, true, nil)
 	return max(d, e)
 }
 
@@ -182,7 +182,7 @@ func (s *surface) tabledNode(p geometry.Vec3, lift float64) (float64, int) {
 	if sure || !s.below(q, lift) {
 		return d, t.j*s.nx + t.i
 	}
-	e, i, j := s.nearest(q, lift, t, 0, math.Inf(1), false)
+	e, i, j := s.nearest(q, lift, t, 0, math.Inf(1), false, nil)
 	return max(d, e), j*s.nx + i
 }
 
@@ -191,6 +191,9 @@ func (s *surface) below(q geometry.Vec3, lift float64) bool {
 	z, _ := s.height(q.X, q.Y)
 	return q.Z < z+lift
 }
+
+// nowhere is a touching point that no square is next to.
+var nowhere = touch{i: -9, j: -9}
 
 // gentle is how far beside the foot of the perpendicular a touching point may lie, in
 // steps of the table, to be believed.

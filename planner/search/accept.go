@@ -28,7 +28,7 @@ func (p *prober) accept(t *trial, at coord, steps int) bool {
 		if value > t.value {
 			t.at, t.value = at, value
 		}
-		if value < 0 {
+		if value < 0 || p.stopped() {
 			return t.verdict == Fits
 		}
 		exact := p.certify(at, math.Inf(1), resolution)

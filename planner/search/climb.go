@@ -50,7 +50,7 @@ func (p *prober) climb(at coord, steps int, trust float64) (coord, float64) {
 	arm := max(1, p.model.solid.Outline.Length/2)
 	value := p.value(at, math.Inf(-1))
 	for range steps {
-		if trust < 0.003 {
+		if trust < 0.003 || p.stopped() {
 			break
 		}
 		c := cell{at: at}

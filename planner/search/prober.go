@@ -1,6 +1,7 @@
 package search
 
 import (
+	"context"
 	"math"
 
 	"cabwright/geometry"
@@ -12,6 +13,7 @@ type prober struct {
 	field *field.Field
 	model *model
 	level bool
+	ctx   context.Context // a climb ends where it does; nil: never
 
 	lp       lp
 	places   []geometry.Vec3 // of the samples, at the pose asked about
@@ -123,3 +125,6 @@ func (p *prober) reach(c *cell, s *sample, place geometry.Vec3) field.Reach {
 func (p *prober) centred(c *cell, f *frame, i int) geometry.Vec3 {
 	return f.r.Apply(p.model.samples[i].at).Add(geometry.Vec3{X: c.at[0], Y: c.at[1], Z: c.at[2]})
 }
+
+// stopped tells whether the search was cancelled.
+func (p *prober) stopped() bool { return p.ctx != nil && p.ctx.Err() != nil }

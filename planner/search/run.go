@@ -103,7 +103,9 @@ type sibling struct {
 
 func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set *presets.Set, opt Options) *run {
 	f, names := buildField(stone, rough, opt.Cuts)
-	f.Prepare(opt.Workers)
+	if ctx.Err() == nil {
+		f.Prepare(opt.Workers)
+	}
 	r := &run{
 		ctx: ctx, stone: stone, set: set, opt: opt, tiltMax: opt.TiltMaxDeg * math.Pi / 180, field: f, names: names,
 		siblings: map[sibling][]*trial{}, pools: map[planner.Face]*pool{}, budget: budgetsFor(opt),
@@ -121,7 +123,9 @@ func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set 
 		}
 	}
 	heaviestFirst(r.trials)
-	r.deep = f.Deepest(mostDeep, deepApart)
+	if ctx.Err() == nil {
+		r.deep = f.Deepest(mostDeep, deepApart)
+	}
 	return r
 }
 
@@ -182,7 +186,9 @@ func (r *run) prober(t *trial, tiltMax float64) *prober {
 	if t.model == nil {
 		t.model = newModel(t.Solid, t.Face == planner.Base)
 	}
-	return newProber(r.field, t.model, tiltMax)
+	p := newProber(r.field, t.model, tiltMax)
+	p.ctx = r.ctx
+	return p
 }
 
 // best returns the volume of the heaviest calibrated fit, 0 without one.
