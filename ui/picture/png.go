@@ -30,7 +30,8 @@ var faces = sync.OnceValues(func() ([2]font.Face, error) {
 		if err != nil {
 			return out, err
 		}
-		if out[i], err = opentype.NewFace(f, &opentype.FaceOptions{Size: fontSize, DPI: 72, Hinting: font.HintingFull}); err != nil {
+		options := &opentype.FaceOptions{Size: fontSize, DPI: 72, Hinting: font.HintingFull}
+		if out[i], err = opentype.NewFace(f, options); err != nil {
 			return out, err
 		}
 	}

@@ -207,7 +207,10 @@ func (v *View) one(s *view.State, t *view.Tally, k planner.Cut, at int, layout *
 		t.Words(style.Warn, strings.ToUpper(w[:1])+w[1:]+".")
 	}
 	if m, ok := s.Presets.Material(s.Stone().Material); ok && m.Porous && len(step.SealFirst) > 0 {
-		t.Words(style.Warn, "Porous: no wet cut into an open crack. Dry, the dust harms the lungs: draw it off, wear a respirator.")
+		t.Words(
+			style.Warn,
+			"Porous: no wet cut into an open crack. Dry, the dust harms the lungs: draw it off, wear a respirator.",
+		)
 	}
 }
 

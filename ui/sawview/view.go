@@ -60,7 +60,13 @@ func (v *View) question(s *view.State) (question, bool) {
 	if v.stones > 1 && (s.Searching || s.PlanOf != s.Revision()) {
 		return question{}, false // several stones start from the finished plan
 	}
-	q := question{revision: s.Revision(), stones: v.stones, pose: s.Chosen.Pose, length: s.Chosen.Solid.Outline.Length, width: s.Chosen.Solid.Outline.Width}
+	q := question{
+		revision: s.Revision(),
+		stones:   v.stones,
+		pose:     s.Chosen.Pose,
+		length:   s.Chosen.Solid.Outline.Length,
+		width:    s.Chosen.Solid.Outline.Width,
+	}
 	if v.stones > 1 {
 		q.plan = s.Plans()
 	}
@@ -142,7 +148,13 @@ func (w work) out(ctx context.Context) answer {
 		}
 		return a
 	}
-	opt := cuts.Options{Stones: w.q.stones, Least: cuts.DefaultLeast, TiltMaxDeg: w.plan.TiltMaxDeg, Bench: bench, Trims: true}
+	opt := cuts.Options{
+		Stones:     w.q.stones,
+		Least:      cuts.DefaultLeast,
+		TiltMaxDeg: w.plan.TiltMaxDeg,
+		Bench:      bench,
+		Trims:      true,
+	}
 	layouts, err := cuts.Several(ctx, a.body, w.set, w.plan, opt, nil)
 	a.err = err
 	for _, l := range layouts {
