@@ -55,7 +55,7 @@ func (v *View) renderBeside(s *view.State, width, height int) []string {
 	if len(fits) < 2 {
 		lines := v.lonely(s, width)
 		if len(fits) == 1 && height > len(lines)+figureRows(s)+tileHead {
-			lines = append(lines, v.tile(s, fits[0], fits[0], 0, min(width, 80), height-len(lines))...)
+			lines = append(lines, v.tile(s, fits[0], fits[0], 0, min(width, 80), height-len(lines), height < lowTile)...)
 		}
 		return lines[:min(len(lines), height)]
 	}
@@ -64,7 +64,7 @@ func (v *View) renderBeside(s *view.State, width, height int) []string {
 	fits = fits[:n]
 	var out []string
 	for i, f := range fits {
-		tile := v.tile(s, f, fits[0], i, each, height)
+		tile := v.tile(s, f, fits[0], i, each, height, height < lowTile)
 		if i == 0 {
 			out = tile
 			continue
@@ -89,7 +89,7 @@ func (v *View) stacked(s *view.State, width, height int) []string {
 		lines = v.lonely(s, width)
 	}
 	for i, f := range fits {
-		lines = append(lines, v.tile(s, f, fits[0], i, width, tileHead+figureRows(s))...)
+		lines = append(lines, v.tile(s, f, fits[0], i, width, tileHead+figureRows(s), false)...)
 	}
 	return lines[:min(len(lines), height)]
 }
@@ -108,9 +108,9 @@ func (v *View) lonely(s *view.State, width int) []string {
 const tileHead = 2
 
 // tile is one fit of a comparison: its name, plan and section, and its figures,
-// those that differ from the first fit's marked. It is exactly height lines of
-// at most width cells.
-func (v *View) tile(s *view.State, f, against compared, i, width, height int) []string {
+// those that differ from the first fit's marked; low leaves the least of them out.
+// It is at most height lines, the same for every fit, of at most width cells.
+func (v *View) tile(s *view.State, f, against compared, i, width, height int, low bool) []string {
 	mark, role := " ", style.Text
 	if s.Chosen != nil && view.SameFit(f.Fit, *s.Chosen) {
 		mark, role = "▸", style.Selected
@@ -126,10 +126,11 @@ func (v *View) tile(s *view.State, f, against compared, i, width, height int) []
 		s.Style.Paint(role, view.Fit(fmt.Sprintf("%s%d: %s", mark, i+1, sizeWords(f.Candidate)), width)),
 		s.Style.Paint(style.Faint, view.Fit("  "+as, width)),
 	}
-	if rows := height - tileHead - figureRows(s); rows > 0 {
+	under := figures(s, f.Fit, against.Fit, i == 0, low)
+	if rows := height - tileHead - len(under); rows > 0 {
 		lines = append(lines, tileDrawing(s, &f.Fit, width, rows)...)
 	}
-	for _, l := range figures(s, f.Fit, against.Fit, i == 0) {
+	for _, l := range under {
 		lines = append(lines, view.Fit(l, width))
 	}
 	if len(lines) > height {
@@ -144,6 +145,9 @@ func (v *View) tile(s *view.State, f, against compared, i, width, height int) []
 func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 	sc := scene(s, f)
 	under := rows * 5 / 14
+	if under < 3 {
+		under = 0 // too low to show anything
+	}
 	sc.Face, sc.Bare, sc.Names = f.Face, true, rows-under >= roomy
 	// A free row keeps the two apart, and says what they are.
 	c := canvas.New(width, rows-under-1, s.Glyphs)
@@ -153,6 +157,9 @@ func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 		c.Lines(s.Style.Canvas),
 		s.Style.Paint(style.Faint, view.Fit("  "+strings.ReplaceAll(seenWords(f.Face), ";", ","), width)),
 	)
+	if under == 0 {
+		return lines
+	}
 	cut := sc.LongAxis()
 	c = canvas.New(width, under, s.Glyphs)
 	c.SetView(sc.SectionWindow(cut, width, under, 0))
@@ -163,13 +170,14 @@ func tileDrawing(s *view.State, f *search.Fit, width, rows int) []string {
 // seenWords says which face a plan is seen from.
 func seenWords(f planner.Face) string {
 	if f == planner.Base {
-		return "base; left and right mirrored"
+		return "base; left-right mirrored"
 	}
 	return "seen from the top"
 }
 
-// mostFigures is how many rows of figures can stand under each fit's drawing.
-const mostFigures = 8
+// mostFigures is how many rows of figures can stand under each fit's drawing, and
+// lowTile the height of a tile under which some are left out.
+const mostFigures, lowTile = 8, 18
 
 // figureRows is how many do: where every mark is sure the odds are left out.
 func figureRows(s *view.State) int {
@@ -179,20 +187,22 @@ func figureRows(s *view.State) int {
 	return mostFigures - 1
 }
 
-// figures are the rows under a fit's drawing. A row in which it really differs from
-// the first fit has a sign before it, and numbers the difference behind them.
-func figures(s *view.State, f, first search.Fit, own bool) []string {
+// figures are the rows under a fit's drawing; the least of them are left out where
+// it is low. A row in which it really differs from the first fit has a sign before
+// it, and numbers the difference behind them.
+func figures(s *view.State, f, first search.Fit, own, low bool) []string {
 	differs := "≠"
 	if s.Glyphs == canvas.ASCII {
 		differs = "#"
 	}
 	tolerance := math.Max(s.Plan.Tolerance, view.LowSpare) // a smaller difference may be the search's own
 	carat, spare, colour := f.Carat-first.Carat, f.Clearance-first.Clearance, f.Colour-first.Colour
-	words, _, _ := spareWords(f)
-	rows := [mostFigures]struct {
+	_, spareText, _ := spareWords(f)
+	rows := []struct {
 		text    string
 		differs bool
 		by      string
+		minor   bool
 	}{
 		{
 			text:    faceWords(f.Face) + ", " + sidesWords(f.Candidate),
@@ -202,28 +212,35 @@ func figures(s *view.State, f, first search.Fit, own bool) []string {
 			text:    fmt.Sprintf("%s, height %s", domeWords(f), mm(f.Solid.Height())),
 			differs: domeWords(f) != domeWords(first) || mm(f.Solid.Height()) != mm(first.Solid.Height()),
 		},
-		{text: caratWords(f), differs: math.Abs(carat) >= 0.005, by: fmt.Sprintf(" %+.2f", carat)},
-		{text: lossWords(f, s.Stone(), rough(s))}, // the weight says the same
+		{
+			text:    strings.Replace(caratWords(f), " to ", "-", 1),
+			differs: math.Abs(carat) >= 0.005,
+			by:      fmt.Sprintf(" %+.2f", carat),
+		},
+		{text: lossWords(f, s.Stone(), rough(s)), minor: true}, // the weight says the same
 		{
 			text:    fmt.Sprintf("colour share %.0f%%", 100*f.Colour),
 			differs: math.Abs(colour) >= 0.01,
 			by:      fmt.Sprintf(" %+.0f", 100*colour),
+			minor:   true,
 		},
-		{text: words, differs: math.Abs(spare) > tolerance, by: fmt.Sprintf(" %+.2f", spare)},
+		{text: spareText, differs: math.Abs(spare) > tolerance, by: fmt.Sprintf(" %+.2f", spare)},
 		{text: "held by " + limitWords(f.LimitedBy, ""), differs: !sameNames(f.LimitedBy, first.LimitedBy)},
 		{},
 	}
 	if s.Unsure() {
-		own, its := betFigure(s, f), betFigure(s, first)
-		rows[mostFigures-1].text, rows[mostFigures-1].differs = own, own != its
+		bet := betFigure(s, f)
+		rows[mostFigures-1].text, rows[mostFigures-1].differs = bet, bet != betFigure(s, first)
 	}
-	out := make([]string, 0, mostFigures)
+	var out []string
 	for _, r := range rows[:figureRows(s)] {
-		if own || !r.differs {
+		switch {
+		case low && r.minor:
+		case own || !r.differs:
 			out = append(out, "  "+r.text)
-			continue
+		default:
+			out = append(out, s.Style.Paint(style.Selected, differs+" "+r.text+r.by))
 		}
-		out = append(out, s.Style.Paint(style.Selected, differs+" "+r.text+r.by))
 	}
 	return out
 }
@@ -251,9 +268,9 @@ func sameNames(a, b []string) bool {
 // domeWords gives the dome's style and height.
 func domeWords(f search.Fit) string {
 	if style := planner.Visible(f.DomeStyle); style != "" {
-		return fmt.Sprintf("%s dome %s mm", style, mm(f.Solid.Dome))
+		return fmt.Sprintf("%s dome %s", style, mm(f.Solid.Dome))
 	}
-	return fmt.Sprintf("dome %s mm", mm(f.Solid.Dome))
+	return fmt.Sprintf("dome %s", mm(f.Solid.Dome))
 }
 
 // pick chooses the fit that was clicked in a comparison.

@@ -15,6 +15,7 @@ import (
 // A change of one thing of the stone, by so many mm, that may make room.
 type change struct {
 	most  float64 // mm; 0 for a change that is made or not
+	last  bool    // named after all others
 	words func(mm float64) string
 	stone func(mm float64) planner.Stone
 }
@@ -39,6 +40,16 @@ func changes(stone planner.Stone, short []search.Shortfall) []change {
 	for i, p := range stone.Pockets {
 		if inWay(p.ID) {
 			b.pocket(i)
+		}
+	}
+	for i, k := range stone.Cracks {
+		if inWay(k.ID) {
+			b.gone(k.ID, func(s *planner.Stone) { s.Cracks = slices.Delete(slices.Clone(s.Cracks), i, i+1) })
+		}
+	}
+	for i, p := range stone.Pockets {
+		if inWay(p.ID) {
+			b.gone(p.ID, func(s *planner.Stone) { s.Pockets = slices.Delete(slices.Clone(s.Pockets), i, i+1) })
 		}
 	}
 	if inWay("skin") {
@@ -74,6 +85,19 @@ func (b *changeList) allowance(name string, of func(*planner.Allowances) *float6
 		stone: func(mm float64) planner.Stone {
 			next := b.stone
 			*of(&next.Allowances) -= mm
+			return next
+		},
+	})
+}
+
+// gone is the stone without a mark: what shows that it alone is in the way.
+func (b *changeList) gone(id string, take func(*planner.Stone)) {
+	b.add(change{
+		last:  true,
+		words: func(float64) string { return "without " + planner.Visible(id) },
+		stone: func(float64) planner.Stone {
+			next := b.stone
+			take(&next)
 			return next
 		},
 	})
@@ -155,7 +179,11 @@ func remedies(ctx context.Context, all []change, lacking float64, clearance func
 			return nil
 		}
 		if ok {
-			out = append(out, found{n, c.words(float64(n) / 100)})
+			words := c.words(float64(n) / 100)
+			if c.last {
+				n = math.MaxInt
+			}
+			out = append(out, found{n, words})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b found) int { return cmp.Compare(a.hundredths, b.hundredths) })

@@ -114,7 +114,7 @@ func (v *View) answered(s *view.State, m whyNotMsg) tea.Cmd {
 }
 
 // startsMost is how many fits' poses a candidate without a pose is tried at.
-const startsMost = 6
+const startsMost = 3
 
 // starts are poses to begin from: those of the heaviest fits with the same face up.
 func starts(plan search.Plan, r search.RuledOut) []search.Pose {

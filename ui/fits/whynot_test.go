@@ -63,12 +63,16 @@ func TestRemediesOnALevelSlab(t *testing.T) {
 type byAllowance struct{ stone planner.Stone }
 
 func (x byAllowance) Clearance(solid.Cabochon, search.Pose) search.Reading {
-	k, p := x.stone.Cracks[0], x.stone.Pockets[0]
-	crack := 0.595 - x.stone.Allowances.Crack
-	if k.Sealed {
-		crack = 0.595 - x.stone.Allowances.SealedCrack
+	least := 1.0
+	for _, k := range x.stone.Cracks {
+		least = 0.595 - x.stone.Allowances.Crack
+		if k.Sealed {
+			least = 0.595 - x.stone.Allowances.SealedCrack
+		}
 	}
-	least := min(crack, 2.601-p.Depth)
+	for _, p := range x.stone.Pockets {
+		least = min(least, 2.601-p.Depth)
+	}
 	return search.Reading{Clearance: least, LimitedBy: []string{"C1"}}
 }
 
@@ -92,15 +96,15 @@ func TestRemedyWords(t *testing.T) {
 		}
 		return remedies(context.Background(), changes(stone, short), lacking, question)
 	}
-	assert.Equal(t, []string{"C1 sealed", "crack allowance 0.59 instead of 1"}, ask(0.405, "C1"))
+	assert.Equal(t, []string{"C1 sealed", "crack allowance 0.59 instead of 1", "without C1"}, ask(0.405, "C1"))
 	assert.Empty(t, ask(0.405, "P1"), "P1 is not what is in the way")
 	assert.Empty(t, ask(0.4))
 	stone.Allowances.Crack, stone.Pockets[0].Depth = 0.5, 3
-	assert.Equal(t, []string{"P1 0.4 mm less deep"}, ask(0.4, "P1"))
+	assert.Equal(t, []string{"P1 0.4 mm less deep", "without P1"}, ask(0.4, "P1"))
 	stone.Pockets[0].Face = planner.Through
-	assert.Empty(t, ask(0.4, "P1"), "what runs through has no depth to lessen")
+	assert.Equal(t, []string{"without P1"}, ask(0.4, "P1"), "what runs through has no depth to lessen")
 	stone.Cracks[0].Sealed, stone.Allowances.SealedCrack, stone.Pockets[0].Depth = true, 0.7, 1
-	assert.Equal(t, []string{"sealed crack allowance 0.59 instead of 0.7"}, ask(0.105, "C1"))
+	assert.Equal(t, []string{"sealed crack allowance 0.59 instead of 0.7", "without C1"}, ask(0.105, "C1"))
 }
 
 // drain does what commands ask for until nothing is left.

@@ -59,8 +59,8 @@ func Columns(width int) (drawing, tally int) {
 	if width < 60 {
 		return 0, width
 	}
-	// At 80 columns 52 and 27, at 160 about 100 and 59.
-	tally = min(60, 27+max(0, width-100)*8/15)
+	// At 80 columns 52 and 27, at 120 77 and 42, at 160 100 and 59.
+	tally = min(59, 27+max(0, width-100)*3/4)
 	return width - tally - 1, tally
 }
 
