@@ -39,14 +39,24 @@ func (v *View) refused(s *view.State) []refusal {
 	was, looking := v.lookedAtOf(v.refusedAll)
 	v.refusedOf, v.refusedAll = k, refusals(s.Plan, v.filter)
 	if looking {
-		for i, l := range v.linesOf(v.refusedAll) {
-			if view.SameCut(l.of.Candidate, was.Candidate) {
-				v.at = i
-				break
-			}
-		}
+		v.at = whereIs(v.linesOf(v.refusedAll), was.Candidate, v.at)
 	}
 	return v.refusedAll
+}
+
+// whereIs returns the line of a candidate, or of its size, else the line it was.
+func whereIs(lines []refusalLine, c search.Candidate, was int) int {
+	for i, l := range lines {
+		if view.SameCut(l.of.Candidate, c) {
+			return i
+		}
+	}
+	for i, l := range lines {
+		if sizeAlone(l.of.Candidate) == sizeAlone(c) {
+			return i
+		}
+	}
+	return was
 }
 
 // refusedKey is what the list of refusals was made from.
@@ -221,16 +231,19 @@ func (v *View) explanation(s *view.State, width int) []string {
 	out = append(out, wrapped(s, style.Text, verdictWords(r), width)...)
 	if len(r.Short) > 0 {
 		out = append(out, wrapped(s, style.Bad, "Nearest known: "+shortWords(r)+".", width)...)
-	} else {
+	} else if len(r.LimitedBy) > 0 {
 		out = append(out, wrapped(s, style.Bad, "In the way: "+shortWords(r)+".", width)...)
+	}
+	if s.PlanOf == s.Revision() && !v.isAbout(s, r) {
+		return out
 	}
 	return append(out, v.remedyLines(s, width)...)
 }
 
 // known returns a candidate with what has been worked out about it.
 func (v *View) known(s *view.State, r search.RuledOut) search.RuledOut {
-	if a := v.why.answer; a != nil && a.revision == s.PlanOf && view.SameCut(a.of.Candidate, r.Candidate) {
-		return a.of
+	if v.isAbout(s, r) {
+		return v.why.answer.of
 	}
 	return r
 }
@@ -241,8 +254,6 @@ func (v *View) remedyLines(s *view.State, width int) []string {
 	switch {
 	case s.PlanOf != s.Revision():
 		return wrapped(s, style.Faint, "Being checked again after the edit.", width)
-	case a == nil || a.revision != s.PlanOf:
-		return nil
 	case !a.done && v.why.asked:
 		return wrapped(s, style.Faint, "Working out what would make it fit…", width)
 	case !a.done:

@@ -166,10 +166,18 @@ func (v *View) lookedAtOf(all []refusal) (search.RuledOut, bool) {
 	return lines[v.at].of, true
 }
 
-// askAgain asks about what is looked at if it was asked about for another stone.
+// askAgain asks about what is looked at unless that has been asked about already.
 func (v *View) askAgain(s *view.State) tea.Cmd {
-	if v.mode != reasons || v.why.answer != nil && v.why.answer.revision == s.PlanOf {
+	r, ok := v.lookedAt(s)
+	if v.mode != reasons || !ok || v.isAbout(s, r) {
 		return nil
 	}
 	return v.ask(s)
+}
+
+// isAbout reports whether the question under way, or its answer, is about a
+// candidate in the stone that the list belongs to.
+func (v *View) isAbout(s *view.State, r search.RuledOut) bool {
+	a := v.why.answer
+	return a != nil && a.revision == s.PlanOf && view.SameCut(a.of.Candidate, r.Candidate)
 }
