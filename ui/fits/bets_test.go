@@ -24,7 +24,7 @@ func TestThePlanAsABet(t *testing.T) {
 	a, ok := keys.Find(v.Actions(s), "w")
 	require.True(t, ok)
 	require.NotEmpty(t, a.Disabled, "every mark is sure")
-	require.Len(t, figures(s, s.Plan.Fits[0], s.Plan.Fits[0], true), mostFigures-1)
+	require.Len(t, figures(s, s.Plan.Fits[0], s.Plan.Fits[0], true, false), mostFigures-1)
 
 	stone := doc.Stone
 	stone.Pockets[0].DepthRange = &planner.Range{Least: 3, Most: 7}
