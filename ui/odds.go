@@ -134,7 +134,14 @@ func (m *Model) seek() tea.Cmd {
 
 // costsOf plans the stone without each mark, without all of them, and with each other
 // choice, one after the other.
-func costsOf(ctx context.Context, find Search, stone planner.Stone, best float64, opt search.Options, put func(betsMsg)) ([]odds.Cost, error) {
+func costsOf(
+	ctx context.Context,
+	find Search,
+	stone planner.Stone,
+	best float64,
+	opt search.Options,
+	put func(betsMsg),
+) ([]odds.Cost, error) {
 	var out []odds.Cost
 	for _, v := range append(odds.Without(stone), odds.Choices(stone)...) {
 		so := func(c odds.Cost) { put(betsMsg{costs: append(out[:len(out):len(out)], c)}) }

@@ -31,7 +31,12 @@ const (
 )
 
 // The words of the field that says where stone was ground off.
-var wheres = []string{"the top, all over", "the base, all over", "the top, about the cursor", "the base, about the cursor"}
+var wheres = []string{
+	"the top, all over",
+	"the base, all over",
+	"the top, about the cursor",
+	"the base, about the cursor",
+}
 
 // grinds are the stages at which stone is taken off by a wheel.
 var grinds = map[string]bool{"first grind": true, "preform": true, "polished": true}
@@ -88,13 +93,22 @@ func nextStage(s planner.Stone) string {
 
 // enter makes the entry of a form.
 func (v *View) enter(s *view.State, f *widget.Form, names []string) error {
-	step := diary.Step{Date: f.Text(date), Stage: names[f.Choice(stage)], Note: f.Text(note), Photo: f.Text(photo), Treatments: listed(f.Text(treatments))}
+	step := diary.Step{
+		Date:       f.Text(date),
+		Stage:      names[f.Choice(stage)],
+		Note:       f.Text(note),
+		Photo:      f.Text(photo),
+		Treatments: listed(f.Text(treatments)),
+	}
 	if f.Blank(date) {
 		step.Date = v.Today().Format(time.DateOnly)
 	}
 	if !f.Blank(carat) {
 		if step.Carat = f.Number(carat); step.Carat == 0 {
-			return widget.Wrong{Field: carat, Err: errors.New("a stone weighs something: leave it empty when it was not weighed")}
+			return widget.Wrong{
+				Field: carat,
+				Err:   errors.New("a stone weighs something: leave it empty when it was not weighed"),
+			}
 		}
 		step.State = []string{"dry", "wet"}[f.Choice(state)]
 	}

@@ -48,7 +48,10 @@ func (v *View) list(s *view.State, width, rows int) []string {
 	head := fmt.Sprintf("  %2s %-10s %-12s %8s %-4s", "#", "date", "stage", "ct", "")
 	out := []string{st.Paint(style.Faint, view.Fit(head, width))}
 	if len(all) == 0 {
-		return append(out, st.Paint(style.Faint, view.Fit("  No entry yet: n makes one, beginning with the lot as it was bought.", width)))
+		return append(
+			out,
+			st.Paint(style.Faint, view.Fit("  No entry yet: n makes one, beginning with the lot as it was bought.", width)),
+		)
 	}
 	v.first = min(max(v.first, v.at-rows+1), v.at)
 	v.first = max(0, min(v.first, len(all)+1-rows))
@@ -68,7 +71,14 @@ func (v *View) list(s *view.State, width, rows int) []string {
 				ct = fmt.Sprintf("%.2f", e.Carat)
 			}
 			day, _, _ := strings.Cut(e.Date, "T")
-			line = fmt.Sprintf("%2d %-10s %s %8s %s", i+1, day, view.Fit(planner.Visible(e.Stage), 12), ct, view.Fit(planner.Visible(e.State), 4))
+			line = fmt.Sprintf(
+				"%2d %-10s %s %8s %s",
+				i+1,
+				day,
+				view.Fit(planner.Visible(e.Stage), 12),
+				ct,
+				view.Fit(planner.Visible(e.State), 4),
+			)
 			if e.Note != "" {
 				line += "  " + planner.Visible(e.Note)
 			}
@@ -102,7 +112,16 @@ func (v *View) drawn(s *view.State, i, cols, rows int) []string {
 		c.Text(1, 1, words, canvas.Label)
 		return c.Lines(s.Style.Canvas)
 	}
-	sc := drawing.Scene{Stone: p.stone, Rough: p.rough, Face: s.Face, Palette: s.Palette(), Names: true, Fit: p.fit, Caption: caption, Bare: rows < 12}
+	sc := drawing.Scene{
+		Stone:   p.stone,
+		Rough:   p.rough,
+		Face:    s.Face,
+		Palette: s.Palette(),
+		Names:   true,
+		Fit:     p.fit,
+		Caption: caption,
+		Bare:    rows < 12,
+	}
 	if p.fit != nil && (p.fit.Pose.Axes.W.Norm() == 0 || faceOf(*p.fit) != faceOr(s.Face)) {
 		sc.Fit = nil
 	}

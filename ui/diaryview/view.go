@@ -70,7 +70,8 @@ func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 	case view.WheelDown:
 		v.move(s, 1)
 	case view.Press:
-		if i := v.first + m.Row - listHead; m.Row >= listHead && m.Row < listHead+v.listRows(s, m.Height) && i <= len(s.Stone().Diary) {
+		if i := v.first + m.Row - listHead; m.Row >= listHead && m.Row < listHead+v.listRows(s, m.Height) &&
+			i <= len(s.Stone().Diary) {
 			v.at = i
 		}
 	}

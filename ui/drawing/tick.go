@@ -67,6 +67,13 @@ func (x *slicer) tick(at geometry.Vec2, k Tick) {
 	}
 	x.c.Line(at.Add(geometry.Vec2{X: -tickHalf}), at.Add(geometry.Vec2{X: tickHalf}), canvas.Pen{Class: canvas.Limit})
 	if x.scene.Names && !x.scene.Bare {
-		x.add(label{text: strconv.FormatFloat(k.UpTo, 'f', 1, 64), class: canvas.Limit, matters: figureMatters, near: []geometry.Vec2{at}})
+		x.add(
+			label{
+				text:    strconv.FormatFloat(k.UpTo, 'f', 1, 64),
+				class:   canvas.Limit,
+				matters: figureMatters,
+				near:    []geometry.Vec2{at},
+			},
+		)
 	}
 }

@@ -121,7 +121,15 @@ func (v *View) placeLines(s *view.State, width, height int) []string {
 		}
 		text := fmt.Sprintf("%s%5s %5.2f %5.1f %s", sign, shortOdds(p.Odds), p.Carat, p.Expected, shortSize(p.Candidate))
 		if width >= fullList {
-			text = fmt.Sprintf("%s%5s %5.2f %5.1f  %s, %s", sign, shortOdds(p.Odds), p.Carat, p.Expected, sizeWords(p.Candidate), faceWords(p.Face))
+			text = fmt.Sprintf(
+				"%s%5s %5.2f %5.1f  %s, %s",
+				sign,
+				shortOdds(p.Odds),
+				p.Carat,
+				p.Expected,
+				sizeWords(p.Candidate),
+				faceWords(p.Face),
+			)
 		}
 		lines = append(lines, s.Style.Paint(role, view.Fit(text, width)))
 	}
@@ -173,7 +181,14 @@ func (v *View) betDetails(s *view.State, width int) []string {
 	switch {
 	case p.Sure():
 	case p.IfNot != nil:
-		out = append(out, wrapped(s, style.Text, fmt.Sprintf("If it fails, %s of %.2f ct is left for certain.", sizeWords(p.IfNot.Candidate), p.IfNot.Carat), width)...)
+		out = append(
+			out,
+			wrapped(
+				s,
+				style.Text,
+				fmt.Sprintf("If it fails, %s of %.2f ct is left for certain.", sizeWords(p.IfNot.Candidate), p.IfNot.Carat),
+				width,
+			)...)
 	case s.Bets.Known:
 		out = append(out, wrapped(s, style.Text, "If it fails nothing is left for certain.", width)...)
 	}
@@ -182,7 +197,14 @@ func (v *View) betDetails(s *view.State, width int) []string {
 	case p.PaysAbove == 0:
 		out = append(out, wrapped(s, style.Good, "Nothing to lose: try it first.", width)...)
 	default:
-		out = append(out, wrapped(s, style.Text, fmt.Sprintf("Pays from odds of %s, against a sure %.2f ct.", odds.Percent(p.PaysAbove), best), width)...)
+		out = append(
+			out,
+			wrapped(
+				s,
+				style.Text,
+				fmt.Sprintf("Pays from odds of %s, against a sure %.2f ct.", odds.Percent(p.PaysAbove), best),
+				width,
+			)...)
 	}
 	return out
 }
@@ -231,7 +253,9 @@ func (v *View) lookLines(s *view.State, width int) []string {
 		lines = append(append(lines, wrapped(s, style.Text, l.Words(placeName), width)...), "")
 	}
 	if len(a.LookFirst) > 1 {
-		lines = append(lines, wrapped(s, style.Text, fmt.Sprintf("To know all of them is worth %.1f ct.", a.KnowingAll), width)...)
+		lines = append(
+			lines,
+			wrapped(s, style.Text, fmt.Sprintf("To know all of them is worth %.1f ct.", a.KnowingAll), width)...)
 	}
 	return append(lines, v.windowLines(s, width)...)
 }
