@@ -102,7 +102,9 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 			return nil
 		}
 		m.s.Searching, m.s.Progress, m.s.SearchTime = true, 0, 0
-		return m.hunt.begin(m.cfg.Search, m.s.Stone(), m.s.Options())
+		opt, last := m.s.Options(), m.s.Plan
+		opt.After = &last
+		return m.hunt.begin(m.cfg.Search, m.s.Stone(), opt)
 	case planMsg:
 		return batch(m.found(msg), m.toViews(view.PlanTaken{}))
 	case searchingMsg:

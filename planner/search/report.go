@@ -107,9 +107,10 @@ func (p *prober) shortfalls(at coord, names []string) []Shortfall {
 // shows no more.
 const snapshotEvery = 50 * time.Millisecond
 
-// tell hands out a snapshot if the last one is old enough, or the answer stands.
+// tell hands out a snapshot if the last one is old enough. While the last list is
+// looked at again there is none: it stays as it was until all of it was.
 func (r *run) tell() {
-	if r.emit == nil || time.Since(r.last) < snapshotEvery && r.stage != stageDone {
+	if r.emit == nil || r.stage == stageRecall || time.Since(r.last) < snapshotEvery && r.stage != stageDone {
 		return
 	}
 	r.emit(r.plan())
@@ -120,7 +121,7 @@ func (r *run) tell() {
 func (r *run) plan() Plan {
 	p := Plan{
 		Stone: r.stone, Sizes: r.sizes, TiltMaxDeg: r.opt.TiltMaxDeg, Tolerance: r.opt.Tolerance, Progress: r.done,
-		Elapsed: time.Since(r.start), Stage: r.stage, Settled: r.answered,
+		Elapsed: time.Since(r.start), Stage: r.stage, Settled: r.answered, memory: r.remember(),
 	}
 	for _, t := range r.trials {
 		switch {

@@ -94,6 +94,7 @@ type Options struct {
 	// CornerRadius is the least radius of curvature of a freeform's outline; 0: 1.5 mm
 	CornerRadius float64
 	Cuts         []HalfSpace // saw cuts that were made
+	After        *Plan       // a plan of an earlier state of the stone: what still holds is taken over
 	Level        bool        // no tilt at all (TiltMaxDeg is then ignored)
 	TiltMaxDeg   float64     // 0: 15
 	Tolerance    float64     // 0: 0.05 mm
@@ -128,4 +129,6 @@ type Plan struct {
 	Stage        string  // in plain words: "finding", "proving the best", "done"
 	Settled      bool    // the best fits are proved, and nothing heavier can turn up beyond the tolerance
 	HeaviestOpen float64 // carats of the heaviest solid not decided yet, 0 when none is
+
+	memory *memory // for the search after this one
 }

@@ -11,12 +11,13 @@ import (
 // The stages of a search, as a plan names them, with the share of the whole that is
 // done when each begins. The shares are about those of the demo stones.
 const (
-	stageFind  = "finding"
-	stageHeavy = "deciding what could be heavier"
-	stageList  = "filling the list"
-	stageProve = "proving the best"
-	stageLight = "deciding the rest"
-	stageDone  = "done"
+	stageRecall = "looking at the last list again"
+	stageFind   = "finding"
+	stageHeavy  = "deciding what could be heavier"
+	stageList   = "filling the list"
+	stageProve  = "proving the best"
+	stageLight  = "deciding the rest"
+	stageDone   = "done"
 )
 
 const (
@@ -34,6 +35,10 @@ const listed = 20
 // all does the whole search: what is found comes before what is proved, what is heavy
 // before what is light, and the answer before the rest.
 func (r *run) all() {
+	if after := r.opt.After; after != nil {
+		r.enter(stageRecall, shareFind)
+		r.recall(after.memory)
+	}
 	r.enter(stageFind, shareFind)
 	r.find()
 	r.lookHarder(r.best)
