@@ -79,36 +79,39 @@ func (s *surface) hollow(i, j int, gx, gy float64) (hollow, bool) {
 			}
 		}
 	}
-	// Squares this near are asked again in ever finer steps, and at last by the second
-	// derivatives at the apex.
-	size := near + s.step/2
+	ok := s.narrow(&h, n, gx, gy, near+s.step/2)
+	h.inv = 1 / math.Sqrt(1+h.s*h.s)
+	return h, ok && h.s <= steepest
+}
+
+// narrow makes a cone narrow enough for what is within size of its apex, in plan: in
+// ever finer squares, and at last by the second derivatives at the apex. n is the
+// surface there, (gx, gy) the slope of the plane square to the axis.
+func (s *surface) narrow(h *hollow, n node, gx, gy, size float64) bool {
 	for step := s.step / 4; ; step /= 4 {
 		inner := 2.5 * step
 		m := s.bendWithin(h.apex.X, h.apex.Y, size)
 		g := math.Hypot(n.zx-gx, n.zy-gy)
-		if a := (g + m*size/2) * c; a < 0.4 || step < 0.004 {
+		if a := (g + m*size/2) * h.axis.Z; a < 0.4 || step < 0.004 {
 			if a >= 0.98 {
-				return h, false
+				return false
 			}
 			h.s = max(h.s, a/math.Sqrt(1-a*a))
-			break
+			return true
 		}
 		for y := h.apex.Y - size; y <= h.apex.Y+size; y += step {
 			for x := h.apex.X - size; x <= h.apex.X+size; x += step {
-				if math.Hypot(x-h.apex.X, y-h.apex.Y) <= inner {
-					continue
+				if math.Hypot(x-h.apex.X, y-h.apex.Y) > inner {
+					at, m := s.fine(x, y, step*math.Sqrt2/2)
+					h.widen(x, y, at, m, step/2)
 				}
-				at, m := s.fine(x, y, step*math.Sqrt2/2)
-				h.widen(x, y, at, m, step/2)
 			}
 		}
 		if h.s > steepest {
-			return h, false
+			return false
 		}
 		size = inner + step/2
 	}
-	h.inv = 1 / math.Sqrt(1+h.s*h.s)
-	return h, h.s <= steepest
 }
 
 // fine is a node of the surface itself, with the fastest that it turns up within reach.

@@ -191,7 +191,6 @@ func (r *ring) rows(p geometry.Vec3, by Reach, span *Span, allowance, limit floa
 	reach := by.Plan
 	notched := span != nil && r.notchOf != nil && by.Full() < bentReach
 	begin := len(out)
-	flat := Reach{Plan: reach}
 	xy := p.XY()
 	if !r.convex {
 		// Behind an edge of a dented polygon there may be more of it; but the signed
@@ -206,37 +205,50 @@ func (r *ring) rows(p geometry.Vec3, by Reach, span *Span, allowance, limit floa
 		}
 	}
 	r.candidates(xy, func(i int) {
-		e := &r.edges[i]
-		v := xy.Sub(e.a)
-		s, u := e.n.Dot(v), e.d.Dot(v)
-		if s-allowance-reach >= limit {
-			return
-		}
-		value, slope, slack := wall(s, reach, beyond(u, reach, e.lo, e.hi), e.back)
-		if notched && slack > slight && r.notchOf[i] >= 0 {
-			k := int(r.notchOf[i])
-			for _, row := range out[begin:] {
-				if row.Bent && row.Obstacle == -1-k {
-					return // there already, by another edge of it
-				}
-			}
-			if row := r.notches[k].row(p, span, allowance); row.Value-reach < limit {
-				row.Obstacle = -1 - k
-				out = append(out, row)
-			}
-			return
-		}
-		row := Row{Value: value - allowance, Gradient: geometry.Vec3{X: slope * e.n.X, Y: slope * e.n.Y}, Slack: slack}
-		if row.Slack > 0 {
-			c := e.a.Add(e.d.Scale(max(0, min(e.length, u))))
-			if b, ok := ball(p, geometry.Vec3{X: c.X, Y: c.Y, Z: p.Z}, flat, allowance); ok && b.Value+b.Slack < row.Value+row.Slack {
-				row = b
-			}
-		}
-		if row.Value-reach < limit {
+		row, ok := r.edges[i].row(p, reach, allowance, limit)
+		switch {
+		case !ok:
+		case notched && row.Slack > slight && r.notchOf[i] >= 0:
+			out = r.notchRow(int(r.notchOf[i]), p, span, allowance, limit+reach, begin, out)
+		case row.Value-reach < limit:
 			out = append(out, row)
 		}
 	})
+	return out
+}
+
+// row bounds by one edge's line, or by the edge's nearest point; false where the line
+// cannot matter below the limit.
+func (e *edge) row(p geometry.Vec3, reach, allowance, limit float64) (Row, bool) {
+	v := p.XY().Sub(e.a)
+	s, u := e.n.Dot(v), e.d.Dot(v)
+	if s-allowance-reach >= limit {
+		return Row{}, false
+	}
+	value, slope, slack := wall(s, reach, beyond(u, reach, e.lo, e.hi), e.back)
+	row := Row{Value: value - allowance, Gradient: geometry.Vec3{X: slope * e.n.X, Y: slope * e.n.Y}, Slack: slack}
+	if slack == 0 {
+		return row, true
+	}
+	c := e.a.Add(e.d.Scale(max(0, min(e.length, u))))
+	if b, ok := ball(p, geometry.Vec3{X: c.X, Y: c.Y, Z: p.Z}, Reach{Plan: reach}, allowance); ok && b.Value+b.Slack < row.Value+row.Slack {
+		return b, true
+	}
+	return row, true
+}
+
+// notchRow appends the row of a notch, below the cap, unless another edge of it has
+// given it since begin.
+func (r *ring) notchRow(k int, p geometry.Vec3, span *Span, allowance, limit float64, begin int, out []Row) []Row {
+	for _, row := range out[begin:] {
+		if row.Bent && row.Obstacle == -1-k {
+			return out
+		}
+	}
+	if row := r.notches[k].row(p, span, allowance); row.Value < limit {
+		row.Obstacle = -1 - k
+		out = append(out, row)
+	}
 	return out
 }
 

@@ -103,28 +103,9 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 	costs, remarks := worth.Costs(purchases(stones))
 	all := planjson.Worth{Currency: prices.Currency, Top: f.search.top}
 	for i, s := range stones {
-		plan, err := a.search(ctx, s.stone, opt)
+		w, err := a.worthOf(ctx, s, paths[i], costs[i], opt, prices, record, f)
 		if err != nil {
 			return err
-		}
-		if plan.Stopped == search.Cancelled {
-			return fmt.Errorf("the search was stopped before the worth of %s was known", planner.Visible(paths[i]))
-		}
-		said, asFound := "", plan
-		if f.learn != "" {
-			plan, said = correct(plan, record)
-		}
-		w := worth.Weigh(s.stone, plan.Fits, s.colourUnder, costs[i], s.modelCt(), prices)
-		if remark := s.notDry(); remark != "" {
-			w.Remarks = append(w.Remarks, remark)
-		}
-		if said != "" {
-			w.Remarks = append(w.Remarks, said)
-		}
-		if f.odds {
-			if w.Bets, err = a.bets(ctx, s, asFound, opt, prices); err != nil {
-				return err
-			}
 		}
 		if byWorth {
 			w.Sort()
@@ -143,6 +124,34 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 	}
 	_, err = fmt.Fprint(a.std.Out, worthText{all: all, paths: paths, prices: prices, top: top}.String())
 	return err
+}
+
+// worthOf plans one stone and weighs what its fits are worth.
+func (a *app) worthOf(
+	ctx context.Context, s *specimen, path string, cost *money.Amount, opt search.Options, prices worth.Prices, record learn.Record, f worthFlags,
+) (worth.Stone, error) {
+	plan, err := a.search(ctx, s.stone, opt)
+	if err != nil {
+		return worth.Stone{}, err
+	}
+	if plan.Stopped == search.Cancelled {
+		return worth.Stone{}, fmt.Errorf("the search was stopped before the worth of %s was known", planner.Visible(path))
+	}
+	said, asFound := "", plan
+	if f.learn != "" {
+		plan, said = correct(plan, record)
+	}
+	w := worth.Weigh(s.stone, plan.Fits, s.colourUnder, cost, s.modelCt(), prices)
+	if remark := s.notDry(); remark != "" {
+		w.Remarks = append(w.Remarks, remark)
+	}
+	if said != "" {
+		w.Remarks = append(w.Remarks, said)
+	}
+	if f.odds {
+		w.Bets, err = a.bets(ctx, s, asFound, opt, prices)
+	}
+	return w, err
 }
 
 // readAll reads several stone files.

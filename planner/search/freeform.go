@@ -107,32 +107,10 @@ func (ff *freeform) reachOf(at Pose, width float64, n int) []float64 {
 	start := 0.0
 	for i := range radii {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		// Bracketed from the neighbour's reach, then halved.
-		good, bad := 0.0, far
-		if start > 0 {
-			if ff.clear(at, points, c, s, start) {
-				good = start
-				for step := 0.4; good+step < far; step *= 2 {
-					if !ff.clear(at, points, c, s, good+step) {
-						bad = good + step
-						break
-					}
-					good += step
-				}
-			} else {
-				bad = start
-				for step := 0.4; step < start; step *= 2 {
-					if ff.clear(at, points, c, s, start-step) {
-						good = start - step
-						break
-					}
-					bad = start - step
-				}
-			}
-		}
+		free := func(radius float64) bool { return ff.clear(at, points, c, s, radius) }
+		good, bad := around(free, start, far)
 		for bad-good > ff.detail.found {
-			m := (good + bad) / 2
-			if ff.clear(at, points, c, s, m) {
+			if m := (good + bad) / 2; free(m) {
 				good = m
 			} else {
 				bad = m
@@ -141,6 +119,32 @@ func (ff *freeform) reachOf(at Pose, width float64, n int) []float64 {
 		radii[i], start = good, good
 	}
 	return radii
+}
+
+// around brackets the largest value that is free, from a guess, which is the reach of
+// the ray beside it: the steps away from that double, up to far and down to nothing.
+func around(free func(float64) bool, guess, far float64) (good, bad float64) {
+	const first = 0.4 // mm
+	if guess == 0 {
+		return 0, far
+	}
+	if free(guess) {
+		for step := first; guess+step < far; step *= 2 {
+			if !free(guess + step) {
+				return guess, guess + step
+			}
+			guess += step
+		}
+		return guess, far
+	}
+	bad = guess
+	for step := first; step < guess; step *= 2 {
+		if free(guess - step) {
+			return guess - step, bad
+		}
+		bad = guess - step
+	}
+	return 0, bad
 }
 
 // clear tells whether the section with the given radius keeps the allowances.
