@@ -155,8 +155,8 @@ func TestThickness(t *testing.T) {
 	// A ridge between readings: the plate itself is the slow twin, looked at every
 	// 0.05 mm.
 	s := planner.Stone{Outline: box(-8, -6, 8, 6), Base: []geometry.Vec3{{}}}
-	for _, p := range []geometry.Vec3{{X: -7, Y: -5, Z: 4}, {X: 7, Y: -5, Z: 5}, {X: 7, Y: 5, Z: 4}, {X: -7, Y: 5, Z: 3}, {X: 1, Y: 1, Z: 7}, {X: -2, Y: 2, Z: 7.2}} {
-		s.Top = append(s.Top, p)
+	s.Top = []geometry.Vec3{
+		{X: -7, Y: -5, Z: 4}, {X: 7, Y: -5, Z: 5}, {X: 7, Y: 5, Z: 4}, {X: -7, Y: 5, Z: 3}, {X: 1, Y: 1, Z: 7}, {X: -2, Y: 2, Z: 7.2},
 	}
 	r, err = planner.NewRough(s)
 	require.NoError(t, err)

@@ -23,7 +23,7 @@ func Differences(before, after Stone) []string {
 		d.add("allowances changed")
 	}
 	marks(&d, "cut", before.Cuts, after.Cuts, func(k Cut) string { return k.ID }, Cut.equal)
-	if (Stone{Cost: before.Cost}).Equal(Stone{Cost: after.Cost}) == false {
+	if !(Stone{Cost: before.Cost}).Equal(Stone{Cost: after.Cost}) {
 		d.add("cost changed")
 	}
 	if !sameFunc(before.Diary, after.Diary, Entry.equal) {

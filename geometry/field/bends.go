@@ -67,25 +67,6 @@ func (b *bends) over(i, j int, radius float64) float64 {
 	return max(0, height+slope*d+b.whole*d*d/2)
 }
 
-// off is over for a spot anywhere in the square of node (i, j): the innermost
-// shell, which holds for the node itself alone, is left out.
-func (b *bends) off(radius float64, i, j int) float64 {
-	height, slope, from := 0.0, 0.0, 0.0
-	at := j*b.nx + i
-	for l, r := range b.radii[1:] {
-		m := max(0, float64(b.least[l+1][at]))
-		d := min(r, radius) - from
-		height += slope*d + m*d*d/2
-		if r >= radius {
-			return height
-		}
-		slope += m * d
-		from = r
-	}
-	d := radius - from
-	return height + slope*d + max(0, b.whole)*d*d/2
-}
-
 // dilate returns the maxima over windows of half nodes to each side.
 func dilate(v []float32, nx, ny, half int) []float32 {
 	rows := make([]float32, len(v))

@@ -38,7 +38,7 @@ type diaryFlags struct {
 	show                                   []string
 	date, stage, carat, state, note, photo string
 	treatments, found, seal                []string
-	ground, groundFace, at, radius         string
+	ground, at, radius                     string
 	noPlan, ascii, asJSON                  bool
 }
 

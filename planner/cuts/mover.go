@@ -25,7 +25,6 @@ type mover struct {
 	samples []geometry.Vec3 // of the skin, about the middle of the height
 	middle  float64         // height of that over the girdle
 	frame   geometry.Mat3   // how it lies before it is turned
-	axes    geometry.Mat3   // buffer
 }
 
 func newMover(r *room, skin float64, sides []half, c search.Candidate, frame geometry.Mat3) *mover {

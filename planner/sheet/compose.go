@@ -212,14 +212,14 @@ func (p *pager) bars() []item {
 
 // place puts a block into the row, or begins a row, a page, or tiles it.
 func (p *pager) place(b block) {
-	width, height := maxOf(b.width, widthOf(b.title, 3.2, true)), b.height+titleRoom
+	height := b.height + titleRoom
 	whole := p.opt.Paper.Height - margin - footRoom - margin
 	if b.width > p.opt.Paper.Width-2*margin-sideRoom || height > whole {
 		p.tile(b)
 		return
 	}
 	titles := wrap(b.title, 3.2, maxOf(b.width, 40), true)
-	width = maxOf(b.width, 0)
+	width := maxOf(b.width, 0)
 	for _, t := range titles {
 		width = maxOf(width, widthOf(t, 3.2, true))
 	}
