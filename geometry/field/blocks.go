@@ -67,6 +67,13 @@ const (
 	final   = -2
 )
 
+// What a search of the tree ends with: squares of four nodes, which are good to some
+// hundredths of a millimetre, or parts of a node's own that hardly sag.
+const (
+	toSquares = iota
+	toParts
+)
+
 // fineSag is the sag, mm, up to which a square is not divided: a tenth of the usual
 // tolerance of a clearance.
 const fineSag = 0.005
@@ -78,10 +85,11 @@ const mostBlocks = 4000
 // nearest returns a lower bound on the distance from q (in the surface's own sense
 // of up, the surface raised by lift) to all that lies above the surface: best first
 // over the squares, until the nearest one left is a single node's, or stands at stop
-// or more. It returns that square, too. With fine, squares that sag much are divided.
+// or more. It returns that square, too. detail says how small the squares
+// are that it ends with.
 // If wanted is given, only what lies above squares that it wants counts, told by their
 // middle and half width. Over the nodes next to the touching point t the bound is at least local.
-func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, fine bool, wanted func(x, y, r float64) bool) (d float64, i, j int) {
+func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, detail int, wanted func(x, y, r float64) bool) (d float64, i, j int) {
 	var room [128]block
 	heap, n := room[:0], 0
 	push := func(b block) {
@@ -113,8 +121,11 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 			return math.Inf(1), 0, 0
 		}
 		b := heap[0]
-		if b.level == final || b.level == settled && !fine || b.bound >= stop || n+16 > mostBlocks {
+		if b.level == final || b.level == settled && detail != toParts || b.bound >= stop || n+16 > mostBlocks {
 			return b.bound, int(b.i), int(b.j)
+		}
+		if detail == toSquares && b.level == 1 {
+			return b.bound, min(2*int(b.i), s.nx-1), min(2*int(b.j), s.ny-1)
 		}
 		n--
 		last, k := heap[n], 0

@@ -51,8 +51,8 @@ func newHollows(s *surface) []hollow {
 }
 
 // leastHollow is the rise, 1/mm, below which a surface is so flat that its tangent
-// planes serve.
-const leastHollow = 0.05
+// planes serve: over half a millimetre it leaves them by a fortieth.
+const leastHollow = 0.2
 
 // hollow fits the cone with its apex at node (i, j) and its axis square to the plane of
 // the given slope. No place of the surface may be inside: for each node's square, and

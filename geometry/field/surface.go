@@ -154,8 +154,8 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 			break
 		}
 	}
-	d, sure := s.under(t, s.wide(t))
-	if sure || s.sign*s.plate.At(q.X, q.Y)+lift < q.Z {
+	d, ok := s.under(t, s.wide(t))
+	if ok && d > t.depth-1e-6 || s.sign*s.plate.At(q.X, q.Y)+lift < q.Z {
 		return d
 	}
 	// How the surface turns next to the touching point tells how near it comes there,
@@ -164,7 +164,7 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	if !ok {
 		local = 0
 	}
-	e, _, _ := s.nearest(q, lift, t, local, enough, true, nil)
+	e, _, _ := s.nearest(q, lift, t, local, enough, toParts, nil)
 	return max(d, e)
 }
 
@@ -178,11 +178,11 @@ func (s *surface) tabled(p geometry.Vec3, lift float64) float64 {
 func (s *surface) tabledNode(p geometry.Vec3, lift float64) (float64, int) {
 	q := s.flip(p)
 	t := s.foot(q, lift)
-	d, sure := s.under(t, s.wide(t))
-	if sure || !s.below(q, lift) {
+	d, ok := s.under(t, s.wide(t))
+	if ok || !s.below(q, lift) {
 		return d, t.j*s.nx + t.i
 	}
-	e, i, j := s.nearest(q, lift, t, 0, math.Inf(1), false, nil)
+	e, i, j := s.nearest(q, lift, t, 0, math.Inf(1), toSquares, nil)
 	return max(d, e), j*s.nx + i
 }
 
@@ -284,11 +284,11 @@ func (s *surface) wide(t touch) float64 {
 // level plane; under a sloping one the ball of radius 1/m that touches at the
 // touching point lies within the paraboloid, by Blaschke's rolling theorem, and
 // gives no less). Where the surface turns too fast for that it is minus the distance
-// to the touching point, which holds on either side of the surface, and not sure.
-func (s *surface) under(t touch, m float64) (d float64, sure bool) {
+// to the touching point, which holds on either side of the surface, and not ok.
+func (s *surface) under(t touch, m float64) (d float64, ok bool) {
 	if t.depth > 0 && m*t.depth < 0.95 {
 		d = math.Sqrt(max(0, t.depth*t.depth-t.depth*m*t.aside*t.aside/(1-m*t.depth)))
-		return d, d > t.depth-1e-6
+		return d, true
 	}
 	return -math.Hypot(t.depth, t.aside), false
 }
