@@ -2,9 +2,11 @@ package search
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"time"
 
+	"cabwright/geometry/field"
 	"cabwright/planner"
 	"cabwright/presets"
 )
@@ -14,11 +16,54 @@ type report struct {
 	gravity planner.Gravity
 	rough   *planner.Rough
 	zones   []planner.Zone
+
+	field     *field.Field
+	names     []string // of its obstacles
+	tolerance float64
 }
 
 func newReport(stone planner.Stone, rough *planner.Rough, set *presets.Set) report {
 	return report{gravity: planner.GravityOf(stone, set, rough.Volume()), rough: rough, zones: stone.Colour}
 }
+
+// nearest names the obstacles within the tolerance of the least clearance, as the
+// samples see it.
+func (rep report) nearest(t *trial) []string {
+	if t.near != nil && t.nearAt == t.at {
+		return t.near
+	}
+	p := newProber(rep.field, t.model, 0)
+	t.near, t.nearAt = []string{}, t.at
+	clearances := p.clearances(t.at, len(rep.names))
+	least := slices.Min(clearances)
+	for k, d := range clearances {
+		if d <= least+rep.tolerance {
+			t.near = append(t.near, rep.names[k])
+		}
+	}
+	return t.near
+}
+
+// clearances returns the least clearance of each of n obstacles at a pose, as the
+// samples see it.
+func (p *prober) clearances(at coord, n int) []float64 {
+	r := at.rotation()
+	p.place(at, &r, len(p.model.samples))
+	least := slices.Repeat([]float64{math.Inf(1)}, n)
+	for i, q := range p.places {
+		radius := p.model.samples[i].radius
+		p.raw = p.field.Slopes(q, farEnough+radius, p.raw[:0])
+		for k := range p.raw {
+			o := p.raw[k].Obstacle
+			least[o] = min(least[o], p.raw[k].Value-radius)
+		}
+	}
+	return least
+}
+
+// farEnough is a clearance, mm, that nothing that limits a fit has: one that keeps more
+// from everything would go on growing.
+const farEnough = 3
 
 // fit describes a trial that fits.
 func (rep report) fit(t *trial) Fit {
@@ -30,8 +75,8 @@ func (rep report) fit(t *trial) Fit {
 		t.colour = planner.ColourShare(rep.rough, rep.zones, t.Face, t.Solid, pose.Place)
 	}
 	limits := t.limits
-	if t.limitsAt != t.at {
-		limits = nil // not certified yet
+	if t.limits == nil || t.limitsAt != t.at {
+		limits = rep.nearest(t) // until they are certified
 	}
 	return Fit{
 		Candidate: t.Candidate, Pose: pose, Clearance: t.lower, Proved: t.proved, LimitedBy: limits,
@@ -82,21 +127,10 @@ func (r *run) explain(t *trial) {
 // shortfalls returns by how much each obstacle is in the way at a pose, as the
 // samples see it, the most first.
 func (p *prober) shortfalls(at coord, names []string) []Shortfall {
-	r := at.rotation()
-	p.place(at, &r, len(p.model.samples))
-	short := make([]float64, len(names))
-	for i, q := range p.places {
-		radius := p.model.samples[i].radius
-		p.raw = p.field.Slopes(q, radius, p.raw[:0])
-		for k := range p.raw {
-			o := p.raw[k].Obstacle
-			short[o] = max(short[o], radius-p.raw[k].Value)
-		}
-	}
 	out := []Shortfall{}
-	for k, mm := range short {
-		if mm > 0 {
-			out = append(out, Shortfall{names[k], mm})
+	for k, d := range p.clearances(at, len(names)) {
+		if d < 0 {
+			out = append(out, Shortfall{names[k], -d})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Shortfall) int { return cmp.Compare(b.MM, a.MM) })

@@ -100,6 +100,13 @@ func TestSortFits(t *testing.T) {
 	})
 }
 
+// reportOf is the report of a run about a stone.
+func reportOf(t *testing.T, s planner.Stone, rough *planner.Rough) report {
+	rep := newReport(s, rough, presets.Builtin())
+	rep.field, rep.names, rep.tolerance = fieldOf(t, s), []string{skinName, "C1", "P1", "P2"}, defaultTolerance
+	return rep
+}
+
 // The band of a fit takes 0.1 mm off and on at every size and the doubt about
 // the specific gravity.
 func TestWeights(t *testing.T) {
@@ -109,7 +116,7 @@ func TestWeights(t *testing.T) {
 	require.NoError(t, err)
 	body := cab(t, "oval", 14, 10, 3, 0)
 	tr := &trial{Candidate: Candidate{Solid: body, Face: planner.Top}, volume: body.Volume(), model: newModel(body, false), at: coord{0, 0, 5}}
-	fit := newReport(s, rough, presets.Builtin()).fit(tr)
+	fit := reportOf(t, s, rough).fit(tr)
 	assert.InDelta(t, body.Volume()*2.2/200, fit.Carat, 1e-12, "mm3 times SG over 200: 1 ct is 0.2 g")
 	shrunk := (1 - 0.1/14) * (1 - 0.1/10) * (1 - 0.1/body.Height())
 	assert.InDelta(t, body.Volume()*shrunk*2.18/200, fit.CaratLow, 1e-9)

@@ -111,6 +111,7 @@ func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set 
 		siblings: map[sibling][]*trial{}, pools: map[planner.Face]*pool{}, budget: budgetsFor(opt),
 	}
 	r.report = newReport(stone, rough, set)
+	r.report.field, r.report.names, r.report.tolerance = f, names, opt.Tolerance
 	outlines := sizes(set, opt)
 	r.sizes = len(outlines)
 	r.inside = newContainment(outlines)

@@ -34,6 +34,8 @@ type trial struct {
 
 	limits    []string // what its fit is limited by, certified at the pose limitsAt
 	limitsAt  coord
+	near      []string // the same as the samples see it, at the pose nearAt
+	nearAt    coord
 	colour    float64 // its colour share at the pose weighedAt
 	weighedAt coord
 	weighed   bool
