@@ -191,3 +191,47 @@ func benchmarkTable(b *testing.B, opt Options) {
 
 func BenchmarkTableLevel(b *testing.B) { benchmarkTable(b, Options{Level: true}) }
 func BenchmarkTableTilt(b *testing.B)  { benchmarkTable(b, Options{}) }
+
+// BenchmarkPlan times the plans of demo and nasty stones, level, in processor time: to
+// the first fit, to 1% of the final best weight, to the answer (the list's first twenty
+// final, the best proved), and to the end.
+func BenchmarkPlan(b *testing.B) {
+	for _, name := range append([]string{"one-crack", "nugget", "two-faces"}, hardStones(b)...) {
+		b.Run(name, func(b *testing.B) {
+			s := demo(b, name)
+			for b.Loop() {
+				type mark struct {
+					at   time.Duration
+					best float64
+				}
+				var marks []mark
+				answer := time.Duration(0)
+				start := cpu()
+				p, err := Run(context.Background(), s, Options{Level: true}, func(p Plan) {
+					now := cpu() - start
+					if len(p.Fits) > 0 && (len(marks) == 0 || p.Fits[0].Volume > marks[len(marks)-1].best) {
+						marks = append(marks, mark{now, p.Fits[0].Volume})
+					}
+					if p.Settled && answer == 0 {
+						answer = now
+					}
+				})
+				if err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(float64(cpu()-start)/1e6, "ms_to_end")
+				b.ReportMetric(float64(answer)/1e6, "ms_to_answer")
+				b.ReportMetric(float64(p.Boxes), "boxes")
+				for k, m := range marks {
+					if k == 0 {
+						b.ReportMetric(float64(m.at)/1e6, "ms_to_first_fit")
+					}
+					if m.best >= 0.99*p.Fits[0].Volume {
+						b.ReportMetric(float64(m.at)/1e6, "ms_to_best")
+						break
+					}
+				}
+			}
+		})
+	}
+}

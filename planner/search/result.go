@@ -130,5 +130,7 @@ type Plan struct {
 	Settled      bool    // the best fits are proved, and nothing heavier can turn up beyond the tolerance
 	HeaviestOpen float64 // carats of the heaviest solid not decided yet, 0 when none is
 
+	Boxes int // of poses that were bounded: what proofs cost
+
 	memory *memory // for the search after this one
 }

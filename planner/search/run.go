@@ -82,6 +82,7 @@ type run struct {
 	trials   []*trial // of all faces, heaviest first; freeforms are added as they are found
 	siblings map[sibling][]*trial
 	deep     []geometry.Vec3 // places with the most clearance, spread out
+	boxes    int             // of poses bounded so far
 	kept     int             // open boxes of the proofs that wait
 	pools    map[planner.Face]*pool
 

@@ -227,6 +227,7 @@ func (r *run) decide(bar func() float64, rounds []int, left int) {
 			func(t *trial) { t.cost = r.refute(t, budget) },
 			func(t *trial) {
 				left -= t.cost
+				r.boxes += t.cost
 				r.taken(t)
 				r.keep(t)
 			})
