@@ -231,3 +231,15 @@ func TestWorkbenchIsOpenedOnAFileOrTheDemo(t *testing.T) {
 	hooks.Workbench = func(context.Context, Bench) error { return errors.New("no terminal") }
 	require.Equal(t, exitFailed, run("river.stone"))
 }
+
+// A fault of the program's own is exit status 1, not that of a bad file.
+func TestAFaultOfItsOwn(t *testing.T) {
+	var out, errs bytes.Buffer
+	hooks := Hooks{Search: func(context.Context, planner.Stone, search.Options, func(search.Plan)) (search.Plan, error) {
+		panic("index out of range")
+	}}
+	status := Run([]string{"plan", "../../testdata/stones/slab.stone"}, Streams{Out: &out, Err: &errs}, hooks)
+	require.Equal(t, exitFailed, status)
+	require.Contains(t, errs.String(), "index out of range")
+	require.Empty(t, out.String())
+}

@@ -60,7 +60,15 @@ type Bench struct {
 
 // Run carries out one command line, without the program's name, and returns the
 // exit status: 0 done, 1 failed, 2 bad input or usage.
-func Run(args []string, std Streams, hooks Hooks) int {
+func Run(args []string, std Streams, hooks Hooks) (status int) {
+	// A fault of the program's own is no fault of the file's.
+	defer func() {
+		if v := recover(); v != nil {
+			fmt.Fprintf(std.Err, "cabwright: a fault of the program itself: %v. Please keep the stone file and report it.\n",
+				planner.Visible(fmt.Sprint(v)))
+			status = exitFailed
+		}
+	}()
 	out := &sink{to: std.Out}
 	std.Out = out
 	root := newRoot(std, hooks)

@@ -73,8 +73,8 @@ func (r *run) recall(k *memory) {
 			if o.verdict != Fits || !slices.Contains(r.opt.Faces, o.Face) || !r.opt.wantsFreeform() {
 				continue
 			}
-		case t == nil:
-			continue
+		case t == nil || t.Solid.Wall != o.Solid.Wall || t.Solid.Dome != o.Solid.Dome || t.Solid.Back != o.Solid.Back:
+			continue // the cutter's own sizes or styles have changed since
 		}
 		if less && o.verdict != Fits {
 			t.verdict, t.bound, t.settled = o.verdict, o.bound, o.settled
