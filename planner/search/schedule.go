@@ -42,13 +42,15 @@ func (r *run) all() {
 	r.enter(stageFind, shareFind)
 	r.find()
 	r.lookHarder(r.best)
+	found := r.best()
 	if r.opt.wantsFreeform() {
 		r.freeforms(false)
+		r.freeforms(true)
 	}
 	r.enter(stageHeavy, shareHeavy)
 	r.decide(r.best, r.budget.rounds, r.budget.heavy)
-	if r.opt.wantsFreeform() {
-		r.freeforms(true)
+	if r.opt.wantsFreeform() && r.best() > found {
+		r.freeforms(true) // a heavier size may show the way to a heavier freeform
 	}
 	r.enter(stageList, shareList)
 	last := func() float64 { return r.nth(listed) }
