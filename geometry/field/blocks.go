@@ -91,60 +91,24 @@ const mostBlocks = 4000
 // middle and half width. Over the nodes next to the touching point t the bound is at least local.
 func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, detail int, wanted func(x, y, r float64) bool) (d float64, i, j int) {
 	var room [128]block
-	heap, n := room[:0], 0
-	push := func(b block) {
-		k := n
-		if n++; n > len(heap) {
-			heap = append(heap, b)
-		}
-		for k > 0 {
-			up := (k - 1) / 2
-			if heap[up].bound <= b.bound {
-				break
-			}
-			heap[k] = heap[up]
-			k = up
-		}
-		heap[k] = b
-	}
+	heap := blockHeap{items: room[:0], wanted: wanted}
 	top := len(s.blocks.levels) - 1
 	for j := range s.blocks.levels[top].ny {
 		for i := range s.blocks.levels[top].nx {
-			if wanted != nil && !wanted(s.square(top, i, j)) {
-				continue
-			}
-			push(block{bound: s.toBlock(q, lift, top, i, j), i: int32(i), j: int32(j), level: int8(top)})
+			s.pushSquare(&heap, q, lift, top, i, j, 0)
 		}
 	}
-	for {
-		if n == 0 {
-			return math.Inf(1), 0, 0
-		}
-		b := heap[0]
-		if b.level == final || b.level == settled && detail != toParts || b.bound >= stop || n+16 > mostBlocks {
+	for heap.n > 0 {
+		b := heap.items[0]
+		if b.level == final || b.level == settled && detail != toParts || b.bound >= stop || heap.n+16 > mostBlocks {
 			return b.bound, int(b.i), int(b.j)
 		}
 		if detail == toSquares && b.level == 1 {
 			return b.bound, min(2*int(b.i), s.nx-1), min(2*int(b.j), s.ny-1)
 		}
-		n--
-		last, k := heap[n], 0
-		for {
-			c := 2*k + 1
-			if c >= n {
-				break
-			}
-			if c+1 < n && heap[c+1].bound < heap[c].bound {
-				c++
-			}
-			if heap[c].bound >= last.bound {
-				break
-			}
-			heap[k] = heap[c]
-			k = c
-		}
-		heap[k] = last
-		if b.level == 0 {
+		heap.pop()
+		switch b.level {
+		case 0:
 			d := max(b.bound, s.toNode(q, lift, int(b.i), int(b.j)))
 			if abs(int(b.i)-t.i) <= 1 && abs(int(b.j)-t.j) <= 1 {
 				d = max(d, local)
@@ -154,28 +118,28 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 			if s.sag(int(b.j)*s.nx+int(b.i)) <= fineSag || d == local {
 				b.level = final
 			}
-			push(b)
-			continue
-		}
-		if b.level == settled {
-			s.divided(q, lift, b, func(part block) {
-				if wanted == nil || wanted(part.x, part.y, part.r) {
-					push(part)
+			heap.push(b)
+		case settled:
+			s.divided(q, lift, b, heap.pushPart)
+		default:
+			down := int(b.level) - 1
+			l := &s.blocks.levels[down]
+			for j := 2 * int(b.j); j < min(2*int(b.j)+2, l.ny); j++ {
+				for i := 2 * int(b.i); i < min(2*int(b.i)+2, l.nx); i++ {
+					s.pushSquare(&heap, q, lift, down, i, j, b.bound)
 				}
-			})
-			continue
-		}
-		down := int(b.level) - 1
-		l := &s.blocks.levels[down]
-		for j := 2 * int(b.j); j < min(2*int(b.j)+2, l.ny); j++ {
-			for i := 2 * int(b.i); i < min(2*int(b.i)+2, l.nx); i++ {
-				if wanted != nil && !wanted(s.square(down, i, j)) {
-					continue
-				}
-				push(block{bound: max(b.bound, s.toBlock(q, lift, down, i, j)), i: int32(i), j: int32(j), level: int8(down)})
 			}
 		}
 	}
+	return math.Inf(1), 0, 0 // nothing is wanted
+}
+
+// pushSquare puts a square of the tree on the heap, if it is wanted.
+func (s *surface) pushSquare(heap *blockHeap, q geometry.Vec3, lift float64, level, i, j int, least float64) {
+	if heap.wanted != nil && !heap.wanted(s.square(level, i, j)) {
+		return
+	}
+	heap.push(block{bound: max(least, s.toBlock(q, lift, level, i, j)), i: int32(i), j: int32(j), level: int8(level)})
 }
 
 // divided pushes the sixteen parts of a square, each with its own tangent plane.
