@@ -377,8 +377,29 @@ func (p *prism) tabled(at geometry.Vec3, enough float64) float64 { return p.lowe
 
 func (p *prism) apart(at geometry.Vec3) float64 { return p.mesh.toBox(at) - p.mesh.error - p.Allowance }
 
-func (p *prism) bend(_ geometry.Vec3, distance, radius float64) float64 {
-	return inverse(distance - radius)
+// bend is that of the distance to a point, but in front of an end, where all feet are on
+// it: a flat end costs nothing, a floor what it turns up.
+func (p *prism) bend(at geometry.Vec3, distance, radius float64) float64 {
+	c := inverse(distance - radius)
+	beside := p.ring.signed(at.XY()) - 2*radius
+	if distance <= 0 || beside < 0 {
+		return c
+	}
+	f := p.floor
+	if f == nil {
+		if at.Z-2*radius > p.High || at.Z+2*radius < p.Low {
+			return 0
+		}
+		return c
+	}
+	z, _ := f.height(at.X, at.Y)
+	far := max(0, z-p.depth-f.sign*at.Z) + 2*radius
+	aside := far * min(1, f.steep)
+	if aside > beside {
+		return c
+	}
+	i, j := f.at(at.X, at.Y)
+	return min(c, max(0, f.rise.within(i, j, 2*radius+aside+f.step)))
 }
 
 func (p *prism) keep() float64                 { return p.Allowance }
