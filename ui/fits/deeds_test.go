@@ -2,6 +2,7 @@ package fits
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -121,21 +122,32 @@ func TestRanks(t *testing.T) {
 	assert.Equal(t, plan(t).Fits[0].Candidate, s.Plan.Fits[0].Candidate, "the plan's own order is left alone")
 }
 
-// TestSpareWanted: the list says which fits have it, and lists only them if asked
-// to; hardly any spare carries a mark of its own.
+// TestSpareWanted: the list says which fits have it and puts them first, and lists
+// only them if asked to; hardly any spare carries a mark of its own.
 func TestSpareWanted(t *testing.T) {
 	p := plan(t)
+	for i := range p.Fits {
+		p.Fits[i].Clearance = 0.21
+	}
 	p.Fits[0].Clearance, p.Fits[1].Clearance, p.Fits[2].Clearance = 0, 0.049, 0.3
+	before := slices.Clone(p.Fits)
 	v, s := newView(), stateOf(state(t).Stone(), p)
 	press(t, v, s, "o")
 	fill(t, s, map[string]string{"Spare wanted": "0.3"})
+	fits := v.filter.listed(v.shown.fits)
+	require.Len(t, fits, len(before))
+	assert.Equal(t, before[2].Candidate, fits[0].Candidate, "the one that has it")
+	assert.Equal(t, before[0].Candidate, fits[1].Candidate, "then the rest as they were")
+	assert.Equal(t, before[1].Candidate, fits[2].Candidate)
+	assert.Equal(t, before[0].Candidate, s.Plan.Fits[0].Candidate, "the plan's own order is left alone")
 	lines := frame(t, v, s, 160, 46)
 	row := func(i int) string { return lines[listHead+i] }
-	assert.Contains(t, row(0), "0.00!")
-	assert.NotContains(t, row(0), "✓")
-	assert.Contains(t, row(1), "0.04!", "rounded down: it is not 0.05")
-	assert.Contains(t, row(2), "0.30✓")
-	assert.NotContains(t, row(3), "0.21✓")
+	assert.Contains(t, row(0), "0.30✓")
+	assert.Contains(t, row(1), "0.00!")
+	assert.NotContains(t, row(1), "✓")
+	assert.Contains(t, row(2), "0.04!", "rounded down: it is not 0.05")
+	assert.Contains(t, row(3), "0.21")
+	assert.NotContains(t, row(3), "✓")
 	press(t, v, s, "o")
 	fill(t, s, map[string]string{"List": "only with the spare wanted"})
 	assert.Len(t, v.lines(s), 1)

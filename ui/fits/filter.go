@@ -43,7 +43,7 @@ func (f filter) narrows() bool {
 }
 
 // enough reports whether a fit has the spare that is wanted.
-func (f filter) enough(x search.Fit) bool { return x.Clearance >= f.spare-1e-9 }
+func (f filter) enough(x search.Fit) bool { return x.HasSpare(f.spare) }
 
 // words says what is listed; "all" for everything.
 func (f filter) words() string {
@@ -84,7 +84,8 @@ var (
 	rankWords = []string{"carats", "spare", "colour"}
 )
 
-// listed returns the fits that pass, best first.
+// listed returns the fits that pass, best first; where some spare is wanted, those
+// that have it come before those that have not.
 func (f filter) listed(fits []search.Fit) []search.Fit {
 	out := fits
 	if f.narrows() {
@@ -95,10 +96,14 @@ func (f filter) listed(fits []search.Fit) []search.Fit {
 			}
 		}
 	}
+	if f.rank == "" && f.spare <= 0 {
+		return out
+	}
+	out = slices.Clone(out) // the plan's own order is left alone
 	if f.rank != "" {
-		out = slices.Clone(out)
 		search.SortFits(out, f.rank)
 	}
+	search.SpareFirst(out, f.spare)
 	return out
 }
 
