@@ -48,7 +48,7 @@ func TestWorthAndDiaryByKeyboard(t *testing.T) {
 	s.until("the change is told", func() bool { return strings.Contains(s.screen(), "Best now") })
 	s.keys("<up>", "b", "<up>")
 	s.waits("What differs")
-	s.keys("s")
+	s.keys("<ctrl+s>")
 	s.waits("Saved to")
 	s.keys("q")
 	require.Equal(t, 0, s.wait())

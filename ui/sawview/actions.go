@@ -3,6 +3,7 @@ package sawview
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -20,6 +21,7 @@ import (
 func (v *View) Actions(s *view.State) []keys.Action {
 	out := append(v.cutActions(s), v.stoneActions(s)...)
 	for _, a := range edit.Arrows(s, "the chosen cut, square to itself", func(by geometry.Vec2) { v.move(s, by) }) {
+		a.Name = strings.Replace(a.Name, "Move ", "Move the cut ", 1)
 		a.Disabled = v.none(s)
 		out = append(out, a)
 	}

@@ -192,10 +192,10 @@ func sign(s *view.State) string {
 func (v *View) met(s *view.State, k drawing.Cut) []string {
 	ids := drawing.Met(scene(s), k)
 	if len(ids) == 0 {
-		return []string{s.Style.Paint(style.Faint, "no marks in this cut")}
+		return []string{s.Style.Paint(style.Faint, "no marks in this section")}
 	}
 	stone := s.Stone()
-	lines := []string{s.Style.Paint(style.Faint, "in this cut:")}
+	lines := []string{s.Style.Paint(style.Faint, "in this section:")}
 	add := func(id string, role style.Role, words string) {
 		if slices.Contains(ids, id) {
 			lines = append(lines, s.Style.Paint(role, planner.Visible(id)+" "+words))

@@ -46,7 +46,7 @@ func length(k drawing.Cut) float64 { return k.B.Sub(k.A).Norm() }
 // put makes k the cut, if it runs through the stone.
 func (v *View) put(s *view.State, k drawing.Cut) {
 	if !k.Inside(s.Stone().Outline) {
-		s.Say(style.Warn, "The cut would miss the stone: it stays where it is.")
+		s.Say(style.Warn, "The section line would miss the stone: it stays where it is.")
 		return
 	}
 	k = k.Across(s.Stone().Outline)
@@ -76,7 +76,7 @@ func (v *View) Actions(s *view.State) []keys.Action {
 
 // noCut says why there is no cut to move.
 func (v *View) noCut(s *view.State) string {
-	return keys.Unless(v.line(s).Inside(s.Stone().Outline), "there is no outline to cut through")
+	return keys.Unless(v.line(s).Inside(s.Stone().Outline), "there is no outline to lay a section through")
 }
 
 // cutActions go from slice to slice and along the cut.
@@ -99,7 +99,7 @@ func (v *View) cutActions(s *view.State) []keys.Action {
 			Name:     "Next slice",
 			Keys:     []string{"up"},
 			Short:    "next slice",
-			Help:     "the cut goes one step to the left as seen from A",
+			Help:     "the section line goes one step to the left as seen from A",
 			Disabled: none,
 			Run:      slice(1),
 		},
@@ -107,7 +107,7 @@ func (v *View) cutActions(s *view.State) []keys.Action {
 			Name:     "Slice before",
 			Keys:     []string{"down"},
 			Short:    "slice before",
-			Help:     "the cut goes one step to the right as seen from A",
+			Help:     "the section line goes one step to the right as seen from A",
 			Disabled: none,
 			Run:      slice(-1),
 		},
@@ -115,19 +115,19 @@ func (v *View) cutActions(s *view.State) []keys.Action {
 			Name:     "Look towards B",
 			Keys:     []string{"right"},
 			Short:    "along",
-			Help:     "heights and thickness one step further along the cut",
+			Help:     "heights and thickness one step further along the section line",
 			Disabled: none,
 			Run:      look(1),
 		},
 		{
 			Name:     "Look towards A",
 			Keys:     []string{"left"},
-			Help:     "heights and thickness one step back along the cut",
+			Help:     "heights and thickness one step back along the section line",
 			Disabled: none,
 			Run:      look(-1),
 		},
 		{
-			Name:     "Turn the cut to the left",
+			Name:     "Turn the section line to the left",
 			Keys:     []string{","},
 			Short:    "turn",
 			Help:     "about its middle; its ends move by one step",
@@ -135,7 +135,7 @@ func (v *View) cutActions(s *view.State) []keys.Action {
 			Run:      turn(1),
 		},
 		{
-			Name:     "Turn the cut to the right",
+			Name:     "Turn the section line to the right",
 			Keys:     []string{"."},
 			Help:     "about its middle; its ends move by one step",
 			Disabled: none,
@@ -169,7 +169,7 @@ func (v *View) lineActions(s *view.State) []keys.Action {
 			Run:      do(func() { v.across(s) }),
 		},
 		{
-			Name:     "Exact ends of the cut",
+			Name:     "Exact ends of the section line",
 			Keys:     []string{"="},
 			Short:    "exact",
 			Help:     "type the points A and B it runs through",
@@ -205,7 +205,7 @@ func (v *View) ask(s *view.State) {
 	}
 	s.Ask(
 		&widget.Form{
-			Title:  "The cut runs through",
+			Title:  "The section line runs through",
 			Fields: []*widget.Field{field("A", k.A), field("B", k.B)},
 			Done: func(f *widget.Form) error {
 				a, b := f.Point(0), f.Point(1)
