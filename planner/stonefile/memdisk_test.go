@@ -65,6 +65,13 @@ func (d *memDisk) put(name string, data string) {
 	d.names[name], d.safe[name] = n, n
 }
 
+// failNext has the next call fail.
+func (d *memDisk) failNext(err error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.failAt, d.err = d.calls+1, err
+}
+
 // step counts a call; it cuts the power or fails when it is time.
 func (d *memDisk) step(what, name string) error {
 	d.calls++

@@ -111,7 +111,7 @@ func TestAFlushThatFailsIsTold(t *testing.T) {
 		d, s := memSession(t)
 		require.NoError(t, s.Record(1, "Rename", renamed(s.Stone(), "one")))
 		require.NoError(t, s.Record(2, "Rename", renamed(s.Stone(), "two")))
-		d.failAt, d.err = d.calls+1, syscall.EIO
+		d.failNext(syscall.EIO)
 		time.Sleep(time.Second)
 		synctest.Wait()
 		require.ErrorContains(t, s.Record(3, "Rename", renamed(s.Stone(), "three")), "edits may not outlive a power cut: input/output error")
