@@ -13,7 +13,7 @@ import (
 // states are rows of keys that bring the workbench into each of its modes.
 var states = [][]string{
 	nil, {"<tab>"}, {"o"}, {"o", "<enter>"}, {"2"}, {"2", "<tab>"}, {"2", "<tab>", "."}, {"2", "c"}, {"2", "p", "<enter>"},
-	{"3"}, {"3", "n"}, {"3", "b"}, {"3", "c"}, {"3", "r"}, {"3", "T"}, {"4"},
+	{"3"}, {"3", "n"}, {"3", "b"}, {"3", "c"}, {"3", "r"}, {"3", "T"}, {"4"}, {"5"}, {"5", "a"}, {"6"}, {"7"},
 }
 
 // In no mode do two actions share a key, and every action can be told by its name,
