@@ -172,26 +172,38 @@ func (m *Model) panel(width, height int) []string {
 const titleRoom, stateRoom = 24, 8
 
 // tabs returns the views' names as they stand on the title line: in full, by their
-// first words where that leaves too little room, or by their keys alone.
+// first words where that leaves too little room for the stone's name, closer
+// together, or by their keys alone.
 func (m *Model) tabs() []string {
+	keysOnly := m.named(func(string) string { return "" })
 	if m.width < fullWidth {
-		return m.named(func(string) string { return "" })
+		return keysOnly
 	}
+	fits := func(tabs []string, room int) bool { return ansi.StringWidth(strings.Join(tabs, "")) <= m.width-room }
 	whole := m.named(func(name string) string { return name })
-	if ansi.StringWidth(strings.Join(whole, "")) <= m.width-titleRoom {
+	if fits(whole, titleRoom) {
 		return whole
 	}
 	word := func(name string) string { return strings.Fields(name)[0] }
 	first := m.named(word)
-	if ansi.StringWidth(strings.Join(first, "")) <= m.width-stateRoom {
+	if fits(first, titleRoom) {
 		return first
 	}
 	// The open one's name is the longest there is: cut that short too.
 	first[m.at] = fmt.Sprintf("[%d %s]", m.at+1, word(m.views[m.at].Name()))
-	if ansi.StringWidth(strings.Join(first, "")) <= m.width-stateRoom {
+	if fits(first, titleRoom) {
 		return first
 	}
-	return m.named(func(string) string { return "" })
+	for i, t := range first {
+		first[i] = strings.TrimSuffix(t, " ")
+		if i > 0 && i == m.at {
+			first[i] = " " + t
+		}
+	}
+	if fits(first, stateRoom) {
+		return first
+	}
+	return keysOnly
 }
 
 // named returns the views' keys and names; those that are not open are shortened.
@@ -222,9 +234,9 @@ func (m *Model) title() string {
 		name = "no name yet"
 	}
 	state, role := m.keeper.state(m.s)
-	room := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(state) - 4
+	room := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(state) - 3
 	right := m.s.Style.Paint(role, state)
-	if room >= 8 { // fewer letters of a name tell nothing
+	if room >= min(8, ansi.StringWidth(name)) { // fewer letters of a name tell nothing
 		right = ansi.Truncate(name, room, "…") + "  " + right
 	}
 	gap := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(right)

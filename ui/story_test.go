@@ -103,7 +103,7 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 	require.Equal(t, 5.5, stone.Pockets[0].Depth)
 
 	again := start(t, 80, 24, file)
-	again.waits("saved")
+	again.waits("River 1  saved")
 	again.keys("q")
 	require.Equal(t, 0, again.wait())
 }
