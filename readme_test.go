@@ -57,11 +57,7 @@ func TestReadmeShowsTheProgramAsItIs(t *testing.T) {
 	at := 0
 	for _, m := range shown {
 		how, want := string(text[m[2]:m[3]]), string(text[m[4]:m[5]])
-		until := want
-		if *updateReadme {
-			until = ""
-		}
-		got := show(t, how, until)
+		got := show(t, how)
 		out.Write(text[at:m[4]])
 		out.WriteString(got)
 		at = m[5]
@@ -114,9 +110,8 @@ func TestReadmePicturesAreMadeAnew(t *testing.T) {
 	}
 }
 
-// show carries out one comment. A workbench is looked at until it shows what is
-// wanted, or, when nothing is, until it has stayed as it is for a while.
-func show(t *testing.T, how, want string) string {
+// show carries out one comment. A workbench is looked at once its search has ended.
+func show(t *testing.T, how string) string {
 	t.Helper()
 	size, command, onScreen := strings.Cut(how, " ")
 	var cols, rows int
@@ -136,10 +131,10 @@ func show(t *testing.T, how, want string) string {
 	}
 	s := startScreen(t, cols, rows, words...)
 	for _, key := range strings.Fields(keys) {
-		s.wait(t, "")
+		s.wait(drawn)
 		s.key(t, key)
 	}
-	return s.wait(t, want)
+	return s.wait(ended)
 }
 
 func copyOf(t *testing.T, path string) string {
@@ -205,27 +200,26 @@ func (s *terminalScreen) still() string {
 	return steady(strings.Join(lines, "\n"))
 }
 
-// wait returns the screen once it is as wanted, or once it has stayed the same
-// for a second where no screen is wanted, or after minutes whatever it is.
-func (s *terminalScreen) wait(t *testing.T, want string) string {
-	t.Helper()
+// wait returns the screen once it has stayed the same for a second and whatever it
+// waits for is so, or after minutes whatever it is.
+func (s *terminalScreen) wait(ready func(screen string) bool) string {
 	const settle = time.Second
 	last, since := "", time.Now()
-	for end := time.Now().Add(5 * time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(8 * time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		now := s.still()
-		if want != "" && now == want {
-			return now
-		}
 		if now != last {
 			last, since = now, time.Now()
 		}
-		if want == "" && time.Since(since) > settle && strings.TrimSpace(now) != "" {
-			return now
-		}
-		searching := strings.Contains(s.vt.String(), "searching") // on a busy machine for minutes
-		if want != "" && time.Since(since) > 60*settle && !searching {
+		if time.Since(since) > settle && ready(s.vt.String()) {
 			return now
 		}
 	}
 	return last
 }
+
+// drawn tells whether there is anything on a screen.
+func drawn(screen string) bool { return strings.TrimSpace(screen) != "" }
+
+// ended tells whether the answer line says how the search ended: what is shown before
+// that depends on the moment.
+func ended(screen string) bool { return strings.Contains(screen, " decided") }
