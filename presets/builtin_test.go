@@ -102,7 +102,6 @@ func TestCautionsPromiseNothing(t *testing.T) {
 
 func TestSizes(t *testing.T) {
 	s := presets.Builtin()
-	assert.GreaterOrEqual(t, len(s.Sizes), 110)
 	count := map[string]int{}
 	for _, size := range s.Sizes {
 		name := fmt.Sprintf("%s %g x %g", size.Shape, size.Length, size.Width)
@@ -127,6 +126,39 @@ func TestSizes(t *testing.T) {
 		assert.GreaterOrEqual(t, count[shape], 7, shape)
 	}
 	assert.Len(t, count, len(outline.Shapes()))
+}
+
+// Settings of one length and width are made for several outlines, so the tables
+// of outlines lean on each other (common practice).
+func TestSizesOfOutlinesAgree(t *testing.T) {
+	type size struct{ length, width float64 }
+	of := map[string]map[size]bool{}
+	for _, row := range presets.Builtin().Sizes {
+		if of[row.Shape] == nil {
+			of[row.Shape] = map[size]bool{}
+		}
+		at := size{row.Length, row.Width}
+		assert.False(t, of[row.Shape][at], "%s %v stands twice", row.Shape, at)
+		of[row.Shape][at] = true
+	}
+	assert.Equal(t, of["rectangle"], of["octagon"], "an octagon is a rectangle with its corners off")
+	oblong := 0
+	for at := range of["cushion"] {
+		if at.length > at.width {
+			oblong++
+			assert.True(t, of["rectangle"][at], "an oblong cushion %v without its rectangle", at)
+		}
+	}
+	assert.Positive(t, oblong, "oblong cushions")
+	for at := range of["rectangle"] {
+		assert.True(t, of["oval"][at], "a rectangle %v without its oval", at)
+	}
+	for _, shape := range []string{"triangle", "heart"} {
+		for at := range of[shape] {
+			assert.Equal(t, at.length, at.width, "%s: sold by one figure", shape)
+			assert.True(t, of["round"][at], "a %s of %g without its round", shape, at.length)
+		}
+	}
 }
 
 func TestBackDepth(t *testing.T) {
