@@ -44,12 +44,13 @@ func TestFunctionsStaySimple(t *testing.T) {
 	}
 }
 
-// Lines of the workbench are read without scrolling: 120 columns at most, a tab
-// counting as one.
+// Lines are read without scrolling: 120 columns at most, a tab counting as one.
 func TestLinesStayShort(t *testing.T) {
 	const most = 120
+	// Still to be wrapped. A folder that has become clean must leave the list.
+	wide := map[string]int{"planner/search": 0, "geometry/field": 0}
 	for _, s := range sources(t) {
-		if s.test || layer(s.dir) != "ui" {
+		if s.test {
 			continue
 		}
 		file, err := os.Open(s.path)
@@ -57,12 +58,19 @@ func TestLinesStayShort(t *testing.T) {
 		scan := bufio.NewScanner(file)
 		scan.Buffer(nil, 1<<20)
 		for n := 1; scan.Scan(); n++ {
-			line := scan.Text()
-			if utf8.RuneCountInString(line) > most && !strings.Contains(line, "http") {
-				t.Errorf("%s:%d has %d columns", s.path, n, utf8.RuneCountInString(line))
+			columns := utf8.RuneCountInString(scan.Text())
+			switch _, known := wide[s.dir]; {
+			case columns <= most || strings.Contains(scan.Text(), "http"):
+			case known:
+				wide[s.dir]++
+			default:
+				t.Errorf("%s:%d has %d columns", s.path, n, columns)
 			}
 		}
 		require.NoError(t, scan.Err())
 		require.NoError(t, file.Close())
+	}
+	for dir, lines := range wide {
+		assert.Positive(t, lines, "%s has short lines now: take it off the list", dir)
 	}
 }

@@ -82,8 +82,9 @@ func (in *integral) halves(poly []Vec2, lo, hi Vec2) float64 {
 }
 
 // cutAlong returns the part of a polygon where along.p <= at, along being a unit
-// vector along or against x or y (Sutherland and Hodgman 1974). Where the polygon falls apart, its parts hang together by edges there
-// and back on the line, which enclose nothing.
+// vector along or against x or y (Sutherland and Hodgman 1974). Where the polygon
+// falls apart, its parts hang together by edges there and back on the line, which
+// enclose nothing.
 func cutAlong(poly []Vec2, along Vec2, at float64) []Vec2 {
 	out := make([]Vec2, 0, len(poly)+4)
 	a := poly[len(poly)-1]

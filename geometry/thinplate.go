@@ -9,7 +9,9 @@ import (
 
 // ErrCollinear says that the readings lie on one line in plan (two always do),
 // so that no single surface goes through them.
-var ErrCollinear = errors.New("the readings lie on one line; give at least three that do not, or one alone for a level surface")
+var ErrCollinear = errors.New(
+	"the readings lie on one line; give at least three that do not, or one alone for a level surface",
+)
 
 // ErrNoReadings says that there is nothing to lay a surface through.
 var ErrNoReadings = errors.New("no readings")

@@ -56,7 +56,10 @@ func Grind(s Stone, g Grinding) (Stone, Ground, error) {
 		return s, Ground{}, Problem{Place: string(g.Face), What: err.Error()}
 	}
 	if _, err := NewRough(out); err != nil {
-		return s, Ground{}, Problem{Place: "ground", What: fmt.Sprintf("%v mm off the %s leaves nothing of the stone", g.MM, g.Face)}
+		return s, Ground{}, Problem{
+			Place: "ground",
+			What:  fmt.Sprintf("%v mm off the %s leaves nothing of the stone", g.MM, g.Face),
+		}
 	}
 	f := follower{g: g, before: before, after: after}
 	out.Cracks, out.Pockets, out.Colour = f.cracks(s.Cracks), f.pockets(s), f.zones(s.Colour)

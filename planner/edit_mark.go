@@ -62,7 +62,8 @@ func ReplacePocket(s Stone, id string, p Pocket) (Stone, error) {
 // putPocket lets go what is said of heights or of a depth that a pocket on its
 // face does not have.
 func putPocket(s Stone, i int, p Pocket) (Stone, error) {
-	p.DepthRange, p.TopRange, p.BottomRange, p.Chance = own(p.DepthRange), own(p.TopRange), own(p.BottomRange), own(p.Chance)
+	p.DepthRange, p.TopRange, p.BottomRange = own(p.DepthRange), own(p.TopRange), own(p.BottomRange)
+	p.Chance = own(p.Chance)
 	if p.Face == Through || p.Face == Inside {
 		p.DepthRange = nil
 	}

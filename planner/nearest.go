@@ -11,7 +11,9 @@ import (
 func Nearest(word string, known []string) []string {
 	word = strings.ToLower(word)
 	if len(word) > 2 {
-		begun := slices.DeleteFunc(slices.Clone(known), func(k string) bool { return !strings.HasPrefix(strings.ToLower(k), word) })
+		begun := slices.DeleteFunc(
+			slices.Clone(known), func(k string) bool { return !strings.HasPrefix(strings.ToLower(k), word) },
+		)
 		if len(begun) > 0 {
 			return begun
 		}

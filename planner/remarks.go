@@ -100,8 +100,8 @@ func oddReadings(s Stone, r *Rough, f Face) (out []Warning) {
 		if p.Z < there {
 			way = "lower"
 		}
-		out = append(out, about(f, i, p, "%g mm is %.1f mm %s than the other readings say there: measure it again, or take one beside it",
-			p.Z, math.Abs(p.Z-there), way))
+		const odd = "%g mm is %.1f mm %s than the other readings say there: measure it again, or take one beside it"
+		out = append(out, about(f, i, p, odd, p.Z, math.Abs(p.Z-there), way))
 	}
 	return out
 }
@@ -122,7 +122,8 @@ func steepFace(s Stone, f Face) []Warning {
 		return nil
 	}
 	p, q := readings[first], readings[second]
-	return []Warning{about(f, second, q,
-		"the %s changes by %.1f mm within %.1f mm of %s, steeper than %g degrees: measure both again, or draw the outline inside the drop",
-		f, math.Abs(q.Z-p.Z), q.XY().Sub(p.XY()).Norm(), at(string(f), first), steepDeg)}
+	const steep = "the %s changes by %.1f mm within %.1f mm of %s, steeper than %g degrees: " +
+		"measure both again, or draw the outline inside the drop"
+	rise, run := math.Abs(q.Z-p.Z), q.XY().Sub(p.XY()).Norm()
+	return []Warning{about(f, second, q, steep, f, rise, run, at(string(f), first), steepDeg)}
 }

@@ -54,7 +54,13 @@ func layFaces(s Stone) (*Rough, error) {
 	if err != nil {
 		return nil, fmt.Errorf("base: %w", err)
 	}
-	r := &Rough{Outline: geometry.CounterClockwise(s.Outline), TopSheet: top, BaseSheet: base, TopLevel: math.Inf(-1), BaseLevel: math.Inf(1)}
+	r := &Rough{
+		Outline:   geometry.CounterClockwise(s.Outline),
+		TopSheet:  top,
+		BaseSheet: base,
+		TopLevel:  math.Inf(-1),
+		BaseLevel: math.Inf(1),
+	}
 	for _, p := range s.Top {
 		r.TopLevel = math.Max(r.TopLevel, p.Z)
 	}

@@ -8,6 +8,7 @@ func Changed(before, after Stone) []string {
 	out = append(out, changedMarks(before.Cracks, after.Cracks, func(k Crack) string { return k.ID }, Crack.equal)...)
 	out = append(out, changedMarks(before.Pockets, after.Pockets, func(p Pocket) string { return p.ID }, Pocket.equal)...)
 	out = append(out, changedMarks(before.Colour, after.Colour, func(z Zone) string { return z.ID }, Zone.equal)...)
+	gravity := before.SG == after.SG && before.Material == after.Material && before.ScaleCt == after.ScaleCt
 	for _, part := range []struct {
 		same bool
 		name string
@@ -16,7 +17,7 @@ func Changed(before, after Stone) []string {
 		{same(before.Top, after.Top), "the top"},
 		{same(before.Base, after.Base), "the base"},
 		{before.Allowances.equal(after.Allowances), "the allowances"},
-		{before.SG == after.SG && before.Material == after.Material && before.ScaleCt == after.ScaleCt, "the specific gravity"},
+		{gravity, "the specific gravity"},
 	} {
 		if !part.same {
 			out = append(out, part.name)

@@ -32,7 +32,8 @@ func (p Pocket) equal(o Pocket) bool {
 
 func (z Zone) equal(o Zone) bool {
 	return z.ID == o.ID && z.Face == o.Face && same(z.Outline, o.Outline) && z.Grade == o.Grade &&
-		z.Pattern == o.Pattern && z.Depth == o.Depth && z.OnSkin == o.OnSkin && sameFunc(z.Unknown, o.Unknown, UnknownKey.equal)
+		z.Pattern == o.Pattern && z.Depth == o.Depth && z.OnSkin == o.OnSkin &&
+		sameFunc(z.Unknown, o.Unknown, UnknownKey.equal)
 }
 
 func (a Allowances) equal(b Allowances) bool {

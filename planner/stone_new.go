@@ -37,7 +37,10 @@ const newCorners = 16
 func NewStone(name, material string, size geometry.Vec3, form Form, set *presets.Set) (Stone, error) {
 	for i, v := range []float64{size.X, size.Y, size.Z} {
 		if !(v >= 0.1 && v <= maxReach) {
-			return Stone{}, Problem{Place: [...]string{"length", "width", "height"}[i], What: fmt.Sprintf("%v mm lies outside 0.1 to %v mm", v, maxReach)}
+			return Stone{}, Problem{
+				Place: [...]string{"length", "width", "height"}[i],
+				What:  fmt.Sprintf("%v mm lies outside 0.1 to %v mm", v, maxReach),
+			}
 		}
 	}
 	keep := set.Allowances
@@ -79,5 +82,8 @@ func topOf(form Form, height float64) (func(geometry.Vec2) float64, error) {
 	for _, f := range Forms() {
 		names = append(names, string(f))
 	}
-	return nil, Problem{Place: "form", What: fmt.Sprintf("%q is none of %s", Visible(string(form)), strings.Join(names, ", "))}
+	return nil, Problem{
+		Place: "form",
+		What:  fmt.Sprintf("%q is none of %s", Visible(string(form)), strings.Join(names, ", ")),
+	}
 }

@@ -20,9 +20,14 @@ const (
 // crossingProblem names the two edges.
 func crossingProblem(place string, n, first, second int, how meeting) Problem {
 	edge := func(i int) string { return fmt.Sprintf("%s[%d]-[%d]", place, i, (i+1)%n) }
-	what := fmt.Sprintf("crosses itself: edge %s meets edge %s: move or take away one of their corners", edge(first), edge(second))
+	what := fmt.Sprintf(
+		"crosses itself: edge %s meets edge %s: move or take away one of their corners", edge(first), edge(second),
+	)
 	if how == sameEnds {
-		what = fmt.Sprintf("touches itself: corners [%d] and [%d] lie at one spot (edges %s and %s): take one away", first, second, edge(first), edge(second))
+		what = fmt.Sprintf(
+			"touches itself: corners [%d] and [%d] lie at one spot (edges %s and %s): take one away", first, second,
+			edge(first), edge(second),
+		)
 	}
 	return Problem{Place: place, What: what, Edges: &[2]int{first, second}}
 }

@@ -36,12 +36,22 @@ func (r *Rough) crossed(s Stone) []Problem {
 	var high, low []Problem
 	for i, p := range s.Base {
 		if top := r.Top(p.X, p.Y); p.Z >= top {
-			high = append(high, problemf(at("base", i), "%v mm lies at or above the top, which is at %.2f mm there: one of the two is wrong", p.Z, top))
+			high = append(
+				high,
+				problemf(
+					at("base", i), "%v mm lies at or above the top, which is at %.2f mm there: one of the two is wrong", p.Z, top,
+				),
+			)
 		}
 	}
 	for i, p := range s.Top {
 		if base := r.Base(p.X, p.Y); p.Z <= base {
-			low = append(low, problemf(at("top", i), "%v mm lies at or below the base, which is at %.2f mm there: one of the two is wrong", p.Z, base))
+			low = append(
+				low,
+				problemf(
+					at("top", i), "%v mm lies at or below the base, which is at %.2f mm there: one of the two is wrong", p.Z, base,
+				),
+			)
 		}
 	}
 	if len(low) < len(high) || len(low) == len(high) && oddest(s.Top) > oddest(s.Base) {

@@ -47,7 +47,9 @@ var currencyForm = regexp.MustCompile(`^[A-Z]{3}$`)
 func (r *reader) prices(file *fields) error {
 	return r.rows(file, "prices", func(f *fields) {
 		p := Price{
-			Name: f.text("name"), Material: r.materialOf(f), Carat: f.span("carat", caratHigh), Grade: f.span("grade", gradeHigh),
+			Name: f.text(
+				"name",
+			), Material: r.materialOf(f), Carat: f.span("carat", caratHigh), Grade: f.span("grade", gradeHigh),
 			Colour: f.span("colour_share", 1), Pattern: f.textOr("pattern", ""),
 			Sides: f.choice("sides", 1, 2), Face: f.textOr("face", ""),
 			PerCarat: f.band("per_carat", moneyHigh), Currency: f.currency(), Source: r.sourceOf(f),

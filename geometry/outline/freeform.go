@@ -52,7 +52,9 @@ func Freeform(corners []geometry.Vec2) (Outline, error) {
 // over closest.
 const closest = 1e-3
 
-var errNotStar = errors.New("not every side is seen from the origin: move the origin, or leave out the corners that hide others")
+var errNotStar = errors.New(
+	"not every side is seen from the origin: move the origin, or leave out the corners that hide others",
+)
 
 // newPolygon orders a counter-clockwise ring by direction. The ring is
 // star-shaped when each side turns counter-clockwise about the origin and,

@@ -82,7 +82,9 @@ const maxSize = 1000
 func New(shape string, length, width float64) (Outline, error) {
 	for _, x := range []float64{length, width} {
 		if !(x > 0 && x <= maxSize) {
-			return Outline{}, fmt.Errorf("%s of %g x %g mm: a length and a width must be above 0 and at most %d mm", shape, length, width, maxSize)
+			return Outline{}, fmt.Errorf(
+				"%s of %g x %g mm: a length and a width must be above 0 and at most %d mm", shape, length, width, maxSize,
+			)
 		}
 	}
 	for _, s := range shapes {

@@ -147,7 +147,9 @@ func (a *app) bench(ctx context.Context, folder string, opt search.Options, plan
 }
 
 // onBench fills a stone's row.
-func (a *app) onBench(ctx context.Context, row *planjson.BenchStone, s *specimen, set *presets.Set, opt search.Options, plan bool) error {
+func (a *app) onBench(
+	ctx context.Context, row *planjson.BenchStone, s *specimen, set *presets.Set, opt search.Options, plan bool,
+) error {
 	row.Name = s.stone.Name
 	row.Stage, row.Since = diary.Now(s.stone)
 	row.Carat = cmp.Or(s.stone.ScaleCt, s.modelCt())
@@ -175,7 +177,8 @@ func (a *app) onBench(ctx context.Context, row *planjson.BenchStone, s *specimen
 		row.Finished = e.Carat
 	}
 	if row.Best != nil {
-		if v, ok := worth.PricesIn(set, row.Currency).Fit(s.stone, worth.ColourUnder(s.stone, s.rough, *row.Best), *row.Best); ok {
+		colour := worth.ColourUnder(s.stone, s.rough, *row.Best)
+		if v, ok := worth.PricesIn(set, row.Currency).Fit(s.stone, colour, *row.Best); ok {
 			row.Worth = &v
 		}
 	}

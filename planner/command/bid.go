@@ -67,7 +67,9 @@ func (a *app) bidCommand() *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&f.carat, "carat", "", "weight of the rough in carats")
 	flags.StringVar(&f.potch, "potch", "0", "carats of it that are potch and will not be cut")
-	flags.StringArrayVar(&f.pieces, "piece", nil, "instead of --carat, once for each piece: CARAT, NAME=CARAT or NAME=CARAT/POTCH")
+	flags.StringArrayVar(
+		&f.pieces, "piece", nil, "instead of --carat, once for each piece: CARAT, NAME=CARAT or NAME=CARAT/POTCH",
+	)
 	flags.StringArrayVar(&f.sizes, "size", nil, "instead of a weight, once for each piece: LxWxH in mm off a photograph")
 	flags.StringVar(&f.form, "form", "nodule", "the form of the pieces given by size: "+formNames())
 	flags.StringVar(&f.material, "material", "", "their material (see cabwright presets materials)")
@@ -170,7 +172,9 @@ func (f bidFlags) weights(b *bid, set *presets.Set) error {
 		}
 	}
 	if ways != 1 {
-		return usagef("bid needs the rough in one way: --carat 135, or --piece 62 for each piece, or --size 24x17x11 for each")
+		return usagef(
+			"bid needs the rough in one way: --carat 135, or --piece 62 for each piece, or --size 24x17x11 for each",
+		)
 	}
 	if f.carat == "" && f.potch != "0" {
 		return usagef("--potch goes with --carat; of a piece it is written --piece NAME=CARAT/POTCH")
@@ -266,7 +270,9 @@ func (f bidFlags) estimates(b *bid, set *presets.Set) error {
 		band := worth.Estimate(size, b.form, m.SG, doubt)
 		// A weight that is guessed from a photograph is not known to more than a tenth.
 		likely := money.Of(math.Max(0.01, math.Round(band.Likely*100)/100))
-		b.pieces = append(b.pieces, piece{name: fmt.Sprint(i + 1), rough: worth.Rough{Carat: likely}, size: size, band: &band})
+		b.pieces = append(
+			b.pieces, piece{name: fmt.Sprint(i + 1), rough: worth.Rough{Carat: likely}, size: size, band: &band},
+		)
 	}
 	return nil
 }

@@ -39,8 +39,10 @@ func (b *bid) text() string {
 	terms := fmt.Sprintf("A finished carat brings %s; extras %s; margin %s%%.", spanText(b.terms.Price, b.currency),
 		b.sum(b.terms.Extra), b.terms.Margin.Decimal(2))
 	if b.asked != nil {
-		terms += fmt.Sprintf(" Asked: %s, %s a rough carat, %s a gram.", b.sum(*b.asked), b.asked.Over(b.whole.Carat).Text(b.currency),
-			b.asked.Times(money.Of(planner.CaratsPerGram)).Over(b.whole.Carat).Text(b.currency))
+		terms += fmt.Sprintf(
+			" Asked: %s, %s a rough carat, %s a gram.", b.sum(*b.asked), b.asked.Over(b.whole.Carat).Text(b.currency),
+			b.asked.Times(money.Of(planner.CaratsPerGram)).Over(b.whole.Carat).Text(b.currency),
+		)
 	}
 	s.WriteString(paragraph(terms))
 	s.WriteString("\n" + b.table())
@@ -59,7 +61,9 @@ func (b *bid) heading() string {
 	}
 	s := fmt.Sprintf("%s%s ct of %s", about, b.whole.Carat.Decimal(2), what)
 	if b.whole.Potch.Sign() > 0 {
-		s += fmt.Sprintf(", %s of it potch: %s ct to cut", b.whole.Potch.Decimal(2), b.whole.Carat.Minus(b.whole.Potch).Decimal(2))
+		s += fmt.Sprintf(
+			", %s of it potch: %s ct to cut", b.whole.Potch.Decimal(2), b.whole.Carat.Minus(b.whole.Potch).Decimal(2),
+		)
 	}
 	return s + "."
 }
@@ -74,8 +78,10 @@ func (b *bid) estimated() string {
 		t.add(" ", fmt.Sprintf("%g x %g x %g mm", p.size[0], p.size[1], p.size[2]), weight(p.band.Likely)+" ct",
 			fmt.Sprintf("%s to %s", weight(p.band.Low), weight(p.band.High)))
 	}
-	return t.String() + paragraph(fmt.Sprintf("By size alone, as %s of %s, SG %.2f (%.2f to %.2f): weigh it before you pay.",
-		b.form.Name, planner.Visible(b.material.Name), b.material.SG.Typical, b.material.SG.Low, b.material.SG.High))
+	return t.String() + paragraph(
+		fmt.Sprintf("By size alone, as %s of %s, SG %.2f (%.2f to %.2f): weigh it before you pay.",
+			b.form.Name, planner.Visible(b.material.Name), b.material.SG.Typical, b.material.SG.Low, b.material.SG.High),
+	)
 }
 
 func (b *bid) table() string {
@@ -127,7 +133,9 @@ func (b *bid) whoPays() string {
 		}
 		t.add(row...)
 	}
-	return "\n" + paragraph(fmt.Sprintf("Does one piece alone pay for the parcel, %s with the extras?", b.sum(b.cost()))) + t.String()
+	return "\n" + paragraph(
+		fmt.Sprintf("Does one piece alone pay for the parcel, %s with the extras?", b.sum(b.cost())),
+	) + t.String()
 }
 
 func paysText(p worth.Pays) string {

@@ -76,7 +76,10 @@ func (a *app) diaryCommand() *cobra.Command {
 }
 
 // addingFlags are those that only an entry to be made has.
-var addingFlags = []string{"date", "stage", "carat", "state", "note", "photo", "treatment", "found", "seal", "ground", "at", "radius", "no-plan"}
+var addingFlags = []string{
+	"date", "stage", "carat", "state", "note", "photo", "treatment", "found", "seal", "ground", "at", "radius",
+	"no-plan",
+}
 
 func (f *diaryFlags) register(cmd *cobra.Command) {
 	flags := cmd.Flags()
@@ -89,8 +92,12 @@ func (f *diaryFlags) register(cmd *cobra.Command) {
 	flags.StringVar(&f.state, "state", "", "dry or wet when it was weighed (default: dry)")
 	flags.StringVar(&f.note, "note", "", "a note")
 	flags.StringVar(&f.photo, "photo", "", "where a photograph of it is")
-	flags.StringArrayVar(&f.treatments, "treatment", nil, "a treatment to be disclosed: glue, resin, dye, smoke, ...; once for each")
-	flags.StringSliceVar(&f.found, "found", nil, "what was found, in mm, such as P1.depth=3.2 (depth, run_on, top, bottom)")
+	flags.StringArrayVar(
+		&f.treatments, "treatment", nil, "a treatment to be disclosed: glue, resin, dye, smoke, ...; once for each",
+	)
+	flags.StringSliceVar(
+		&f.found, "found", nil, "what was found, in mm, such as P1.depth=3.2 (depth, run_on, top, bottom)",
+	)
 	flags.StringSliceVar(&f.seal, "seal", nil, "cracks that were filled with glue, such as C1,C3")
 	flags.StringVar(&f.ground, "ground", "", "mm ground off the face given by --face")
 	flags.StringVar(&f.at, "at", "", "ground there only, not all over: x,y in mm")
@@ -276,8 +283,10 @@ func (a *app) diarySave(path string, step diary.Step) (diary.Done, error) {
 		return diary.Done{}, fmt.Errorf("%s: %w", planner.Visible(path), err)
 	}
 	if session.Found() != nil {
-		return diary.Done{}, fmt.Errorf("%s has unsaved edits of an earlier time: open it, recover or discard them, then add to its diary",
-			planner.Visible(path))
+		return diary.Done{}, fmt.Errorf(
+			"%s has unsaved edits of an earlier time: open it, recover or discard them, then add to its diary",
+			planner.Visible(path),
+		)
 	}
 	after, done, err := diary.Add(session.Stone(), step)
 	if err != nil {

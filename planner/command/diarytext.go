@@ -201,7 +201,9 @@ func (a *app) beside(shown []past, ascii bool) string {
 			lines = append(lines, a.hooks.Draw(p.stone, p.fit, width, pastHeight, ascii)...)
 		}
 		if p.fit != nil {
-			lines = append(lines, wrapped(fmt.Sprintf("planned %s, %.2f ct", outlineName(p.fit.Candidate), p.fit.Carat), width)...)
+			lines = append(
+				lines,
+				wrapped(fmt.Sprintf("planned %s, %.2f ct", outlineName(p.fit.Candidate), p.fit.Carat), width)...)
 		}
 		columns = append(columns, lines)
 	}

@@ -10,7 +10,8 @@ import (
 // freeformRemark says why a calibrated size outweighs every freeform, where one
 // does and freeforms were asked for; nothing otherwise.
 func (t planText) freeformRemark() string {
-	if t.opt.NoFreeform || len(t.opt.Shapes) > 0 && !slices.Contains(t.opt.Shapes, search.Freeform) || len(t.plan.Fits) == 0 {
+	if t.opt.NoFreeform || len(t.opt.Shapes) > 0 && !slices.Contains(t.opt.Shapes, search.Freeform) ||
+		len(t.plan.Fits) == 0 {
 		return ""
 	}
 	var free, sized *search.Fit
@@ -33,7 +34,13 @@ func (t planText) freeformRemark() string {
 	case free == nil:
 		return paragraph(fmt.Sprintf("No freeform: none with corners rounded to %g mm was found beside these sizes.", radius))
 	case len(sized.Solid.Outline.Corners()) > 0:
-		return paragraph(fmt.Sprintf("The %s outweighs every freeform because it has a sharper corner than the %g mm that a freeform keeps to.", outlineName(sized.Candidate), radius))
+		return paragraph(fmt.Sprintf(
+			"The %s outweighs every freeform because it has a sharper corner than the %g mm that a freeform keeps to.",
+			outlineName(sized.Candidate), radius,
+		))
 	}
-	return paragraph(fmt.Sprintf("The %s outweighs every freeform that was found; the search for freeforms is not a proof.", outlineName(sized.Candidate)))
+	return paragraph(fmt.Sprintf(
+		"The %s outweighs every freeform that was found; the search for freeforms is not a proof.",
+		outlineName(sized.Candidate),
+	))
 }

@@ -89,9 +89,13 @@ func (a *app) ask(ctx context.Context, plan search.Plan, opt search.Options) (od
 	defer stop()
 	bar := a.progress()
 	bar.say("weighing the odds")
-	answer, err := odds.Ask(ctx, odds.Question{Plan: plan, Options: opt, Presets: set, Search: a.hooks.Search}, func(so odds.Answer) {
-		bar.say(fmt.Sprintf("weighing the odds of %s", count(len(so.Places), "place")))
-	})
+	answer, err := odds.Ask(
+		ctx,
+		odds.Question{Plan: plan, Options: opt, Presets: set, Search: a.hooks.Search},
+		func(so odds.Answer) {
+			bar.say(fmt.Sprintf("weighing the odds of %s", count(len(so.Places), "place")))
+		},
+	)
 	bar.clear()
 	if err == nil && ctx.Err() != nil {
 		err = fmt.Errorf("stopped: the odds are not known")

@@ -22,7 +22,10 @@ func (t oddsText) String() string {
 	var b strings.Builder
 	b.WriteString(t.heading())
 	if len(t.answer.Unsure) == 0 {
-		b.WriteString(paragraph("\nEvery mark is sure: nothing to weigh. A mark is made unsure by a range of its depth or a chance in the stone file, or by a key in the workbench."))
+		b.WriteString(paragraph(
+			"\nEvery mark is sure: nothing to weigh. A mark is made unsure by a range of its depth or a chance in the " +
+				"stone file, or by a key in the workbench.",
+		))
 		b.WriteString(t.costs())
 		return b.String()
 	}
@@ -77,7 +80,10 @@ func (t oddsText) places() string {
 			odds.Percent(p.Odds), left, fmt.Sprintf("%.1f", p.Expected), paysFrom(p), p.Because())
 	}
 	b.WriteString(tab.String())
-	b.WriteString(paragraph("odds: that every mark keeps its allowance; if not: carats that are certainly left inside its outline; mean: carats on average; pays from: the odds from which it is worth more on average than what is sure"))
+	b.WriteString(paragraph(
+		"odds: that every mark keeps its allowance; if not: carats that are certainly left inside its outline; " +
+			"mean: carats on average; pays from: the odds from which it is worth more on average than what is sure",
+	))
 	for i, p := range t.answer.Places[:min(t.top, len(t.answer.Places))] {
 		if s := p.MovedWords(); s != "" {
 			b.WriteString(paragraph(fmt.Sprintf("%d: %s", i+1, s)))
@@ -112,7 +118,9 @@ func (t oddsText) look() string {
 	for _, l := range t.answer.LookFirst {
 		b.WriteString(paragraph("Look first: " + l.Words(betName)))
 	}
-	b.WriteString(paragraph(fmt.Sprintf("To know every mark before the first cut is worth %.1f ct on average.", t.answer.KnowingAll)))
+	b.WriteString(paragraph(fmt.Sprintf(
+		"To know every mark before the first cut is worth %.1f ct on average.", t.answer.KnowingAll,
+	)))
 	return b.String()
 }
 

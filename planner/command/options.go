@@ -35,7 +35,10 @@ func (f *searchFlags) register(cmd *cobra.Command) {
 	flags.StringVar(&f.sides, "sides", "both", "1 (flat back), 2 (domed back) or both")
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "only these outlines, such as oval,pear,freeform")
 	flags.Float64Var(&f.tilt, "tilt", maxTilt, "the largest tilt in degrees, 0 (level) to 15")
-	flags.Float64Var(&f.spare, "spare", 0, "clearance in mm asked for beyond the allowances: fits that have it come first and are marked")
+	flags.Float64Var(
+		&f.spare, "spare", 0,
+		"clearance in mm asked for beyond the allowances: fits that have it come first and are marked",
+	)
 	flags.IntVar(&f.top, "top", 0, "show only the best so many fits (0: the table 20, JSON all)")
 	flags.StringVar(&f.material, "material", "", "plan as if it were this material, at its typical SG")
 	flags.StringVar(&f.rank, "rank", "carat", "best first by carat, clearance or colour")
@@ -50,9 +53,12 @@ func (f *searchFlags) register(cmd *cobra.Command) {
 
 // complete gives the shell the words a flag can have.
 func complete(cmd *cobra.Command, flag string, words func() []string) {
-	err := cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return words(), cobra.ShellCompDirectiveNoFileComp
-	})
+	err := cmd.RegisterFlagCompletionFunc(
+		flag,
+		func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return words(), cobra.ShellCompDirectiveNoFileComp
+		},
+	)
 	if err != nil {
 		panic(err) // the flag is not there: a slip in this package
 	}
@@ -102,7 +108,10 @@ func (f *searchFlags) limitShapes(opt *search.Options) error {
 	for _, name := range f.shapes {
 		name = strings.ToLower(strings.TrimSpace(name))
 		if !slices.Contains(shapeNames(), name) {
-			return usagef("--shapes %q: the outlines are %s%s", name, strings.Join(shapeNames(), ", "), planner.DidYouMean(name, shapeNames()))
+			return usagef(
+				"--shapes %q: the outlines are %s%s", name, strings.Join(shapeNames(), ", "),
+				planner.DidYouMean(name, shapeNames()),
+			)
 		}
 		if !slices.Contains(opt.Shapes, name) {
 			opt.Shapes = append(opt.Shapes, name)

@@ -26,8 +26,14 @@ type pictureFlags struct {
 }
 
 func (p *pictureFlags) add(flags *pflag.FlagSet) {
-	flags.StringVar(&p.picture.File, "picture", "", "write the screen as a picture, FILE.svg or FILE.png, after the whole plan, and end")
-	flags.StringSliceVar(&p.picture.Views, "view", nil, "with --picture: outline, cracks, fits or section; several give FILE-outline.svg and so on (default fits)")
+	flags.StringVar(
+		&p.picture.File, "picture", "",
+		"write the screen as a picture, FILE.svg or FILE.png, after the whole plan, and end",
+	)
+	flags.StringSliceVar(
+		&p.picture.Views, "view", nil,
+		"with --picture: outline, cracks, fits or section; several give FILE-outline.svg and so on (default fits)",
+	)
 	flags.StringVar(&p.size, "size", "120x36", "with --picture: columns x rows of the screen")
 	flags.BoolVar(&p.picture.Light, "light", false, "with --picture: on a light ground")
 	flags.BoolVar(&p.picture.Level, "level", false, "with --picture: plan without tilt, which is faster")

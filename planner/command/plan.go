@@ -116,7 +116,9 @@ func (a *app) search(ctx context.Context, stone planner.Stone, opt search.Option
 	return plan, nil
 }
 
-func (a *app) printPlan(s *specimen, plan search.Plan, flags searchFlags, opt search.Options, asJSON, ascii bool, more []planjson.Member) error {
+func (a *app) printPlan(
+	s *specimen, plan search.Plan, flags searchFlags, opt search.Options, asJSON, ascii bool, more []planjson.Member,
+) error {
 	if asJSON {
 		if flags.top > 0 && len(plan.Fits) > flags.top {
 			plan.Fits = plan.Fits[:flags.top]

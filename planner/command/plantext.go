@@ -204,7 +204,9 @@ func (t planText) fits() string {
 		tab.add(append(row, limits(f.LimitedBy))...)
 	}
 	s := tab.String()
-	s += paragraph("low-high: " + t.gravity.Basis + fmt.Sprintf("; %g mm off or on at every size", planner.DimensionTolerance))
+	s += paragraph(
+		"low-high: " + t.gravity.Basis + fmt.Sprintf("; %g mm off or on at every size", planner.DimensionTolerance),
+	)
 	if colour {
 		s += "col.: share of dome and wall with colour under them, times grade/5\n"
 	}

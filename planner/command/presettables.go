@@ -188,7 +188,9 @@ func sizesText(s *presets.Set) string {
 func domesText(s *presets.Set) string {
 	t := listing([]int{1}, "dome", "of width", "name", "source")
 	for _, d := range s.DomeStyles {
-		t.add(planner.Visible(d.Key), fmt.Sprintf("%.2f", d.HeightByWidth), planner.Visible(d.Name), planner.Visible(d.Source))
+		t.add(
+			planner.Visible(d.Key), fmt.Sprintf("%.2f", d.HeightByWidth), planner.Visible(d.Name), planner.Visible(d.Source),
+		)
 	}
 	return t.String()
 }
@@ -213,7 +215,10 @@ func wallsText(s *presets.Set) string {
 func sawsText(s *presets.Set) string {
 	t := listing([]int{1, 2}, "saw", "kerf, mm", "depth, mm", "name", "source")
 	for _, w := range s.Saws {
-		t.add(planner.Visible(w.Key), fmt.Sprintf("%g", w.Kerf), depthText(w.Depth), planner.Visible(w.Name), planner.Visible(w.Source))
+		t.add(
+			planner.Visible(w.Key), fmt.Sprintf("%g", w.Kerf), depthText(w.Depth), planner.Visible(w.Name),
+			planner.Visible(w.Source),
+		)
 	}
 	return t.String()
 }

@@ -22,7 +22,12 @@ var (
 		name: "rough-prices", about: "what rough brings a carat; all your own", member: "rough_prices",
 		count: func(s *presets.Set) int { return len(s.RoughPrices) }, text: roughPricesText,
 		rows: each(func(s *presets.Set) []presets.RoughPrice { return s.RoughPrices }, func(p presets.RoughPrice) any {
-			return roughPriceRow{p.Material, []float64{p.PerCarat.Low, p.PerCarat.Typical, p.PerCarat.High}, p.Currency, p.Source}
+			return roughPriceRow{
+				p.Material,
+				[]float64{p.PerCarat.Low, p.PerCarat.Typical, p.PerCarat.High},
+				p.Currency,
+				p.Source,
+			}
 		}),
 	}
 )
@@ -68,7 +73,10 @@ func pricesText(s *presets.Set) string {
 	}
 	t := listing([]int{1}, "price", "a carat", "for", "source")
 	for _, p := range s.Prices {
-		t.add(planner.Visible(p.Name), span(p.PerCarat.Low, p.PerCarat.High)+" "+p.Currency, priceKind(p), planner.Visible(p.Source))
+		t.add(
+			planner.Visible(p.Name), span(p.PerCarat.Low, p.PerCarat.High)+" "+p.Currency, priceKind(p),
+			planner.Visible(p.Source),
+		)
 	}
 	return t.String()
 }

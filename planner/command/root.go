@@ -110,7 +110,10 @@ func (a *app) benchPath(args, commands []string) (string, error) {
 	path := args[0]
 	_, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) && filepath.Ext(path) != ".stone" {
-		return "", usagef("%q is neither a command nor a file%s; a new stone's file ends in .stone", path, planner.DidYouMean(path, commands))
+		return "", usagef(
+			"%q is neither a command nor a file%s; a new stone's file ends in .stone", path,
+			planner.DidYouMean(path, commands),
+		)
 	}
 	return path, nil
 }

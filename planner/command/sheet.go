@@ -66,13 +66,17 @@ func (a *app) sheetCommand() *cobra.Command {
 	own.IntVar(&f.layout, "layout", 0, "the layout of several stones to put on paper, by its place")
 	own.StringVarP(&f.out, "out", "o", "", "the file to write: .pdf, .svg or .png")
 	own.StringVar(&f.paper, "paper", "A4", "A4 or Letter")
-	own.StringVar(&f.measured, "measured", "", "what the bars of 100 mm measured on a print, across x down, such as 98.2x99.0")
+	own.StringVar(
+		&f.measured, "measured", "", "what the bars of 100 mm measured on a print, across x down, such as 98.2x99.0",
+	)
 	own.BoolVar(&f.force, "force", false, "write over a file that is there")
 	complete(cmd, "paper", func() []string { return []string{"A4", "Letter"} })
 	return cmd
 }
 
-func (a *app) sheet(ctx context.Context, path string, flags searchFlags, stones stonesFlags, f sheetFlags, fitGiven bool) error {
+func (a *app) sheet(
+	ctx context.Context, path string, flags searchFlags, stones stonesFlags, f sheetFlags, fitGiven bool,
+) error {
 	opt, err := flags.options()
 	if err != nil {
 		return err
@@ -143,7 +147,9 @@ func (f *sheetFlags) options(fitGiven bool) (sheet.Options, error) {
 }
 
 // sheetContent is the fit or the layout asked for, with its cuts.
-func (a *app) sheetContent(ctx context.Context, s *specimen, plan search.Plan, opt cuts.Options, f sheetFlags) (*sheet.Content, error) {
+func (a *app) sheetContent(
+	ctx context.Context, s *specimen, plan search.Plan, opt cuts.Options, f sheetFlags,
+) (*sheet.Content, error) {
 	set, err := a.presets()
 	if err != nil {
 		return nil, err

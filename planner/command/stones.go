@@ -93,7 +93,9 @@ func readLeast(text string) (cuts.Least, error) {
 }
 
 // severalStones looks for several stones after the plan.
-func (a *app) severalStones(ctx context.Context, s *specimen, plan search.Plan, opt cuts.Options) ([]cuts.Layout, error) {
+func (a *app) severalStones(
+	ctx context.Context, s *specimen, plan search.Plan, opt cuts.Options,
+) ([]cuts.Layout, error) {
 	ctx, stop := signal.NotifyContext(ctx, syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
 	set, err := a.presets()

@@ -116,6 +116,8 @@ func summaryPicture(name string, f summary.Facts) ([]byte, error) {
 	case ".png":
 		return summary.PNG(f)
 	default:
-		return nil, usagef("-o %s: %q is no picture here: give a name that ends in .png or .svg", name, cmp.Or(ending, "no ending"))
+		return nil, usagef(
+			"-o %s: %q is no picture here: give a name that ends in .png or .svg", name, cmp.Or(ending, "no ending"),
+		)
 	}
 }

@@ -128,7 +128,8 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 
 // worthOf plans one stone and weighs what its fits are worth.
 func (a *app) worthOf(
-	ctx context.Context, s *specimen, path string, cost *money.Amount, opt search.Options, prices worth.Prices, record learn.Record, f worthFlags,
+	ctx context.Context, s *specimen, path string, cost *money.Amount, opt search.Options, prices worth.Prices,
+	record learn.Record, f worthFlags,
 ) (worth.Stone, error) {
 	plan, err := a.search(ctx, s.stone, opt)
 	if err != nil {
@@ -206,7 +207,9 @@ func (f worthFlags) prices(paths []string, stones []*specimen, set *presets.Set)
 		case c.Code != its.Code && from == "":
 			return worth.Prices{}, usagef("%s cost %s, not %s: nothing is converted", paths[i], its.Code, c.Code)
 		case c.Code != its.Code:
-			return worth.Prices{}, usagef("%s cost %s and %s cost %s: nothing is converted, ask for them apart", from, c.Code, paths[i], its.Code)
+			return worth.Prices{}, usagef(
+				"%s cost %s and %s cost %s: nothing is converted, ask for them apart", from, c.Code, paths[i], its.Code,
+			)
 		}
 	}
 	if c.Code == "" {

@@ -14,7 +14,9 @@ import (
 
 // bets weighs the worth of a stone's places when marks are not sure: what each
 // brings on average, if it comes off and if it does not.
-func (a *app) bets(ctx context.Context, s *specimen, plan search.Plan, opt search.Options, p worth.Prices) ([]worth.Bet, error) {
+func (a *app) bets(
+	ctx context.Context, s *specimen, plan search.Plan, opt search.Options, p worth.Prices,
+) ([]worth.Bet, error) {
 	if !odds.Any(s.stone) {
 		return nil, nil
 	}
@@ -96,7 +98,9 @@ func corrected(fits []search.Fit, c learn.Correction) []search.Fit {
 func correct(plan search.Plan, r learn.Record) (search.Plan, string) {
 	c, ok := r.Correction()
 	if !ok {
-		return plan, fmt.Sprintf("Weights are not corrected: %s planned and weighed are too few to learn from.", count(c.Stones, "finished stone"))
+		return plan, fmt.Sprintf(
+			"Weights are not corrected: %s planned and weighed are too few to learn from.", count(c.Stones, "finished stone"),
+		)
 	}
 	plan.Fits = corrected(plan.Fits, c)
 	return plan, "Weights are corrected: " + c.Text() + "."

@@ -39,8 +39,10 @@ func (t worthText) noPrice() string {
 	if t.all.Currency.Code == money.None {
 		return noPrices
 	}
-	return paragraph(fmt.Sprintf("You have no prices in %s: rows go into the file that 'cabwright presets' names, or give --price LOW-HIGH.",
-		t.all.Currency.Code))
+	return paragraph(fmt.Sprintf(
+		"You have no prices in %s: rows go into the file that 'cabwright presets' names, or give --price LOW-HIGH.",
+		t.all.Currency.Code,
+	))
 }
 
 // stone is one stone with its fits.
@@ -62,7 +64,9 @@ func (t worthText) stone(i int, s worth.Stone) string {
 		b.WriteString(paragraph(planner.Visible(r)))
 	}
 	if s.Uncut != nil {
-		b.WriteString(paragraph("Sold uncut, as rough: " + spanText(worth.Span{Low: s.Uncut.Low, High: s.Uncut.High}, t.all.Currency) + "."))
+		b.WriteString(paragraph(
+			"Sold uncut, as rough: " + spanText(worth.Span{Low: s.Uncut.Low, High: s.Uncut.High}, t.all.Currency) + ".",
+		))
 	}
 	if len(s.Fits) == 0 {
 		return b.String() + "Nothing fits.\n"

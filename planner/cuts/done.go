@@ -12,7 +12,9 @@ import (
 
 // ErrLeaning says that what a leaning cut leaves cannot be said by an outline
 // and readings.
-var ErrLeaning = errors.New("a leaning cut leaves a slanted side, which no outline can say: measure the piece as a new stone")
+var ErrLeaning = errors.New(
+	"a leaning cut leaves a slanted side, which no outline can say: measure the piece as a new stone",
+)
 
 // Sawn returns what is left of a stone on either side of an upright cut that has
 // been made, without its kerf: kept is the side that holds a point. Marks are

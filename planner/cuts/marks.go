@@ -76,7 +76,8 @@ func (b *Body) marks(c Cut, piece []half, height float64) []Mark {
 	most := math.Inf(-1)
 	for i := range met {
 		for j := range met {
-			if met[j].along <= met[i].along+1e-6 || b.gapBetween(met[i].along, met[j].along, func(k int) float64 { return met[k].along }, len(met)) {
+			if met[j].along <= met[i].along+1e-6 ||
+				b.gapBetween(met[i].along, met[j].along, func(k int) float64 { return met[k].along }, len(met)) {
 				continue
 			}
 			if held := b.heldBetween(met[i].mark.At, met[j].mark.At, piece, height); held > most {

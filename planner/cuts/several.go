@@ -55,7 +55,9 @@ func (a arrangement) carat() float64 { return Layout{Fits: a.fits}.Carat() }
 // and returns the layouts, heaviest first. It starts from a finished plan.
 // Every stone's clearance is certified on the exact shapes; that no heavier
 // layout exists is never proved. emit, if not nil, gets what is found so far.
-func Several(ctx context.Context, b *Body, set *presets.Set, plan search.Plan, opt Options, emit func([]Layout)) ([]Layout, error) {
+func Several(
+	ctx context.Context, b *Body, set *presets.Set, plan search.Plan, opt Options, emit func([]Layout),
+) ([]Layout, error) {
 	most := opt.Stones
 	if most == 0 {
 		most = MostStones

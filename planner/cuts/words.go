@@ -92,7 +92,9 @@ func (s Step) Warnings(saw Blade) []string {
 		out = append(out, fmt.Sprintf("the piece is %.0f mm long: clamp or dop it", s.Held))
 	}
 	if saw.Depth > 0 && s.Deep > saw.Depth {
-		out = append(out, fmt.Sprintf("%.0f mm deep, the blade reaches %.0f: turn the piece over and meet the cut", s.Deep, saw.Depth))
+		out = append(
+			out, fmt.Sprintf("%.0f mm deep, the blade reaches %.0f: turn the piece over and meet the cut", s.Deep, saw.Depth),
+		)
 	}
 	if s.Spare < 0.3 {
 		// Marks good to 0.3 mm and a blade 2 degrees off use up that much.
@@ -111,5 +113,8 @@ func BladeOf(s presets.Saw) Blade { return Blade{Depth: s.Depth} }
 
 // String says it in a sentence.
 func (t Thinner) String() string {
-	return fmt.Sprintf("A thinner blade would free the stone from %s: %s, kerf %g mm.", planner.Visible(t.ID), planner.Visible(t.Saw.Name), t.Saw.Kerf)
+	return fmt.Sprintf(
+		"A thinner blade would free the stone from %s: %s, kerf %g mm.", planner.Visible(t.ID), planner.Visible(t.Saw.Name),
+		t.Saw.Kerf,
+	)
 }

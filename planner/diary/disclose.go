@@ -20,15 +20,19 @@ type treatment struct {
 // 23.24). What each needs in care is common practice.
 var treatments = []treatment{
 	{[]string{"glue", "cyanoacrylate", "superglue", "epoxy", "adhesive", "sealed"},
-		"This stone has been treated: cracks in it are filled with glue. The filling may not be permanent: keep it from heat, hot water, solvents and ultrasonic cleaning."},
-	{[]string{"fill", "filling", "filled", "resin", "polymer", "stabilised", "stabilized", "opticon"},
-		"This stone has been treated: it is filled with resin. The filling may not be permanent: keep it from heat, solvents and ultrasonic cleaning."},
+		"This stone has been treated: cracks in it are filled with glue. " +
+			"The filling may not be permanent: keep it from heat, hot water, solvents and ultrasonic cleaning."},
+	{[]string{"fill", "filling", "filled", "resin", "polymer", "stabilised", "stabilized"},
+		"This stone has been treated: it is filled with resin. " +
+			"The filling may not be permanent: keep it from heat, solvents and ultrasonic cleaning."},
 	{[]string{"dye", "dyed", "ink", "stain", "stained"},
 		"This stone has been treated: its colour is dyed. Dye may fade in light and come off in water or solvents."},
 	{[]string{"smoke", "smoked", "sugar", "carbon"},
-		"This stone has been treated: its body is darkened with smoke or sugar. The colour lies in the surface: it may wear and must not be repolished without saying so."},
+		"This stone has been treated: its body is darkened with smoke or sugar. " +
+			"The colour lies in the surface: it may wear and must not be repolished without saying so."},
 	{[]string{"oil", "oiled", "wax", "waxed"},
-		"This stone has been treated: it is oiled or waxed. The effect may not be permanent: keep it from heat and detergents."},
+		"This stone has been treated: it is oiled or waxed. " +
+			"The effect may not be permanent: keep it from heat and detergents."},
 	{[]string{"heat", "heated", "irradiated", "bleached", "coated", "coating", "diffusion"},
 		"This stone has been treated by heat, irradiation, bleaching or coating, which changes its look."},
 	{[]string{"backed", "backing", "doublet", "triplet", "assembled"},
@@ -40,7 +44,8 @@ const DisclosureSource = "16 CFR 23.24"
 
 // hydrophaneCare is what a buyer of hydrophane opal needs to know (GIA Lab Notes,
 // Fall 2013 and Spring 2016).
-const hydrophaneCare = "Care: hydrophane opal takes up water, oil and perfume. Wet, it turns clear and takes days to a week to come back; " +
+const hydrophaneCare = "Care: hydrophane opal takes up water, oil and perfume. " +
+	"Wet, it turns clear and takes days to a week to come back; " +
 	"soaking can crack it. Wipe it with a dry cloth and keep it out of water, soap and ultrasonic cleaning."
 
 // Disclosures returns the sentences that a buyer must be told: one for each kind of

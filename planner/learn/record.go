@@ -42,7 +42,9 @@ func (r *Record) FromStone(s planner.Stone, set *presets.Set) {
 		return
 	}
 	if w, ok := meant(s); ok {
-		r.Finished = append(r.Finished, Finished{Name: s.Name, Planned: w.Carat, PlannedLow: *w.Low, PlannedHi: *w.High, Actual: entry.Carat})
+		r.Finished = append(
+			r.Finished, Finished{Name: s.Name, Planned: w.Carat, PlannedLow: *w.Low, PlannedHi: *w.High, Actual: entry.Carat},
+		)
 	}
 }
 
@@ -156,6 +158,8 @@ func (c Correction) Text() string {
 	if change < 0 {
 		change, way = -change, "heavier"
 	}
-	return fmt.Sprintf("your %d finished stones came out %.0f%% %s than planned; 4 of 5 are to be expected at %.0f to %.0f%% of the plan",
-		c.Stones, change, way, 100*c.Low, 100*c.High)
+	return fmt.Sprintf(
+		"your %d finished stones came out %.0f%% %s than planned; 4 of 5 are to be expected at %.0f to %.0f%% of the plan",
+		c.Stones, change, way, 100*c.Low, 100*c.High,
+	)
 }

@@ -13,7 +13,9 @@ import (
 )
 
 // Search finds the fits of a stone, as search.Run does.
-type Search func(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error)
+type Search func(
+	ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan),
+) (search.Plan, error)
 
 // Question is what an answer is found from: the plan of a stone as it likely is, the
 // options it was made with, and the means of planning the stone otherwise.
@@ -196,7 +198,15 @@ type key struct {
 
 func keyOf(f search.Fit) key {
 	c := f.Solid
-	k := key{shape: c.Outline.Shape, length: c.Outline.Length, width: c.Outline.Width, wall: c.Wall, dome: c.Dome, back: c.BackDepth(), sides: c.Sides}
+	k := key{
+		shape:  c.Outline.Shape,
+		length: c.Outline.Length,
+		width:  c.Outline.Width,
+		wall:   c.Wall,
+		dome:   c.Dome,
+		back:   c.BackDepth(),
+		sides:  c.Sides,
+	}
 	for i, p := range c.Outline.Polygon {
 		k.polygonX += p.X
 		k.polygonUV += float64(i+1) * p.X * p.Y

@@ -32,7 +32,13 @@ func Candidates(set *presets.Set, opt search.Options) []search.Candidate {
 				continue
 			}
 			for _, style := range set.DomeStyles {
-				c := solid.Cabochon{Outline: o, Wall: wall.Height, WallLeanDeg: wall.LeanDeg, Dome: style.HeightByWidth * o.Width, Sides: back.Sides()}
+				c := solid.Cabochon{
+					Outline:     o,
+					Wall:        wall.Height,
+					WallLeanDeg: wall.LeanDeg,
+					Dome:        style.HeightByWidth * o.Width,
+					Sides:       back.Sides(),
+				}
 				if c.Sides == 2 {
 					c.Back = back.Depth(c.Wall, c.Dome)
 				}

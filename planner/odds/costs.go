@@ -74,7 +74,9 @@ func Choices(s planner.Stone) []Variant {
 
 // Gain finds by how much the best fit of a variant outweighs that of the plan, by a
 // search of its own; progress, if not nil, gets it as it grows.
-func Gain(ctx context.Context, find Search, v Variant, best float64, opt search.Options, progress func(Cost)) (Cost, error) {
+func Gain(
+	ctx context.Context, find Search, v Variant, best float64, opt search.Options, progress func(Cost),
+) (Cost, error) {
 	cost := func(p search.Plan, decided bool) Cost {
 		most := best
 		for _, f := range p.Fits {
@@ -160,7 +162,9 @@ func (a *asking) triedWithout(ctx context.Context, v Variant) float64 {
 	}
 	// A proof that something cannot fit stops as soon as it stands, so bounds do not tell
 	// what came nearest; what is a little heavier than the best fit is tried first.
-	slices.SortStableFunc(heavier, func(x, y search.RuledOut) int { return cmp.Compare(a.carat(x.Candidate), a.carat(y.Candidate)) })
+	slices.SortStableFunc(
+		heavier, func(x, y search.RuledOut) int { return cmp.Compare(a.carat(x.Candidate), a.carat(y.Candidate)) },
+	)
 	for _, f := range a.least {
 		if f.Carat > max(most, best) && (site.Keeps(f.Solid, f.Pose) || a.improves(site, f)) {
 			most = f.Carat

@@ -17,7 +17,9 @@ import (
 // at its most, of which some may lie there; the candidates are tried in it, from the
 // heaviest down. tilt is the largest allowed, degrees. It returns nil when none is
 // found.
-func (j *Judge) IfNot(ctx context.Context, p Place, sure []search.Fit, candidates []search.Candidate, tilt float64) *search.Fit {
+func (j *Judge) IfNot(
+	ctx context.Context, p Place, sure []search.Fit, candidates []search.Candidate, tilt float64,
+) *search.Fit {
 	within := inPlan(p.Solid, p.Pose)
 	var best *search.Fit
 	for _, f := range sure {
@@ -121,7 +123,10 @@ func (j *Judge) weighed(f, like search.Fit) search.Fit {
 	f.Carat = f.Volume * like.Carat / like.Volume
 	band := func(x search.Fit) planner.Band {
 		c := x.Solid
-		return planner.CaratBand(x.Volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, planner.Gravity{Low: 1, Likely: 1, High: 1})
+		return planner.CaratBand(
+			x.Volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance,
+			planner.Gravity{Low: 1, Likely: 1, High: 1},
+		)
 	}
 	own, its := band(f), band(like)
 	f.CaratLow, f.CaratHigh = own.Low*like.CaratLow/its.Low, own.High*like.CaratHigh/its.High

@@ -48,7 +48,13 @@ func NewJudge(s planner.Stone) (*Judge, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &Judge{stone: s, rough: rough, thickness: Thickness(rough), sites: map[siteKey]*search.Site{}, levels: map[float64]*search.Site{}}
+	j := &Judge{
+		stone:     s,
+		rough:     rough,
+		thickness: Thickness(rough),
+		sites:     map[siteKey]*search.Site{},
+		levels:    map[float64]*search.Site{},
+	}
 	j.unsure = Of(s, j.thickness)
 	j.questions = questions(j.unsure)
 	if j.sure, err = search.Open(sure(s, j.unsure)); err != nil {

@@ -74,7 +74,8 @@ func look(places []Place, qs []question, k, end int) Look {
 		return Knowing(Told(worth(cells), q.window(cells, depth)))
 	}
 	for _, c := range combined {
-		if c.here && l.gainTo(c.end) >= l.Gain-1e-9 && (math.IsNaN(l.To) || q.further(reach{upTo: c.end}, reach{upTo: l.To}) < 0) {
+		if c.here && l.gainTo(c.end) >= l.Gain-1e-9 &&
+			(math.IsNaN(l.To) || q.further(reach{upTo: c.end}, reach{upTo: l.To}) < 0) {
 			l.To = c.end
 		}
 	}

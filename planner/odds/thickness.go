@@ -36,7 +36,9 @@ func Thickness(rough *planner.Rough) float64 {
 	// The outline's corners may reach where no grid point lies.
 	for i, p := range rough.Outline {
 		q := rough.Outline[(i+1)%len(rough.Outline)]
-		most = math.Max(most, math.Max(rough.Top(p.X, p.Y)-rough.Base(p.X, p.Y), rough.Top((p.X+q.X)/2, (p.Y+q.Y)/2)-rough.Base((p.X+q.X)/2, (p.Y+q.Y)/2)))
+		for _, at := range []geometry.Vec2{p, p.Add(q).Scale(0.5)} {
+			most = math.Max(most, rough.Top(at.X, at.Y)-rough.Base(at.X, at.Y))
+		}
 	}
 	for ; step > 1e-3; step /= 2 {
 		for moved := true; moved; {

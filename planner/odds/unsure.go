@@ -191,7 +191,9 @@ func At(s planner.Stone, thickness, level float64) planner.Stone {
 		p.High, p.Low = valueOr(at[p.ID], Top, p.High), valueOr(at[p.ID], Bottom, p.Low)
 		p.DepthRange, p.TopRange, p.BottomRange, p.Chance = nil, nil, nil, nil
 	}
-	s.Pockets = slices.DeleteFunc(s.Pockets, func(p planner.Pocket) bool { return p.Face == planner.Inside && p.High <= p.Low })
+	s.Pockets = slices.DeleteFunc(
+		s.Pockets, func(p planner.Pocket) bool { return p.Face == planner.Inside && p.High <= p.Low },
+	)
 	return s
 }
 

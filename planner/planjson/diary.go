@@ -52,15 +52,30 @@ type diaryCheck struct {
 // WriteDiary writes a stone's diary, and what is worked out from it, as one JSON
 // object. The stones that entries keep are left out: the stone file has them.
 func WriteDiary(w io.Writer, s planner.Stone, j DiaryJudged) error {
-	out := diaryFile{Format: "cabwright-diary", Version: 1, Stone: text(s.Name), Steady: j.Dryness.Steady, Dryness: text(j.Dryness.Why),
-		NotDry: j.Porous && !j.Dryness.Steady, Disclosure: texts(j.Disclosures), Entries: []diaryEntry{}}
+	out := diaryFile{
+		Format:     "cabwright-diary",
+		Version:    1,
+		Stone:      text(s.Name),
+		Steady:     j.Dryness.Steady,
+		Dryness:    text(j.Dryness.Why),
+		NotDry:     j.Porous && !j.Dryness.Steady,
+		Disclosure: texts(j.Disclosures),
+		Entries:    []diaryEntry{},
+	}
 	if j.Dryness.Uptake != 0 {
 		uptake := measured(j.Dryness.Uptake)
 		out.Uptake = &uptake
 	}
 	for _, e := range s.Diary {
-		line := diaryEntry{Date: text(e.Date), Stage: text(e.Stage), State: text(e.State), Note: text(e.Note), Photo: text(e.Photo),
-			Treatments: texts(e.Treatments), Planned: e.Planned}
+		line := diaryEntry{
+			Date:       text(e.Date),
+			Stage:      text(e.Stage),
+			State:      text(e.State),
+			Note:       text(e.Note),
+			Photo:      text(e.Photo),
+			Treatments: texts(e.Treatments),
+			Planned:    e.Planned,
+		}
 		if e.Carat > 0 {
 			ct := measured(e.Carat)
 			line.Carat = &ct

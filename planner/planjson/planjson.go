@@ -76,8 +76,10 @@ type ruledOut struct {
 	DomeStyle text   `json:"dome_style"`
 	Face      text   `json:"face"`
 	Outline   []vec2 `json:"outline_mm,omitempty"`
-	Below     *bound `json:"clearance_below_mm,omitempty"`   // refused only
-	Between   []any  `json:"clearance_between_mm,omitempty"` // undecided only: from the best pose known to the bound, null where nothing is known
+	Below     *bound `json:"clearance_below_mm,omitempty"` // refused only
+	// Between is for what is undecided: from the best pose known to the bound, null
+	// where nothing is known.
+	Between   []any  `json:"clearance_between_mm,omitempty"`
 	LimitedBy []text `json:"limited_by"`
 	Why       text   `json:"why,omitempty"` // undecided only
 }

@@ -65,8 +65,8 @@ func ReadFit(text json.RawMessage) (search.Fit, error) {
 			Solid: solid.Cabochon{Outline: o, Wall: r.Wall, WallLeanDeg: r.WallLean, Dome: r.Dome, Back: r.Back, Sides: r.Sides},
 			Face:  planner.Face(r.Face), DomeStyle: r.DomeStyle,
 		},
-		Clearance: r.Clearance, LimitedBy: r.LimitedBy, Volume: r.Volume, Carat: r.Carat, CaratLow: r.Carat, CaratHigh: r.Carat,
-		Colour: r.Colour, Proved: r.Proved,
+		Clearance: r.Clearance, LimitedBy: r.LimitedBy, Volume: r.Volume, Colour: r.Colour, Proved: r.Proved,
+		Carat: r.Carat, CaratLow: r.Carat, CaratHigh: r.Carat,
 	}
 	if r.CaratLow != nil && r.CaratHigh != nil {
 		f.CaratLow, f.CaratHigh = *r.CaratLow, *r.CaratHigh

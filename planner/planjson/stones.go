@@ -74,8 +74,16 @@ func WriteStones(w io.Writer, stones []BenchStone, r learn.Record) error {
 	c, corrected := r.Correction()
 	out := stonesFile{Format: "cabwright-stones", Version: 1, Stones: []benchStone{}, Learned: learnedOf(r)}
 	for _, s := range stones {
-		line := benchStone{File: text(s.File), Stone: text(s.Name), Error: text(s.Wrong), Stage: text(s.Stage), Since: text(s.Since),
-			Weighed: s.Weighed, Waits: texts(s.Waits), BestIsNew: s.Planned}
+		line := benchStone{
+			File:      text(s.File),
+			Stone:     text(s.Name),
+			Error:     text(s.Wrong),
+			Stage:     text(s.Stage),
+			Since:     text(s.Since),
+			Weighed:   s.Weighed,
+			Waits:     texts(s.Waits),
+			BestIsNew: s.Planned,
+		}
 		if s.Wrong == "" {
 			carat := measured(s.Carat)
 			line.Carat, line.Currency = &carat, text(s.Currency.Code)
@@ -125,7 +133,12 @@ func learnedOf(r learn.Record) learned {
 	out.BandsHeld, out.BandsOf = r.BandsHeld()
 	out.RangesPct, out.BandsPct = percent(out.RangesHeld, out.RangesOf), percent(out.BandsHeld, out.BandsOf)
 	if c, ok := r.Correction(); ok {
-		out.Correction = &correction{Stones: c.Stones, Low: measured(c.Low), Middle: measured(c.Middle), High: measured(c.High)}
+		out.Correction = &correction{
+			Stones: c.Stones,
+			Low:    measured(c.Low),
+			Middle: measured(c.Middle),
+			High:   measured(c.High),
+		}
 	}
 	return out
 }

@@ -64,8 +64,14 @@ func WriteWorth(w io.Writer, all Worth) error {
 			b.raw(",")
 		}
 		b.raw("\n  ")
-		line := worthStone{Stone: text(s.Stone.Name), Cost: sum(s.Cost), Rough: measured(s.RoughCarat), PerCarat: sum(s.PerCarat),
-			Fits: []worthFit{}, Remarks: texts(s.Remarks)}
+		line := worthStone{
+			Stone:    text(s.Stone.Name),
+			Cost:     sum(s.Cost),
+			Rough:    measured(s.RoughCarat),
+			PerCarat: sum(s.PerCarat),
+			Fits:     []worthFit{},
+			Remarks:  texts(s.Remarks),
+		}
 		if s.Uncut != nil {
 			line.UncutLow, line.UncutHigh = sum(&s.Uncut.Low), sum(&s.Uncut.High)
 		}
@@ -96,7 +102,8 @@ func WriteWorth(w io.Writer, all Worth) error {
 func worthFitOf(rank int, f worth.Fit, sum func(*money.Amount) *figure) worthFit {
 	out := worthFit{fit: fitOf(rank, f.Fit), BreakEven: sum(f.BreakEven)}
 	if f.Value != nil {
-		out.Low, out.High, out.Likely, out.Price = sum(&f.Value.Low), sum(&f.Value.High), sum(&f.Value.Likely), text(f.Value.By)
+		out.Low, out.High, out.Likely = sum(&f.Value.Low), sum(&f.Value.High), sum(&f.Value.Likely)
+		out.Price = text(f.Value.By)
 	}
 	if f.Margin != nil {
 		percent := figure(f.Margin.Decimal(1))

@@ -160,8 +160,11 @@ func (p *pager) first() {
 	low := at(p.right-squareSide, p.bottom-squareSide)
 	square := rectangle(low, low.Add(at(squareSide, squareSide)), pen{width: 0.2})
 	p.items = append(p.items, square)
-	for i, s := range []string{"50 x 50 mm", "Measure this square and both", "bars before use: print at", "100%, not \"fit to page\"."} {
-		p.items = append(p.items, text{at: low.Add(at(squareSide/2, 20+5*float64(i))), size: 3.2, bold: i == 0, align: centre, string: s})
+	for i, s := range []string{
+		"50 x 50 mm", "Measure this square and both", "bars before use: print at", "100%, not \"fit to page\".",
+	} {
+		here := low.Add(at(squareSide/2, 20+5*float64(i)))
+		p.items = append(p.items, text{at: here, size: 3.2, bold: i == 0, align: centre, string: s})
 	}
 	p.bottom -= squareSide + 2 // the rows of the first page end above the square
 }
@@ -175,14 +178,17 @@ func (p *pager) heading() []string {
 	}
 	size := planner.Extent(b.Stone.Outline)
 	low, high := b.Rough.Heights()
-	rough := fmt.Sprintf("%s, SG %.2f; rough %.1f x %.1f x %.1f mm, %.1f ct as drawn", material, b.SG, size.Length, size.Width,
-		high-low, planner.Carat(b.Rough.Volume(), b.SG))
+	rough := fmt.Sprintf(
+		"%s, SG %.2f; rough %.1f x %.1f x %.1f mm, %.1f ct as drawn", material, b.SG, size.Length, size.Width, high-low,
+		planner.Carat(b.Rough.Volume(), b.SG),
+	)
 	if b.Stone.ScaleCt > 0 {
 		rough += fmt.Sprintf(", %.1f ct on the scale", b.Stone.ScaleCt)
 	}
 	var stones []string
 	for i, f := range p.c.Layout.Fits {
-		stones = append(stones, fmt.Sprintf("%s, %.1f high, %.2f ct (%.2f to %.2f)", p.c.stoneName(i), f.Solid.Height(), f.Carat, f.CaratLow, f.CaratHigh))
+		stones = append(stones, fmt.Sprintf("%s, %.1f high, %.2f ct (%.2f to %.2f)",
+			p.c.stoneName(i), f.Solid.Height(), f.Carat, f.CaratLow, f.CaratHigh))
 	}
 	return []string{rough, "Planned: " + strings.Join(stones, "; ")}
 }
@@ -291,7 +297,9 @@ func (p *pager) glue(low, high geometry.Vec2, i, j, across, down int) []item {
 		out = append(out, line(a, b, depthPen))
 		for _, t := range []float64{0.25, 0.75} {
 			c := a.Add(b.Sub(a).Scale(t))
-			out = append(out, line(c.Sub(at(2.5, 0)), c.Add(at(2.5, 0)), thinPen), line(c.Sub(at(0, 2.5)), c.Add(at(0, 2.5)), thinPen))
+			out = append(out,
+				line(c.Sub(at(2.5, 0)), c.Add(at(2.5, 0)), thinPen),
+				line(c.Sub(at(0, 2.5)), c.Add(at(0, 2.5)), thinPen))
 		}
 	}
 	half := tileOverlap / 2

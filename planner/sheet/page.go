@@ -88,7 +88,12 @@ func line(a, b geometry.Vec2, p pen) path {
 
 // rectangle is the outline of an upright rectangle.
 func rectangle(low, high geometry.Vec2, p pen) path {
-	return path{points: []geometry.Vec2{low, {X: high.X, Y: low.Y}, high, {X: low.X, Y: high.Y}}, closed: true, pen: p, fill: noFill}
+	return path{
+		points: []geometry.Vec2{low, {X: high.X, Y: low.Y}, high, {X: low.X, Y: high.Y}},
+		closed: true,
+		pen:    p,
+		fill:   noFill,
+	}
 }
 
 func at(x, y float64) geometry.Vec2 { return geometry.Vec2{X: x, Y: y} }

@@ -68,7 +68,8 @@ func (c *painter) items(items []item) {
 		case clip:
 			whole := c.within
 			low, high := it.low.Scale(c.perMM), it.high.Scale(c.perMM)
-			c.within = whole.Intersect(image.Rect(int(math.Round(low.X)), int(math.Round(low.Y)), int(math.Round(high.X)), int(math.Round(high.Y))))
+			round := func(x float64) int { return int(math.Round(x)) }
+			c.within = whole.Intersect(image.Rect(round(low.X), round(low.Y), round(high.X), round(high.Y)))
 			c.items(it.items)
 			c.within = whole
 		}
@@ -106,7 +107,9 @@ func (c *painter) fill(areas [][]geometry.Vec2, grey float64) {
 	if !(low.X <= high.X) {
 		return
 	}
-	box := image.Rect(int(math.Floor(low.X))-1, int(math.Floor(low.Y))-1, int(math.Ceil(high.X))+1, int(math.Ceil(high.Y))+1)
+	box := image.Rect(
+		int(math.Floor(low.X))-1, int(math.Floor(low.Y))-1, int(math.Ceil(high.X))+1, int(math.Ceil(high.Y))+1,
+	)
 	seen := box.Intersect(c.within)
 	if seen.Empty() {
 		return

@@ -90,7 +90,8 @@ func (x *section) stone(local geometry.Vec3) {
 	const parts = 40
 	upper := func(sign float64, k int) {
 		// Evenly in the angle at which the dome is round, then the wall.
-		ring = append(ring, place(solid.RimRatio()*math.Sin(float64(k)/parts*math.Pi/2), sign, solid.Wall+solid.Dome*math.Cos(float64(k)/parts*math.Pi/2)))
+		sin, cos := math.Sincos(float64(k) / parts * math.Pi / 2)
+		ring = append(ring, place(solid.RimRatio()*sin, sign, solid.Wall+solid.Dome*cos))
 	}
 	lower := func(sign float64, k int) {
 		rho := math.Sin(float64(k) / parts * math.Pi / 2)
@@ -111,7 +112,8 @@ func (x *section) stone(local geometry.Vec3) {
 	shape := polygon(ring, stonePen)
 	x.out = append(x.out, shape, line(place(1.15, -1, 0), place(1.15, 1, 0), centrePen))
 	top := place(0, 1, solid.Wall+solid.Dome)
-	x.out = append(x.out, label(top.Add(place(0, 1, -solid.BackDepth())).Scale(0.5), 2.4, fmt.Sprintf("%.1f high", solid.Height()), false)...)
+	middle := top.Add(place(0, 1, -solid.BackDepth())).Scale(0.5)
+	x.out = append(x.out, label(middle, 2.4, fmt.Sprintf("%.1f high", solid.Height()), false)...)
 }
 
 // cuts draws where the cuts run through the section, as wide as they are there,
@@ -220,7 +222,8 @@ func (x *section) cracks() {
 				start := path[i].Add(path[i+1].Sub(path[i]).Scale(t))
 				here := a.Add(b.Sub(a).Scale(t))
 				z := rough.Height(k.Face, start.X, start.Y) + down*d
-				if !geometry.InPolygon(rough.Outline, here) || z > rough.Top(here.X, here.Y)+1e-6 || z < rough.Base(here.X, here.Y)-1e-6 {
+				if !geometry.InPolygon(rough.Outline, here) || z > rough.Top(here.X, here.Y)+1e-6 ||
+					z < rough.Base(here.X, here.Y)-1e-6 {
 					finish()
 					continue
 				}

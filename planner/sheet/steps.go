@@ -94,10 +94,12 @@ func (w *writer) cuts() {
 	}
 	w.head(fmt.Sprintf("At the saw: %s, kerf %s mm", planner.Visible(c.Bench.Saw.Name), short(c.Bench.Saw.Kerf)))
 	w.caution("machines")
-	w.item("", "Scribe all lines before the first cut, from the numbered corners; pencil washes off, an aluminium point stays.", false)
+	w.item("", "Scribe all lines before the first cut, from the numbered corners; "+
+		"pencil washes off, an aluminium point stays.", false)
 	if m, ok := c.Set.Material(c.Body.Stone.Material); ok {
 		if m.Porous {
-			w.warn("This material takes up water: let no cut run wet into an open crack; seal the crack, or cut dry with the dust drawn off.")
+			w.warn("This material takes up water: let no cut run wet into an open crack; " +
+				"seal the crack, or cut dry with the dust drawn off.")
 		}
 	}
 	for i, s := range steps {
@@ -156,17 +158,22 @@ func (w *writer) afterSaw(f cuts.Placed, name string) {
 	}
 	row(true, "after", "left a side", "length", "width", "height")
 	for _, t := range targets {
-		row(false, planner.Visible(t.Step), fmt.Sprintf("%.2f", t.Left), fmt.Sprintf("%.2f", t.Length), fmt.Sprintf("%.2f", t.Width), fmt.Sprintf("%.2f", t.Height))
+		row(
+			false, planner.Visible(t.Step), fmt.Sprintf("%.2f", t.Left), fmt.Sprintf("%.2f", t.Length),
+			fmt.Sprintf("%.2f", t.Width), fmt.Sprintf("%.2f", t.Height),
+		)
 		w.items = append(w.items, rectangle(at(margin+0.5, w.y-2.7), at(margin+3.5, w.y+0.3), pen{width: 0.2}))
 	}
 	w.y += 1
 	var flats []string
 	for i, b := range cuts.Bevels(f.Solid) {
-		flats = append(flats, fmt.Sprintf("%d from %.1f to %.1f mm over the girdle, at %.0f degrees over the width and %.0f over the length", i+1, b.Foot, b.Head, b.AcrossDeg, b.AlongDeg))
+		const bevel = "%d from %.1f to %.1f mm over the girdle, at %.0f degrees over the width and %.0f over the length"
+		flats = append(flats, fmt.Sprintf(bevel, i+1, b.Foot, b.Head, b.AcrossDeg, b.AlongDeg))
 	}
 	if len(flats) > 0 {
-		w.item("", fmt.Sprintf("Wall %.1f mm high, leaning in %.0f degrees. Bevels round the dome, none cuts it: ", f.Solid.Wall, f.Solid.WallLeanDeg)+
-			strings.Join(flats, "; ")+". Then round the edges off.", false)
+		wall := fmt.Sprintf("Wall %.1f mm high, leaning in %.0f degrees.", f.Solid.Wall, f.Solid.WallLeanDeg)
+		bevels := " Bevels round the dome, none cuts it: " + strings.Join(flats, "; ") + ". Then round the edges off."
+		w.item("", wall+bevels, false)
 	}
 	if f.Solid.BackDepth() > 0 {
 		w.item("", fmt.Sprintf("Back domed %.1f mm: turn the stone on the dop and do the same.", f.Solid.BackDepth()), false)
@@ -177,7 +184,8 @@ func (w *writer) afterSaw(f cuts.Placed, name string) {
 func (w *writer) finish() {
 	c := w.p.c
 	w.head("From the dop to the polish")
-	w.item("", "Trace the preform template on the back with an aluminium point and grind to the line, then lay the finished template on.", false)
+	w.item("", "Trace the preform template on the back with an aluminium point and grind to the line, "+
+		"then lay the finished template on.", false)
 	m, known := c.Set.Material(c.Body.Stone.Material)
 	switch {
 	case known && contains(m.Sensitive, "heat"):
@@ -188,16 +196,19 @@ func (w *writer) finish() {
 	w.caution("glue")
 	w.caution("dust")
 	w.caution("silica", "copper", "fibres", "soaking")
-	w.item("", "Go through the wheels in order, crosswise to the last one's scratches; go on only when they are gone under a loupe.", false)
+	w.item("", "Go through the wheels in order, crosswise to the last one's scratches; "+
+		"go on only when they are gone under a loupe.", false)
 	switch {
 	case known && contains(m.Sensitive, "water"):
-		w.item("", "Wet, it is ready only when its weight has stayed the same for days: weigh it dry before the first wheel and after every wet step. Ground dry, draw the dust off.", false)
+		w.item("", "Wet, it is ready only when its weight has stayed the same for days: "+
+			"weigh it dry before the first wheel and after every wet step. Ground dry, draw the dust off.", false)
 	case known && m.Porous:
 		w.item("", "It takes up water, oil and dye: keep the coolant clean, and let it dry before gluing.", false)
 	default:
 		w.item("", "Grind wet, and rinse between the wheels so that no grit is carried on.", false)
 	}
-	w.item("", "Polish, take it off the dop, clean, weigh dry, and write down what it weighs and what was done to it: a filled crack is disclosed (16 CFR 23.24).", false)
+	w.item("", "Polish, take it off the dop, clean, weigh dry, and write down what it weighs and what was done to it: "+
+		"a filled crack is disclosed (16 CFR 23.24).", false)
 }
 
 func contains(words []string, word string) bool {

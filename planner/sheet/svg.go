@@ -50,8 +50,9 @@ func (s *svgWriter) items(items []item) {
 			s.printf(` fill="%s">%s</text>`+"\n", colour(it.grey), escape(it.string))
 		case clip:
 			s.clips++
-			s.printf(`<clipPath id="c%d"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath><g clip-path="url(#c%[1]d)">`+"\n",
+			s.printf(`<clipPath id="c%d"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath>`,
 				s.clips, num(it.low.X), num(it.low.Y), num(it.high.X-it.low.X), num(it.high.Y-it.low.Y))
+			s.printf(`<g clip-path="url(#c%d)">`+"\n", s.clips)
 			s.items(it.items)
 			s.printf("</g>\n")
 		}

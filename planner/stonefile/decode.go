@@ -22,8 +22,10 @@ type decoder struct {
 
 // topKeys and the others are the keys of each level, for hints.
 var (
-	topKeys = []string{"format", "version", "name", "material", "sg", "scale_ct", "outline", "top", "base", "cracks", "pockets", "colour", "allowances",
-		"cuts", "cost", "diary"}
+	topKeys = []string{
+		"format", "version", "name", "material", "sg", "scale_ct", "outline", "top", "base", "cracks", "pockets", "colour",
+		"allowances", "cuts", "cost", "diary",
+	}
 	crackKeys = []string{"id", "path", "face", "depth", "lean", "toward", "run_on", "sealed",
 		"depth_range", "run_on_range", "chance"}
 	pocketKeys = []string{"id", "outline", "face", "depth", "between",
@@ -105,8 +107,13 @@ func (d *decoder) unknown(key string, known []string) planner.UnknownKey {
 func (d *decoder) empty() planner.Stone {
 	keep := d.set.Allowances
 	return planner.Stone{
-		Material:   d.set.Defaults.Material,
-		Allowances: planner.Allowances{Skin: keep.Skin, Crack: keep.Crack, SealedCrack: keep.SealedCrack, Pocket: keep.Pocket},
+		Material: d.set.Defaults.Material,
+		Allowances: planner.Allowances{
+			Skin:        keep.Skin,
+			Crack:       keep.Crack,
+			SealedCrack: keep.SealedCrack,
+			Pocket:      keep.Pocket,
+		},
 	}
 }
 

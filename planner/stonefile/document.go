@@ -104,7 +104,9 @@ func notText(data []byte) string {
 			}
 			good += size
 		}
-		return fmt.Sprintf("not JSON: byte 0x%02X in line %d is no UTF-8", data[good], bytes.Count(data[:good], []byte("\n"))+1)
+		return fmt.Sprintf(
+			"not JSON: byte 0x%02X in line %d is no UTF-8", data[good], bytes.Count(data[:good], []byte("\n"))+1,
+		)
 	}
 	return ""
 }

@@ -41,7 +41,8 @@ const longestStem = 120
 func FileName(stone, ending string) string {
 	var b strings.Builder
 	for _, r := range stone {
-		keep := r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.IsMark(r) || strings.ContainsRune("-_.", r))
+		keep := r != utf8.RuneError &&
+			(unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.IsMark(r) || strings.ContainsRune("-_.", r))
 		if !keep {
 			r = '-'
 		}

@@ -31,7 +31,9 @@ func (f *Fault) Unwrap() error { return f.Err }
 // The reasons for not saving that do not come from the disk.
 var (
 	// ErrChanged says that another program has written the file since it was read.
-	ErrChanged = errors.New("the file was changed by another program since it was read: compare, save elsewhere, or save over it")
+	ErrChanged = errors.New(
+		"the file was changed by another program since it was read: compare, save elsewhere, or save over it",
+	)
 	// ErrProtected says that the file is there and may not be written, though
 	// its folder may: another file could take its place.
 	ErrProtected = errors.New("the file is write-protected: take the protection off, or save elsewhere")

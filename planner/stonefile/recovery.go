@@ -71,7 +71,8 @@ func (s *Session) outOfReach(place string) bool {
 	_, err := s.options.disk.Lstat(place)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, syscall.ENOTDIR) {
 		s.warnings = append(s.warnings, planner.Warning{Place: "journal",
-			What: planner.Visible(filepath.Dir(place)) + " can't be read (" + cause(err) + "): unsaved edits that may be there are not offered"})
+			What: planner.Visible(filepath.Dir(place)) + " can't be read (" + cause(err) +
+				"): unsaved edits that may be there are not offered"})
 	}
 	return err != nil
 }

@@ -158,7 +158,15 @@ func (s *Session) trySaveAs(path string, change uint64, stone planner.Stone, ove
 	s.path, s.target, s.locks, s.readOnly, s.found = path, target, next.locks, nil, nil
 	s.sum, s.saved, s.isNew = digest(data), change, false
 	text := format(stone)
-	s.journal = &journal{disk: s.options.disk, places: s.places(journalSuffix), stonePath: target, generation: 1, base: text, text: text, sum: s.sum}
+	s.journal = &journal{
+		disk:       s.options.disk,
+		places:     s.places(journalSuffix),
+		stonePath:  target,
+		generation: 1,
+		base:       text,
+		text:       text,
+		sum:        s.sum,
+	}
 	return nil
 }
 
@@ -180,7 +188,9 @@ func (s *Session) claim(data []byte, over bool) error {
 	return err
 }
 
-var errKept = errors.New("unsaved edits of an earlier stone of that name are kept: open it first, or choose another name")
+var errKept = errors.New(
+	"unsaved edits of an earlier stone of that name are kept: open it first, or choose another name",
+)
 
 // Create writes a stone to a file of its own, under the same lock as a
 // workbench takes. It fails with ErrExists when there is one and it may not be

@@ -65,9 +65,10 @@ func layOut(f Facts, wide func(text string, size float64, bold bool) float64) ca
 	}
 	y += 10
 	const names = 150
+	plain := func(s string) float64 { return wide(s, 22, false) }
 	for _, r := range f.Rows() {
 		say(wordsLeft, 22, false, grey, r.Name)
-		for _, line := range broken(printable(r.Value), wordsWide-names, func(s string) float64 { return wide(s, 22, false) }) {
+		for _, line := range broken(printable(r.Value), wordsWide-names, plain) {
 			say(wordsLeft+names, 22, false, ink, line)
 			y += 32
 		}
@@ -116,7 +117,8 @@ func (c *card) stone(f Facts, wide func(string, float64, bool) float64) {
 	for i := range rings {
 		t := float64(i) / (rings - 1)
 		off := size.Y * scale * 0.16 * t * t
-		c.shapes = append(c.shapes, shape{ring(0.975*(1-t)+0.04*t, geometry.Vec2{X: -off, Y: -off}), mix(stone[0], stone[1], t)})
+		inner := ring(0.975*(1-t)+0.04*t, geometry.Vec2{X: -off, Y: -off})
+		c.shapes = append(c.shapes, shape{inner, mix(stone[0], stone[1], t)})
 	}
 	y := middle.Y + size.Y*scale/2
 	length := f.Size
@@ -153,7 +155,8 @@ func (c *card) side(f Facts, top geometry.Vec2, scale float64) {
 // measure sets a measure in the middle of x.
 func (c *card) measure(text string, x, y float64, wide func(string, float64, bool) float64) {
 	const size = 20
-	c.words = append(c.words, words{at: geometry.Vec2{X: x - wide(text, size, false)/2, Y: y}, size: size, fill: grey, text: text})
+	at := geometry.Vec2{X: x - wide(text, size, false)/2, Y: y}
+	c.words = append(c.words, words{at: at, size: size, fill: grey, text: text})
 }
 
 func mix(a, b color.NRGBA, t float64) color.NRGBA {

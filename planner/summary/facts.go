@@ -32,7 +32,13 @@ type Facts struct {
 // entry kept one; colour describes what lies under its face; measured is the size
 // of the finished stone by calipers, zero when it was not taken.
 func Of(s planner.Stone, material presets.Material, fit *search.Fit, colour string, measured [3]float64) Facts {
-	f := Facts{Name: s.Name, Kind: cmp.Or(material.Name, s.Material), Fit: fit, Colour: colour, Told: diary.Disclosures(s, material)}
+	f := Facts{
+		Name:   s.Name,
+		Kind:   cmp.Or(material.Name, s.Material),
+		Fit:    fit,
+		Colour: colour,
+		Told:   diary.Disclosures(s, material),
+	}
 	sealed := false
 	for _, k := range s.Cracks {
 		sealed = sealed || k.Sealed

@@ -139,8 +139,8 @@ func SVG(f Facts) []byte {
 		if w.bold {
 			weight = " font-weight=\"bold\""
 		}
-		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%.1f\" font-family=\"Go, Helvetica, Arial, sans-serif\" font-size=\"%g\"%s fill=\"%s\">",
-			w.at.X, w.at.Y, w.size, weight, hex(w.fill))
+		const open = `<text x="%.1f" y="%.1f" font-family="Go, Helvetica, Arial, sans-serif" font-size="%g"%s fill="%s">`
+		fmt.Fprintf(&b, open, w.at.X, w.at.Y, w.size, weight, hex(w.fill))
 		_ = xml.EscapeText(&b, []byte(w.text)) // a buffer takes all
 		b.WriteString("</text>\n")
 	}

@@ -75,7 +75,8 @@ func lots(stones []Purchase) []*group {
 		}
 		var mine *group
 		for _, g := range out {
-			if g.lot.Name == s.Lot.Name && g.lot.Carat == s.Lot.Carat && g.lot.Paid.Compare(s.Lot.Paid) == 0 && g.currency == s.Currency {
+			if g.lot.Name == s.Lot.Name && g.lot.Carat == s.Lot.Carat && g.lot.Paid.Compare(s.Lot.Paid) == 0 &&
+				g.currency == s.Currency {
 				mine = g
 			}
 		}
@@ -135,12 +136,18 @@ func (g *group) remarks(stones []Purchase) []string {
 	}
 	var out []string
 	if g.lot.Carat > 0 && sum > g.lot.Carat*(1+lotsAgree) {
-		out = append(out, fmt.Sprintf("lot %q: its stones weigh %.2f ct together, the lot %.2f: its cost is shared among them alone",
-			g.lot.Name, sum, g.lot.Carat))
+		out = append(
+			out,
+			fmt.Sprintf("lot %q: its stones weigh %.2f ct together, the lot %.2f: its cost is shared among them alone",
+				g.lot.Name, sum, g.lot.Carat),
+		)
 	}
 	if named.Compare(g.lot.Paid) > 0 {
-		out = append(out, fmt.Sprintf("lot %q: the stones with a price of their own cost %s, more than the %s paid for the lot",
-			g.lot.Name, named.Text(g.currency), g.lot.Paid.Text(g.currency)))
+		out = append(
+			out,
+			fmt.Sprintf("lot %q: the stones with a price of their own cost %s, more than the %s paid for the lot",
+				g.lot.Name, named.Text(g.currency), g.lot.Paid.Text(g.currency)),
+		)
 	}
 	return out
 }

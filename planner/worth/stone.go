@@ -32,7 +32,9 @@ type Stone struct {
 // Weigh puts a worth to the fits of a stone. colour looks under each of them, and
 // is asked only when there are prices; cost may be nil. modelCt is the stone's
 // weight as drawn.
-func Weigh(s planner.Stone, fits []search.Fit, colour func(search.Fit) Colour, cost *money.Amount, modelCt float64, p Prices) Stone {
+func Weigh(
+	s planner.Stone, fits []search.Fit, colour func(search.Fit) Colour, cost *money.Amount, modelCt float64, p Prices,
+) Stone {
 	out := Stone{Stone: s, Currency: p.Currency, Cost: cost, RoughCarat: RoughCarat(s, modelCt)}
 	if cost != nil {
 		each := cost.Over(Carats(out.RoughCarat))
