@@ -35,9 +35,7 @@ const planExample = `  cabwright plan river.stone                          the 2
 const tableTop = 20
 
 func (a *app) planCommand() *cobra.Command {
-	var flags searchFlags
-	var stones stonesFlags
-	var asJSON, ascii bool
+	var f planFlags
 	cmd := &cobra.Command{
 		Use:               "plan FILE",
 		Short:             "Find and prove the best fits in a stone",
@@ -46,61 +44,87 @@ func (a *app) planCommand() *cobra.Command {
 		Args:              oneFile,
 		ValidArgsFunction: completeStone,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			opt, err := flags.options()
-			if err != nil {
-				return err
-			}
-			several, asked, err := a.stonesOptions(&stones, opt)
-			if err != nil {
-				return err
-			}
-			s, err := a.read(args[0], flags.material)
-			if err != nil {
-				return err
-			}
-			for _, w := range s.notes() {
-				a.warn(w.String())
-			}
-			plan, err := a.search(cmd.Context(), s.stone, opt)
-			if err != nil {
-				return err
-			}
-			var layouts []cuts.Layout
-			if asked {
-				if layouts, err = a.severalStones(cmd.Context(), s, plan, several); err != nil {
-					return err
-				}
-			}
-			var more []planjson.Member
-			if layouts != nil {
-				more = append(more, planjson.Layouts(layouts, s.stone.SG))
-			}
-			if asJSON && odds.Any(s.stone) {
-				answer, err := a.ask(cmd.Context(), plan, opt)
-				if err != nil {
-					return err
-				}
-				more = append(more, planjson.Odds(answer))
-			}
-			if err := a.printPlan(s, plan, flags, opt, asJSON, ascii, more); err != nil {
-				return err
-			}
-			if asked && !asJSON {
-				if _, err := fmt.Fprint(a.std.Out, s.layoutsText(layouts, several)); err != nil {
-					return err
-				}
-			}
-			if plan.Stopped == search.Cancelled {
-				return fmt.Errorf("the search was stopped: what it had found is printed, the rest is undecided")
-			}
-			return nil
+			return a.plan(cmd.Context(), args[0], f)
 		},
 	}
-	flags.register(cmd)
-	stones.register(cmd)
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the whole plan as JSON")
-	cmd.Flags().BoolVar(&ascii, "ascii", false, "draw with ASCII signs only")
+	f.search.register(cmd)
+	f.stones.register(cmd)
+	cmd.Flags().BoolVar(&f.asJSON, "json", false, "print the whole plan as JSON")
+	cmd.Flags().BoolVar(&f.ascii, "ascii", false, "draw with ASCII signs only")
 	return cmd
+}
+
+// planFlags is what the plan command is asked.
+type planFlags struct {
+	search        searchFlags
+	stones        stonesFlags
+	asJSON, ascii bool
+}
+
+// plan searches the stone in a file and prints what fits.
+func (a *app) plan(ctx context.Context, path string, f planFlags) error {
+	opt, err := f.search.options()
+	if err != nil {
+		return err
+	}
+	several, asked, err := a.stonesOptions(&f.stones, opt)
+	if err != nil {
+		return err
+	}
+	s, err := a.read(path, f.search.material)
+	if err != nil {
+		return err
+	}
+	for _, w := range s.notes() {
+		a.warn(w.String())
+	}
+	plan, err := a.search(ctx, s.stone, opt)
+	if err != nil {
+		return err
+	}
+	var layouts []cuts.Layout
+	if asked {
+		if layouts, err = a.severalStones(ctx, s, plan, several); err != nil {
+			return err
+		}
+	}
+	var more []planjson.Member
+	if f.asJSON {
+		if more, err = a.planMembers(ctx, s, plan, opt, layouts); err != nil {
+			return err
+		}
+	}
+	if err := a.printPlan(s, plan, f.search, opt, f.asJSON, f.ascii, more); err != nil {
+		return err
+	}
+	if asked && !f.asJSON {
+		if _, err := fmt.Fprint(a.std.Out, s.layoutsText(layouts, several)); err != nil {
+			return err
+		}
+	}
+	if plan.Stopped == search.Cancelled {
+		return fmt.Errorf("the search was stopped: what it had found is printed, the rest is undecided")
+	}
+	return nil
+}
+
+// planMembers is what the JSON of a plan says beyond its fits: layouts of several
+// stones, where they were asked for, and the odds, where marks are unsure.
+func (a *app) planMembers(
+	ctx context.Context, s *specimen, plan search.Plan, opt search.Options, layouts []cuts.Layout,
+) ([]planjson.Member, error) {
+	var more []planjson.Member
+	if layouts != nil {
+		more = append(more, planjson.Layouts(layouts, s.stone.SG))
+	}
+	if odds.Any(s.stone) {
+		answer, err := a.ask(ctx, plan, opt)
+		if err != nil {
+			return nil, err
+		}
+		more = append(more, planjson.Odds(answer))
+	}
+	return more, nil
 }
 
 // search runs the search until it ends or the cutter interrupts it.

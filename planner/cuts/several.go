@@ -124,40 +124,41 @@ func (l *layer) oneMore(from []arrangement, kept []search.Fit) []arrangement {
 	var out []arrangement
 	for _, a := range from {
 		for i, f := range a.fits {
-			sides := halves(a.cuts, f.Piece)
 			own := []search.Fit{f.Fit}
 			if f.Piece == "" {
 				own = kept
 			}
-			certified := 0
-			for _, s := range l.splits(f.Piece, sides, own) {
-				if certified == beamWidth || l.ctx.Err() != nil {
-					break
-				}
-				plus, ok := l.certify(s.plus, append(slices.Clone(sides), s.cut.side(1)))
-				if !ok {
-					continue
-				}
-				minus, ok := l.certify(s.minus, append(slices.Clone(sides), s.cut.side(-1)))
-				if !ok {
-					continue
-				}
-				certified++
-				more := arrangement{cuts: append(slices.Clone(a.cuts), s.cut)}
-				for j, g := range a.fits {
-					if j != i {
-						more.fits = append(more.fits, g)
-					}
-				}
-				more.fits = append(more.fits, Placed{plus, f.Piece + "+"}, Placed{minus, f.Piece + "-"})
-				slices.SortStableFunc(more.fits, func(a, b Placed) int { return cmp.Compare(b.Carat, a.Carat) })
-				out = append(out, more)
-			}
+			out = append(out, l.parted(a, i, own)...)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b arrangement) int { return cmp.Compare(b.carat(), a.carat()) })
 	out = slices.CompactFunc(out, func(a, b arrangement) bool { return math.Abs(a.carat()-b.carat()) < 1e-6 })
 	return out[:min(len(out), beamWidth)]
+}
+
+// parted returns arrangements in which the piece of fit i is cut in two, each part
+// with a fit that is certified; own are the fits that a part may keep.
+func (l *layer) parted(a arrangement, i int, own []search.Fit) (out []arrangement) {
+	piece := a.fits[i].Piece
+	sides := halves(a.cuts, piece)
+	for _, s := range l.splits(piece, sides, own) {
+		if len(out) == beamWidth || l.ctx.Err() != nil {
+			break
+		}
+		plus, ok := l.certify(s.plus, append(slices.Clone(sides), s.cut.side(1)))
+		if !ok {
+			continue
+		}
+		minus, ok := l.certify(s.minus, append(slices.Clone(sides), s.cut.side(-1)))
+		if !ok {
+			continue
+		}
+		more := arrangement{cuts: append(slices.Clone(a.cuts), s.cut), fits: slices.Delete(slices.Clone(a.fits), i, i+1)}
+		more.fits = append(more.fits, Placed{plus, piece + "+"}, Placed{minus, piece + "-"})
+		slices.SortStableFunc(more.fits, func(a, b Placed) int { return cmp.Compare(b.Carat, a.Carat) })
+		out = append(out, more)
+	}
+	return out
 }
 
 // finish adds what else is sawn, puts the cuts in order and describes them.

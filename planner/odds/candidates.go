@@ -27,31 +27,39 @@ func Candidates(set *presets.Set, opt search.Options) []search.Candidate {
 		if err != nil {
 			continue
 		}
-		for _, back := range set.BackStyles {
-			if len(opt.Sides) > 0 && !slices.Contains(opt.Sides, back.Sides()) {
-				continue
-			}
-			for _, style := range set.DomeStyles {
-				c := solid.Cabochon{
-					Outline:     o,
-					Wall:        wall.Height,
-					WallLeanDeg: wall.LeanDeg,
-					Dome:        style.HeightByWidth * o.Width,
-					Sides:       back.Sides(),
-				}
-				if c.Sides == 2 {
-					c.Back = back.Depth(c.Wall, c.Dome)
-				}
-				if c.RimRatio() < leastRim {
-					continue
-				}
-				for _, face := range faces {
-					out = append(out, search.Candidate{Solid: c, Face: face, DomeStyle: style.Key, BackStyle: back.Key})
-				}
+		for _, c := range shaped(set, o, wall, opt.Sides) {
+			for _, c.Face = range faces {
+				out = append(out, c)
 			}
 		}
 	}
 	heaviestFirst(out)
+	return out
+}
+
+// shaped returns the cabochons of an outline in every dome and back there is, of the
+// sides asked for (none: all), without a face.
+func shaped(set *presets.Set, o outline.Outline, wall presets.Wall, sides []int) (out []search.Candidate) {
+	for _, back := range set.BackStyles {
+		if len(sides) > 0 && !slices.Contains(sides, back.Sides()) {
+			continue
+		}
+		for _, style := range set.DomeStyles {
+			c := solid.Cabochon{
+				Outline:     o,
+				Wall:        wall.Height,
+				WallLeanDeg: wall.LeanDeg,
+				Dome:        style.HeightByWidth * o.Width,
+				Sides:       back.Sides(),
+			}
+			if c.Sides == 2 {
+				c.Back = back.Depth(c.Wall, c.Dome)
+			}
+			if c.RimRatio() >= leastRim {
+				out = append(out, search.Candidate{Solid: c, DomeStyle: style.Key, BackStyle: back.Key})
+			}
+		}
+	}
 	return out
 }
 

@@ -178,10 +178,7 @@ func inBox(foot, along, low, high geometry.Vec2) (a, b geometry.Vec2, ok bool) {
 // cracks draws where their sheets meet the section: at each depth the crack's
 // line, moved on by its lean, crosses it somewhere.
 func (x *section) cracks() {
-	rough := x.c.Body.Rough
-	origin := x.fit.Pose.Origin.XY()
-	side := func(p geometry.Vec2) float64 { return x.along.Cross(p.Sub(origin)) }
-	low, high := rough.Heights()
+	low, high := x.c.Body.Rough.Heights()
 	for _, k := range x.c.Body.Stone.Cracks {
 		p := crackPen
 		if k.Sealed {
@@ -193,43 +190,58 @@ func (x *section) cracks() {
 		}
 		s, c := math.Sincos(k.Toward * math.Pi / 180)
 		lean := at(c, s).Scale(math.Tan(k.Lean * math.Pi / 180))
-		down := -1.0
-		if k.Face == planner.Base {
-			down = 1
-		}
 		path := planner.RunOn(k.Path, k.RunOn)
 		named := false
 		for i := 0; i+1 < len(path); i++ {
-			var met []geometry.Vec2
-			finish := func() {
-				if len(met) > 1 {
-					x.out = append(x.out, lines(met, p))
-					if !named {
-						x.out = append(x.out, label(met[0].Add(at(0, -down*1.6)), 2.2, planner.Visible(k.ID), true)...)
-						named = true
+			for _, met := range x.met(k, path[i], path[i+1], lean, depth) {
+				x.out = append(x.out, lines(met, p))
+				if !named {
+					out := met[0].Add(at(0, 1.6)) // away from the stone
+					if k.Face == planner.Base {
+						out = met[0].Add(at(0, -1.6))
 					}
+					x.out = append(x.out, label(out, 2.2, planner.Visible(k.ID), true)...)
+					named = true
 				}
-				met = nil
 			}
-			for d := 0.0; d <= depth; d += 0.1 {
-				a, b := path[i].Add(lean.Scale(d)), path[i+1].Add(lean.Scale(d))
-				from, to := side(a), side(b)
-				if (from > 0) == (to > 0) {
-					finish()
-					continue
-				}
-				t := from / (from - to)
-				start := path[i].Add(path[i+1].Sub(path[i]).Scale(t))
-				here := a.Add(b.Sub(a).Scale(t))
-				z := rough.Height(k.Face, start.X, start.Y) + down*d
-				if !geometry.InPolygon(rough.Outline, here) || z > rough.Top(here.X, here.Y)+1e-6 ||
-					z < rough.Base(here.X, here.Y)-1e-6 {
-					finish()
-					continue
-				}
-				met = append(met, at(here.Sub(origin).Dot(x.along), z))
-			}
-			finish()
 		}
 	}
+}
+
+// met returns where the sheet of a crack below one straight piece a to b of its path
+// meets the section inside the rough, as lines in the section's plane.
+func (x *section) met(k planner.Crack, a, b, lean geometry.Vec2, depth float64) (out [][]geometry.Vec2) {
+	rough, origin := x.c.Body.Rough, x.fit.Pose.Origin.XY()
+	side := func(p geometry.Vec2) float64 { return x.along.Cross(p.Sub(origin)) }
+	inside := func(p geometry.Vec2, z float64) bool {
+		return geometry.InPolygon(rough.Outline, p) && z <= rough.Top(p.X, p.Y)+1e-6 && z >= rough.Base(p.X, p.Y)-1e-6
+	}
+	down := -1.0
+	if k.Face == planner.Base {
+		down = 1
+	}
+	var line []geometry.Vec2
+	end := func() {
+		if len(line) > 1 {
+			out = append(out, line)
+		}
+		line = nil
+	}
+	for d := 0.0; d <= depth; d += 0.1 {
+		from, to := side(a.Add(lean.Scale(d))), side(b.Add(lean.Scale(d)))
+		if (from > 0) == (to > 0) {
+			end()
+			continue
+		}
+		start := a.Add(b.Sub(a).Scale(from / (from - to)))
+		here := start.Add(lean.Scale(d))
+		z := rough.Height(k.Face, start.X, start.Y) + down*d
+		if !inside(here, z) {
+			end()
+			continue
+		}
+		line = append(line, at(here.Sub(origin).Dot(x.along), z))
+	}
+	end()
+	return out
 }

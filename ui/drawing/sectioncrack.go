@@ -24,23 +24,29 @@ func (x *slicer) cracks() {
 		for _, part := range stages(x.rough, k, sure) {
 			for i := 1; i < len(path); i++ {
 				pen := canvas.Pen{Class: class, Stroke: part.stroke}
-				if doubtful(k.Chance) {
-					pen.Stroke = canvas.Dotted
-				}
-				if ran && (i == 1 || i == len(path)-1) {
+				switch {
+				case ran && (i == 1 || i == len(path)-1):
 					pen = canvas.Pen{Class: x.scene.class(k.ID, canvas.RunOn), Stroke: canvas.Dotted}
+				case doubtful(k.Chance):
+					pen.Stroke = canvas.Dotted
 				}
 				for _, line := range x.meets(k, path[i-1], path[i], part.from, part.to) {
 					x.c.Polyline(line, false, pen)
-					if x.scene.Names && !named {
-						near := []geometry.Vec2{line[0], line[len(line)-1], line[len(line)/2]}
-						x.add(x.scene.name(k.ID, crackClass(k), markMatters, near, false))
-						named = true
-					}
+					named = x.nameCrack(k, line, named)
 				}
 			}
 		}
 	}
+}
+
+// nameCrack writes a crack's name at a line of it, unless it is named already.
+func (x *slicer) nameCrack(k planner.Crack, line []geometry.Vec2, named bool) bool {
+	if x.scene.Names && !named {
+		near := []geometry.Vec2{line[0], line[len(line)-1], line[len(line)/2]}
+		x.add(x.scene.name(k.ID, crackClass(k), markMatters, near, false))
+		return true
+	}
+	return named
 }
 
 // meets returns where the sheet below one straight piece p to q of a crack's
