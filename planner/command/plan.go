@@ -115,7 +115,7 @@ func (a *app) planMembers(
 ) ([]planjson.Member, error) {
 	var more []planjson.Member
 	if layouts != nil {
-		more = append(more, planjson.Layouts(layouts, s.stone.SG))
+		more = append(more, planjson.Layouts(layouts, s.gravity.Likely))
 	}
 	if odds.Any(s.stone) {
 		answer, err := a.ask(ctx, plan, opt)

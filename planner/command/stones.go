@@ -136,7 +136,7 @@ func (s *specimen) layoutsText(layouts []cuts.Layout, opt cuts.Options) string {
 	b.WriteString(fmt.Sprintf("\nTo saw for #1, in this order (%s, kerf %g mm); scribe all lines first:\n",
 		planner.Visible(opt.Bench.Saw.Name), opt.Bench.Saw.Kerf))
 	for i, step := range layouts[0].Steps {
-		b.WriteString(paragraph(stepText(i+1, step, s.stone.SG, opt.Bench)))
+		b.WriteString(paragraph(stepText(i+1, step, s.gravity.Likely, opt.Bench)))
 	}
 	return b.String()
 }

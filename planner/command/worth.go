@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cabwright/planner"
+	"cabwright/planner/cuts"
 	"cabwright/planner/learn"
 	"cabwright/planner/money"
 	"cabwright/planner/planjson"
@@ -29,6 +30,7 @@ const worthExample = `  cabwright worth river.stone                        fits 
   cabwright worth lot/*.stone --json                 all stones of a lot together
   cabwright worth river.stone --price 8-40           a price for this time, a finished carat
   cabwright worth river.stone --odds                 on average, where marks are not sure
+  cabwright worth river.stone --stones 3 --rank worth   several stones sawn from it, the dearest first
   cabwright worth river.stone --learn finished       weights as your finished stones came out`
 
 // rankWorth is the word for the order that only worth has.
@@ -36,11 +38,14 @@ const rankWorth = "worth"
 
 type worthFlags struct {
 	search   searchFlags
+	stones   stonesFlags
 	price    string
 	currency string
 	learn    string
 	odds     bool
 	asJSON   bool
+
+	several *cuts.Options // nil: one stone from each rough
 }
 
 func (a *app) worthCommand() *cobra.Command {
@@ -62,6 +67,7 @@ func (a *app) worthCommand() *cobra.Command {
 		},
 	}
 	f.search.register(cmd)
+	f.stones.register(cmd)
 	cmd.Flags().Lookup("rank").Usage = "best first by carat, clearance, colour or worth"
 	cmd.Flags().StringVar(&f.price, "price", "", "money a finished carat, low-high, in place of your presets' prices")
 	cmd.Flags().StringVar(&f.currency, "currency", "", "count in this money (ISO 4217); default: that of the cost")
@@ -81,6 +87,13 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 	opt, err := f.search.options()
 	if err != nil {
 		return err
+	}
+	several, asked, err := a.stonesOptions(&f.stones, opt)
+	if err != nil {
+		return err
+	}
+	if asked {
+		f.several = &several
 	}
 	set, err := a.presets()
 	if err != nil {
@@ -109,8 +122,9 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 		}
 		if byWorth {
 			w.Sort()
+			worth.SortLayouts(w.Layouts)
 		}
-		all.Stones = append(all.Stones, w)
+		all.Stones, all.SG = append(all.Stones, w), append(all.SG, s.gravity.Likely)
 	}
 	for _, r := range remarks {
 		a.warn(r)
@@ -148,6 +162,13 @@ func (a *app) worthOf(
 	}
 	if said != "" {
 		w.Remarks = append(w.Remarks, said)
+	}
+	if f.several != nil {
+		layouts, err := a.severalStones(ctx, s, asFound, *f.several)
+		if err != nil {
+			return w, err
+		}
+		w.Layouts = s.weighLayouts(layouts, cost, prices)
 	}
 	if f.odds {
 		w.Bets, err = a.bets(ctx, s, asFound, opt, prices)

@@ -71,7 +71,8 @@ func (t worthText) stone(i int, s worth.Stone) string {
 	if len(s.Fits) == 0 {
 		return b.String() + "Nothing fits.\n"
 	}
-	return b.String() + t.fits(s) + t.uncutRemark(s) + betsText(s.Bets, t.all.Currency, t.top)
+	return b.String() + t.fits(s) + layoutsText(s.Layouts, t.all.Currency, t.top) +
+		betsText(s.Bets, t.all.Currency, t.top) + t.uncutRemark(s)
 }
 
 // lotText says which lot a stone is of.
@@ -138,23 +139,22 @@ func percent(a *money.Amount) string {
 	return a.Decimal(0) + "%"
 }
 
-// uncutRemark compares the best worth with that of the rough.
+// uncutRemark compares the best worth, of one stone or of several, with that of the
+// rough.
 func (t worthText) uncutRemark(s worth.Stone) string {
-	if s.Uncut == nil {
+	best, many := s.Dearest()
+	if s.Uncut == nil || best == nil {
 		return ""
 	}
-	best := s
-	best.Fits = append([]worth.Fit(nil), s.Fits...)
-	best.Sort()
-	v := best.Fits[0].Value
-	if v == nil {
-		return ""
+	what := "the best stone"
+	if many {
+		what = "the best stones"
 	}
 	switch {
-	case s.Uncut.Low.Compare(v.High) >= 0:
-		return "Sell it uncut: the rough brings more than the best stone at its best.\n"
-	case s.Uncut.Likely.Compare(v.Likely) >= 0:
-		return "Sell it uncut? The rough may bring more than the best stone is likely to.\n"
+	case s.Uncut.Low.Compare(best.High) >= 0:
+		return "Sell it uncut: the rough brings more than " + what + " at best.\n"
+	case s.Uncut.Likely.Compare(best.Likely) >= 0:
+		return "Sell it uncut? The rough may bring more than " + what + " likely will.\n"
 	}
 	return ""
 }

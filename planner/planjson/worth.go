@@ -11,19 +11,21 @@ import (
 type Worth struct {
 	Currency money.Currency
 	Stones   []worth.Stone
-	Top      int // fits a stone, at most; 0: all
+	SG       []float64 // of each stone: what its weights are taken with
+	Top      int       // fits a stone, at most; 0: all
 }
 
 type worthStone struct {
-	Stone     text       `json:"stone"`
-	Cost      *figure    `json:"cost"` // null: not known, here and below
-	Rough     measured   `json:"rough_carat"`
-	PerCarat  *figure    `json:"cost_per_rough_carat"`
-	Fits      []worthFit `json:"fits"`
-	UncutLow  *figure    `json:"uncut_low,omitempty"`
-	UncutHigh *figure    `json:"uncut_high,omitempty"`
-	Bets      []worthBet `json:"bets,omitempty"`
-	Remarks   []text     `json:"remarks,omitempty"`
+	Stone     text          `json:"stone"`
+	Cost      *figure       `json:"cost"` // null: not known, here and below
+	Rough     measured      `json:"rough_carat"`
+	PerCarat  *figure       `json:"cost_per_rough_carat"`
+	Fits      []worthFit    `json:"fits"`
+	UncutLow  *figure       `json:"uncut_low,omitempty"`
+	UncutHigh *figure       `json:"uncut_high,omitempty"`
+	Bets      []worthBet    `json:"bets,omitempty"`
+	Layouts   []worthLayout `json:"layouts,omitempty"` // when several stones were asked for
+	Remarks   []text        `json:"remarks,omitempty"`
 }
 
 // worthBet is a place with its odds; the worths are what it brings on average.
@@ -33,6 +35,29 @@ type worthBet struct {
 	Low    *figure `json:"expected_worth_low"`
 	Likely *figure `json:"expected_worth_likely"`
 	High   *figure `json:"expected_worth_high"`
+}
+
+// worthLayout is a layout as a plan has it, with what its stones may bring.
+type worthLayout struct {
+	Rank      int          `json:"rank"`
+	Carat     measured     `json:"carat"`
+	Low       *figure      `json:"worth_low"` // of the stones that have a price, together
+	High      *figure      `json:"worth_high"`
+	Likely    *figure      `json:"worth_likely,omitempty"`
+	Unpriced  int          `json:"without_price,omitempty"` // stones that no price is meant for
+	BreakEven *figure      `json:"break_even_per_carat"`
+	Margin    *figure      `json:"margin_pct,omitempty"`
+	Fits      []worthLaid  `json:"fits"`
+	Pieces    []uncutPiece `json:"pieces"`
+	Cuts      []cut        `json:"cuts"`
+}
+
+type worthLaid struct {
+	laidFit
+	Low    *figure `json:"worth_low"`
+	High   *figure `json:"worth_high"`
+	Likely *figure `json:"worth_likely,omitempty"`
+	Price  text    `json:"price,omitempty"`
 }
 
 type worthFit struct {
@@ -89,6 +114,9 @@ func WriteWorth(w io.Writer, all Worth) error {
 			}
 			line.Bets = append(line.Bets, out)
 		}
+		for k, l := range s.Layouts {
+			line.Layouts = append(line.Layouts, worthLayoutOf(k+1, l, all.SG[i], sum))
+		}
 		b.value(line)
 	}
 	b.raw("\n]}\n")
@@ -105,9 +133,34 @@ func worthFitOf(rank int, f worth.Fit, sum func(*money.Amount) *figure) worthFit
 		out.Low, out.High, out.Likely = sum(&f.Value.Low), sum(&f.Value.High), sum(&f.Value.Likely)
 		out.Price = text(f.Value.By)
 	}
-	if f.Margin != nil {
-		percent := figure(f.Margin.Decimal(1))
-		out.Margin = &percent
+	out.Margin = percentFigure(f.Margin)
+	return out
+}
+
+// worthLayoutOf is a layout with its worth; sg is what its weights are taken with.
+func worthLayoutOf(rank int, l worth.Layout, sg float64, sum func(*money.Amount) *figure) worthLayout {
+	plain := layoutOf(rank, l.Layout, sg)
+	out := worthLayout{
+		Rank: rank, Carat: plain.Carat, Unpriced: l.Unpriced(), BreakEven: sum(l.BreakEven), Margin: percentFigure(l.Margin),
+		Fits: []worthLaid{}, Pieces: plain.Pieces, Cuts: plain.Cuts,
+	}
+	if v := l.Value; v != nil {
+		out.Low, out.High, out.Likely = sum(&v.Low), sum(&v.High), sum(&v.Likely)
+	}
+	for i, f := range plain.Fits {
+		laid := worthLaid{laidFit: f}
+		if v := l.Values[i]; v != nil {
+			laid.Low, laid.High, laid.Likely, laid.Price = sum(&v.Low), sum(&v.High), sum(&v.Likely), text(v.By)
+		}
+		out.Fits = append(out.Fits, laid)
 	}
 	return out
+}
+
+func percentFigure(a *money.Amount) *figure {
+	if a == nil {
+		return nil
+	}
+	f := figure(a.Decimal(1))
+	return &f
 }

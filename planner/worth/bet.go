@@ -30,16 +30,5 @@ func (b Bet) Expected() *Value {
 // SortBets orders bets by what they likely bring on average, most first; those
 // without a price come last.
 func SortBets(bets []Bet) {
-	slices.SortStableFunc(bets, func(a, b Bet) int {
-		x, y := a.Expected(), b.Expected()
-		switch {
-		case x == nil && y == nil:
-			return 0
-		case x == nil:
-			return 1
-		case y == nil:
-			return -1
-		}
-		return y.Likely.Compare(x.Likely)
-	})
+	slices.SortStableFunc(bets, func(a, b Bet) int { return dearerFirst(a.Expected(), b.Expected()) })
 }

@@ -24,8 +24,9 @@ type Stone struct {
 	RoughCarat float64
 	PerCarat   *money.Amount // cost a rough carat; nil: not said
 	Fits       []Fit
-	Uncut      *Value // as rough, at the weight now; nil: no price for that
-	Bets       []Bet  // when marks are not sure and it was asked for
+	Uncut      *Value   // as rough, at the weight now; nil: no price for that
+	Bets       []Bet    // when marks are not sure and it was asked for
+	Layouts    []Layout // when several stones from the rough were asked for
 	Remarks    []string
 }
 
@@ -48,37 +49,72 @@ func Weigh(
 		out.Uncut = &v
 	}
 	for _, f := range fits {
-		priced := Fit{Fit: f}
-		if len(p.Finished) > 0 {
-			if v, ok := p.Fit(s, colour(f), f); ok {
-				priced.Value = &v
-			}
-		}
-		if cost != nil {
-			even := BreakEven(*cost, Carats(f.Carat))
-			priced.BreakEven = &even
-			if priced.Value != nil && priced.Value.Likely.Sign() > 0 {
-				left := money.Of(100).Times(priced.Value.Likely.Minus(*cost)).Over(priced.Value.Likely)
-				priced.Margin = &left
-			}
-		}
+		priced := Fit{Fit: f, Value: p.of(s, colour, f)}
+		priced.BreakEven, priced.Margin = against(cost, f.Carat, priced.Value)
 		out.Fits = append(out.Fits, priced)
 	}
 	return out
 }
 
+// of returns what a fit may bring; nil: no price is meant for it.
+func (p Prices) of(s planner.Stone, colour func(search.Fit) Colour, f search.Fit) *Value {
+	if len(p.Finished) == 0 {
+		return nil
+	}
+	v, ok := p.Fit(s, colour(f), f)
+	if !ok {
+		return nil
+	}
+	return &v
+}
+
+// against holds finished carats and their worth against a cost: the price a carat
+// at which it comes back, and the percent of the likely worth that is left over.
+// Either is nil when what it takes is not known.
+func against(cost *money.Amount, carat float64, v *Value) (even, margin *money.Amount) {
+	if cost == nil {
+		return nil, nil
+	}
+	back := BreakEven(*cost, Carats(carat))
+	if v == nil || v.Likely.Sign() <= 0 {
+		return &back, nil
+	}
+	left := money.Of(100).Times(v.Likely.Minus(*cost)).Over(v.Likely)
+	return &back, &left
+}
+
 // Sort orders the fits by their likely worth, dearest first; what has no price
 // comes last, and equal ones stay as they were.
 func (s *Stone) Sort() {
-	slices.SortStableFunc(s.Fits, func(a, b Fit) int {
-		switch {
-		case a.Value == nil && b.Value == nil:
-			return 0
-		case a.Value == nil:
-			return 1
-		case b.Value == nil:
-			return -1
+	slices.SortStableFunc(s.Fits, func(a, b Fit) int { return dearerFirst(a.Value, b.Value) })
+}
+
+// Dearest returns the most that the rough is likely to bring cut: the dearest of
+// its fits, or of its layouts, of which several is true. nil: nothing has a price.
+func (s Stone) Dearest() (best *Value, several bool) {
+	for _, f := range s.Fits {
+		if dearerFirst(f.Value, best) < 0 {
+			best = f.Value
 		}
-		return b.Value.Likely.Compare(a.Value.Likely)
-	})
+	}
+	for _, l := range s.Layouts {
+		if len(l.Fits) > 1 && dearerFirst(l.Value, best) < 0 {
+			best, several = l.Value, true
+		}
+	}
+	return best, several
+}
+
+// dearerFirst compares two worths for a list with the dearest first and what has
+// none last.
+func dearerFirst(a, b *Value) int {
+	switch {
+	case a == nil && b == nil:
+		return 0
+	case a == nil:
+		return 1
+	case b == nil:
+		return -1
+	}
+	return b.Likely.Compare(a.Likely)
 }

@@ -177,13 +177,11 @@ func lot(t *view.Tally, l planner.Lot, c money.Currency) {
 
 // uncut says when the rough may bring more than any stone out of it.
 func uncut(t *view.Tally, s worth.Stone) {
-	best := s
-	best.Fits = append([]worth.Fit(nil), s.Fits...)
-	best.Sort()
-	if len(best.Fits) == 0 || best.Fits[0].Value == nil {
+	best, _ := s.Dearest()
+	if best == nil {
 		return
 	}
-	if s.Uncut.Likely.Compare(best.Fits[0].Value.Likely) >= 0 {
+	if s.Uncut.Likely.Compare(best.Likely) >= 0 {
 		t.Words(style.Warn, "Sell it uncut? It may bring more than the best stone.")
 	}
 }
