@@ -30,5 +30,5 @@ func (b Bet) Expected() *Value {
 // SortBets orders bets by what they likely bring on average, most first; those
 // without a price come last.
 func SortBets(bets []Bet) {
-	slices.SortStableFunc(bets, func(a, b Bet) int { return dearerFirst(a.Expected(), b.Expected()) })
+	slices.SortStableFunc(bets, func(a, b Bet) int { return CompareDearest(a.Expected(), b.Expected()) })
 }

@@ -55,5 +55,5 @@ func WeighLayout(s planner.Stone, l cuts.Layout, colour func(search.Fit) Colour,
 // SortLayouts orders layouts by their likely worth, dearest first; those without a
 // price come last, and equal ones stay as they were.
 func SortLayouts(layouts []Layout) {
-	slices.SortStableFunc(layouts, func(a, b Layout) int { return dearerFirst(a.Value, b.Value) })
+	slices.SortStableFunc(layouts, func(a, b Layout) int { return CompareDearest(a.Value, b.Value) })
 }

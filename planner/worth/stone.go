@@ -86,28 +86,28 @@ func against(cost *money.Amount, carat float64, v *Value) (even, margin *money.A
 // Sort orders the fits by their likely worth, dearest first; what has no price
 // comes last, and equal ones stay as they were.
 func (s *Stone) Sort() {
-	slices.SortStableFunc(s.Fits, func(a, b Fit) int { return dearerFirst(a.Value, b.Value) })
+	slices.SortStableFunc(s.Fits, func(a, b Fit) int { return CompareDearest(a.Value, b.Value) })
 }
 
 // Dearest returns the most that the rough is likely to bring cut: the dearest of
 // its fits, or of its layouts, of which several is true. nil: nothing has a price.
 func (s Stone) Dearest() (best *Value, several bool) {
 	for _, f := range s.Fits {
-		if dearerFirst(f.Value, best) < 0 {
+		if CompareDearest(f.Value, best) < 0 {
 			best = f.Value
 		}
 	}
 	for _, l := range s.Layouts {
-		if len(l.Fits) > 1 && dearerFirst(l.Value, best) < 0 {
+		if len(l.Fits) > 1 && CompareDearest(l.Value, best) < 0 {
 			best, several = l.Value, true
 		}
 	}
 	return best, several
 }
 
-// dearerFirst compares two worths for a list with the dearest first and what has
+// CompareDearest compares two worths for a list with the dearest first and what has
 // none last.
-func dearerFirst(a, b *Value) int {
+func CompareDearest(a, b *Value) int {
 	switch {
 	case a == nil && b == nil:
 		return 0

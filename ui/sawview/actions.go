@@ -127,7 +127,7 @@ func (v *View) cutActions(s *view.State) []keys.Action {
 func (v *View) stoneActions(s *view.State) []keys.Action {
 	do := keys.Do
 	own := len(s.Stone().Cuts) > 0
-	return []keys.Action{
+	return append(v.layoutActions(s), []keys.Action{
 		{
 			Name:     "One stone more",
 			Keys:     []string{"+"},
@@ -178,7 +178,7 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 			Disabled: keys.Unless(len(v.kept(s)) > 0 && s.Chosen != nil, "there is no cut, or no stone is chosen"),
 			Run:      do(func() { v.done(s) }),
 		},
-	}
+	}...)
 }
 
 func (v *View) noStones(s *view.State, can bool, why string) string {

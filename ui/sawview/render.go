@@ -110,12 +110,9 @@ func (v *View) section(s *view.State, cols, rows int) []string {
 	return c.Lines(s.Style.Canvas)
 }
 
-// listFrom is the row of the tally on which the list of cuts begins.
-func (v *View) listFrom(s *view.State) int { return 2 + len(v.fits(s)) }
-
 // listed returns the cut on a row of the tally.
 func (v *View) listed(s *view.State, row int) (int, bool) {
-	i := row - v.listFrom(s)
+	i := row - v.listRow
 	return i, i >= 0 && i < len(v.kept(s))
 }
 
@@ -135,6 +132,7 @@ func (v *View) tally(s *view.State, width int) []string {
 	for _, f := range fits {
 		t.Row(sizeOf(f.Solid.Outline.Shape, f.Solid.Outline.Length, f.Solid.Outline.Width), fmt.Sprintf("%.2f ct", f.Carat))
 	}
+	v.worthRows(s, t)
 	all := v.drawn(s)
 	layout := v.layout(s)
 	title := "Cuts, proposed"
@@ -142,6 +140,7 @@ func (v *View) tally(s *view.State, width int) []string {
 		title = "Cuts, kept"
 	}
 	t.Head(title)
+	v.listRow = len(t.Lines())
 	_, at, chosen := v.chosen(s)
 	for i, k := range all {
 		words := planner.Visible(k.ID)
@@ -163,6 +162,7 @@ func (v *View) tally(s *view.State, width int) []string {
 			t.Words(style.Faint, n)
 		}
 	}
+	v.layoutList(s, t)
 	return t.Lines()
 }
 

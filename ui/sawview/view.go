@@ -20,6 +20,11 @@ type View struct {
 	at     int // the chosen cut
 	drag   *drag
 
+	pick    int  // the layout of several stones that is shown, in the order of the list
+	byWorth bool // layouts are listed by worth, not by carats
+	listRow int  // the row of the tally on which the list of cuts was drawn last
+	worths  view.Aside[worthsOf, worths]
+
 	asked  question // what is being worked out, or was last
 	busy   bool
 	cancel context.CancelFunc
@@ -42,11 +47,11 @@ type question struct {
 
 // answer is what the cuts come to.
 type answer struct {
-	of     question
-	layout cuts.Layout
-	notes  []string
-	body   *cuts.Body
-	err    error
+	of      question
+	layouts []cuts.Layout // to choose from, heaviest first; those for one stone are one
+	notes   []string
+	body    *cuts.Body
+	err     error
 }
 
 // answerMsg brings an answer.
@@ -76,6 +81,13 @@ func (v *View) question(s *view.State) (question, bool) {
 // Follow begins what has to be worked out anew since the last message: one
 // question at a time, the newest once the one before is answered.
 func (v *View) Follow(s *view.State) tea.Cmd {
+	if cmd := v.followCuts(s); cmd != nil {
+		return cmd
+	}
+	return v.followWorths(s)
+}
+
+func (v *View) followCuts(s *view.State) tea.Cmd {
 	q, ok := v.question(s)
 	if !ok || q == v.asked {
 		return nil
@@ -98,7 +110,7 @@ func (v *View) Follow(s *view.State) tea.Cmd {
 // Update takes the answers.
 func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
 	m, ok := msg.(answerMsg)
-	if !ok {
+	if v.worths.Take(msg) || !ok {
 		return nil
 	}
 	v.busy = false
@@ -106,9 +118,9 @@ func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
 		v.body = m.body
 	}
 	if now, ok := v.question(s); ok && now != m.of {
-		return v.Follow(s)
+		return v.followCuts(s)
 	}
-	v.answer = &m.answer
+	v.answer, v.pick = &m.answer, 0
 	if m.err != nil {
 		s.Refuse(m.err)
 	}
@@ -137,12 +149,13 @@ func (w work) out(ctx context.Context) answer {
 	bench := cuts.NewBench(w.set)
 	if len(w.stone.Cuts) > 0 {
 		fits, made := cuts.ByHand(w.stone.Cuts, w.before)
-		a.layout, a.err = a.body.Describe(fits, made)
+		layout, err := a.body.Describe(fits, made)
+		a.layouts, a.err = []cuts.Layout{layout}, err
 		return a
 	}
 	if w.q.stones == 1 {
-		var thinner []cuts.Thinner
-		a.layout, thinner, a.err = a.body.One(w.chosen, bench)
+		layout, thinner, err := a.body.One(w.chosen, bench)
+		a.layouts, a.err = []cuts.Layout{layout}, err
 		for _, t := range thinner {
 			a.notes = append(a.notes, t.String())
 		}
@@ -158,10 +171,11 @@ func (w work) out(ctx context.Context) answer {
 	layouts, err := cuts.Several(ctx, a.body, w.set, w.plan, opt, nil)
 	a.err = err
 	for _, l := range layouts {
-		if len(l.Fits) > len(a.layout.Fits) && len(l.Fits) <= w.q.stones {
-			a.layout = l
+		if len(l.Fits) <= w.q.stones {
+			a.layouts = append(a.layouts, l)
 		}
 	}
+	mostStonesFirst(a.layouts)
 	return a
 }
 
@@ -171,12 +185,14 @@ func (v *View) fits(s *view.State) []search.Fit {
 	if s.Chosen == nil {
 		return nil
 	}
-	if v.stones > 1 && v.answer != nil && v.answer.of.stones == v.stones && len(v.answer.layout.Fits) > 1 {
-		var out []search.Fit
-		for _, f := range v.answer.layout.Fits {
-			out = append(out, f.Fit)
+	if v.stones > 1 && v.answer != nil && v.answer.of.stones == v.stones {
+		if l := v.shown(s); l != nil && len(l.Fits) > 1 {
+			var out []search.Fit
+			for _, f := range l.Fits {
+				out = append(out, f.Fit)
+			}
+			return out
 		}
-		return out
 	}
 	return []search.Fit{*s.Chosen}
 }
@@ -190,7 +206,7 @@ func (v *View) layout(s *view.State) *cuts.Layout {
 	if q, ok := v.question(s); !ok || q != v.answer.of {
 		return nil
 	}
-	return &v.answer.layout
+	return v.shown(s)
 }
 
 // kept returns the cuts on the drawing: those of the file, else the proposed

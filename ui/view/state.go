@@ -7,6 +7,7 @@ import (
 	"cabwright/geometry/solid"
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/planner/worth"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
 	"cabwright/ui/style"
@@ -77,6 +78,10 @@ type State struct {
 
 	// Bets is what the plan is worth where marks are not sure.
 	Bets Bets
+
+	// Typed is a price a finished carat that counts in place of the presets' until
+	// the workbench is left; nil: none is typed. What it points to never changes.
+	Typed *worth.Span
 
 	// Rough and Site are made from the stone in the background. They belong to
 	// revision RoughOf and may be nil; RoughErr says why there is no solid.
