@@ -32,7 +32,9 @@ func (l Layout) Unpriced() int {
 // WeighLayout puts a worth to a layout. colour looks under each of its stones, and
 // is asked only when there are prices; cost is that of the whole rough, and may be
 // nil.
-func WeighLayout(s planner.Stone, l cuts.Layout, colour func(search.Fit) Colour, cost *money.Amount, p Prices) Layout {
+func WeighLayout(
+	s planner.Stone, l cuts.Layout, colour func(search.Fit) Colour, cost *money.Amount, p Prices,
+) Layout {
 	out := Layout{Layout: l}
 	for _, f := range l.Fits {
 		v := p.of(s, colour, f.Fit)
