@@ -178,19 +178,19 @@ func TestFilesAndFunctionsStayShort(t *testing.T) {
 
 // Every package says in its doc.go, and there alone, what it is for.
 func TestPackagesSayWhatTheyAreFor(t *testing.T) {
-	told := map[string]bool{}
+	documented := map[string]bool{}
 	for _, s := range sources(t) {
 		if s.test {
 			continue
 		}
 		f, err := parser.ParseFile(token.NewFileSet(), s.path, nil, parser.PackageClauseOnly|parser.ParseComments)
 		require.NoError(t, err)
-		told[s.dir] = told[s.dir] || f.Doc != nil && filepath.Base(s.path) == "doc.go"
+		documented[s.dir] = documented[s.dir] || f.Doc != nil && filepath.Base(s.path) == "doc.go"
 		if filepath.Base(s.path) != "doc.go" {
 			assert.Nil(t, f.Doc, "%s: the comment on the package belongs into doc.go", s.path)
 		}
 	}
-	for dir, ok := range told {
+	for dir, ok := range documented {
 		assert.True(t, ok, "package %s has no doc.go that says what it is for", dir)
 	}
 }

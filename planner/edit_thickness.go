@@ -74,20 +74,20 @@ func heightOf(s Stone, f Face, at geometry.Vec2) (float64, error) {
 	return min(z, highest), nil
 }
 
-// Lie says how a stone lies that is known by its thickness alone.
-type Lie int
+// Rounding says how a stone is rounded that is known by its thickness alone.
+type Rounding int
 
 // The ways: level on the table, the top taking all the rounding, or as round
 // below as above.
 const (
-	FlatBase Lie = iota
+	FlatBase Rounding = iota
 	BothRound
 )
 
 // SetThicknesses gives the stone readings from two thicknesses, in mm: the
 // greatest, in the middle, and that of the rim all round, which a rounded nodule
 // has thin. They take the place of the readings there are.
-func SetThicknesses(s Stone, middle, rim float64, lie Lie) (Stone, error) {
+func SetThicknesses(s Stone, middle, rim float64, round Rounding) (Stone, error) {
 	if len(s.Outline) < 3 {
 		return s, errors.New("there is no outline yet")
 	}
@@ -101,7 +101,7 @@ func SetThicknesses(s Stone, middle, rim float64, lie Lie) (Stone, error) {
 	out.Top, out.Base = nil, nil
 	put := func(at geometry.Vec2, thick float64) error {
 		low := 0.0
-		if lie == BothRound {
+		if round == BothRound {
 			low = (middle - thick) / 2
 		}
 		var err error

@@ -95,8 +95,8 @@ func levelOf(readings []geometry.Vec3, more func(a, b float64) float64) float64 
 func TestThicknessesInTheMiddleAndRound(t *testing.T) {
 	for _, n := range []int{3, 8, 24, 300} {
 		s := Stone{Outline: discOf(n, 10), Top: []geometry.Vec3{{Z: 40}}}
-		for _, lie := range []Lie{FlatBase, BothRound} {
-			out, err := SetThicknesses(s, 9, 3, lie)
+		for _, round := range []Rounding{FlatBase, BothRound} {
+			out, err := SetThicknesses(s, 9, 3, round)
 			require.NoError(t, err)
 			require.LessOrEqual(t, len(out.Top), 25)
 			rough, err := NewRough(out)

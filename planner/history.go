@@ -56,7 +56,7 @@ func (h *History) Do(name string, edit func(Stone) (Stone, error)) error {
 	h.bytes += cost
 	h.now++
 	h.changes++
-	h.shed()
+	h.dropOldest()
 	return nil
 }
 
@@ -75,7 +75,7 @@ func (h *History) Continue(name string, edit func(Stone) (Stone, error)) error {
 	h.bytes += cost - h.steps[h.now].bytes
 	h.steps[h.now] = step{edit: name, stone: next, bytes: cost}
 	h.changes++
-	h.shed()
+	h.dropOldest()
 	return nil
 }
 
@@ -154,9 +154,9 @@ func (h *History) forgetUndone() {
 	h.steps = h.steps[:h.now+1]
 }
 
-// shed lets the oldest steps go when there are too many. The latest edit stays,
+// dropOldest lets the oldest steps go when there are too many. The latest edit stays,
 // whatever it costs.
-func (h *History) shed() {
+func (h *History) dropOldest() {
 	if len(h.steps)-1 <= maxSteps && h.bytes <= h.maxBytes {
 		return
 	}

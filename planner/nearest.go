@@ -6,7 +6,7 @@ import (
 )
 
 // Nearest returns the words that a mistyped one may stand for: those that begin
-// with it, or else those fewest slips away, a third of its letters at most; none
+// with it, or else those fewest editDistance away, a third of its letters at most; none
 // when nothing is near.
 func Nearest(word string, known []string) []string {
 	word = strings.ToLower(word)
@@ -21,7 +21,7 @@ func Nearest(word string, known []string) []string {
 	least := max(1, len([]rune(word))/3)
 	var near []string
 	for _, k := range known {
-		switch d := slips(word, strings.ToLower(k)); {
+		switch d := editDistance(word, strings.ToLower(k)); {
 		case d < least:
 			least, near = d, []string{k}
 		case d == least:
@@ -41,10 +41,10 @@ func DidYouMean(word string, known []string) string {
 	return "; did you mean " + strings.Join(near, " or ") + "?"
 }
 
-// slips returns how many letters have to be changed, put in, taken out or swapped
+// editDistance returns how many letters have to be changed, put in, taken out or swapped
 // with the next one to make one word another (Damerau 1964; the restricted form,
 // in which no letter is touched twice).
-func slips(a, b string) int {
+func editDistance(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	rows := [3][]int{make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)}
 	before, last, now := rows[0], rows[1], rows[2]

@@ -16,8 +16,8 @@ func TestSlips(t *testing.T) {
 		// The textbook's own: kitten, sitten, sittin, sitting.
 		{"kitten", "sitting", 3}, {"jaspar", "jasper", 1}, {"ca", "abc", 3}, {"über", "uber", 1},
 	} {
-		require.Equal(t, c.want, slips(c.a, c.b), "%s, %s", c.a, c.b)
-		require.Equal(t, c.want, slips(c.b, c.a), "%s, %s", c.b, c.a)
+		require.Equal(t, c.want, editDistance(c.a, c.b), "%s, %s", c.a, c.b)
+		require.Equal(t, c.want, editDistance(c.b, c.a), "%s, %s", c.b, c.a)
 	}
 }
 

@@ -102,7 +102,7 @@ func (m *Model) checkedAgain(old *search.Fit) []phrase {
 		{style.Warn, "checking again", 0, false},
 		{style.Text, fmt.Sprintf("best was %.2f ct before %s", old.Carat, what), 1, false},
 		{style.Faint, view.Size(old.Candidate) + " " + view.Shape(old.Candidate), 3, false},
-		{style.Faint, m.wayBack(), 2, false},
+		{style.Faint, m.undoHint(), 2, false},
 	}
 }
 
@@ -179,8 +179,8 @@ func (m *Model) reference() (planner.Stone, bool) {
 	return m.s.History().Before()
 }
 
-// wayBack is the key that takes the last change back.
-func (m *Model) wayBack() string {
+// undoHint is the key that takes the last change back.
+func (m *Model) undoHint() string {
 	if m.s.Undone() {
 		return "(U redo)"
 	}
@@ -207,13 +207,13 @@ func (m *Model) whatChanged(carat float64) string {
 		what = "undoing " + what
 	}
 	if m.s.Searching && !m.s.Plan.Settled {
-		return fmt.Sprintf("was %.2f before %s %s", was, what, m.wayBack())
+		return fmt.Sprintf("was %.2f before %s %s", was, what, m.undoHint())
 	}
 	switch change := carat - was; {
 	case change <= -0.005: // less than what is shown is no change
-		return fmt.Sprintf("was %.2f: %s took %.2f %s", was, what, -change, m.wayBack())
+		return fmt.Sprintf("was %.2f: %s took %.2f %s", was, what, -change, m.undoHint())
 	case change >= 0.005:
-		return fmt.Sprintf("was %.2f: %s gave %.2f %s", was, what, change, m.wayBack())
+		return fmt.Sprintf("was %.2f: %s gave %.2f %s", was, what, change, m.undoHint())
 	default:
 		return fmt.Sprintf("as before %s", what)
 	}

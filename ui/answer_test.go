@@ -21,7 +21,7 @@ func answerOf(t *testing.T, m *Model) string {
 // plans hands the workbench a snapshot of its search, or what it came to.
 func plans(m *Model, plan search.Plan, last bool) {
 	m.s.Searching = !last
-	m.Update(planMsg{run: m.hunt.run, plan: plan, last: last})
+	m.Update(planMsg{run: m.search.run, plan: plan, last: last})
 	m.s.SearchTime = 3 * time.Second
 }
 
@@ -103,11 +103,11 @@ func TestTheAnswerLineSaysWhatAnEditTook(t *testing.T) {
 func TestANameChangesNoAnswer(t *testing.T) {
 	m := settled(t, "nodule.stone", 80, 24)
 	plans(m, withBest(m, 8.7), false)
-	run := m.hunt.run
+	run := m.search.run
 	require.NoError(t, m.s.Do("Name", func(s planner.Stone) (planner.Stone, error) { s.Name = "Other"; return s, nil }))
 	m.follow()
 	require.True(t, m.s.Searching)
-	require.Equal(t, run, m.hunt.run)
+	require.Equal(t, run, m.search.run)
 	require.Contains(t, answerOf(t, m), "best so far 8.70 ct")
 	require.NotContains(t, answerOf(t, m), "undo")
 	plans(m, withBest(m, 8.8), true)
@@ -143,8 +143,8 @@ func TestOutcomes(t *testing.T) {
 func TestAQuietSearchShowsThatItGoesOn(t *testing.T) {
 	m := settled(t, "nodule.stone", 80, 24)
 	plans(m, withBest(m, 8.7), false)
-	m.hunt.begun = time.Now().Add(-42 * time.Second)
-	require.NotNil(t, m.take(searchingMsg{m.hunt.run}))
+	m.search.begun = time.Now().Add(-42 * time.Second)
+	require.NotNil(t, m.take(searchingMsg{m.search.run}))
 	require.Contains(t, answerOf(t, m), "42s")
-	require.Nil(t, m.take(searchingMsg{m.hunt.run - 1}), "an older search has nothing to say")
+	require.Nil(t, m.take(searchingMsg{m.search.run - 1}), "an older search has nothing to say")
 }

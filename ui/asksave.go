@@ -17,14 +17,14 @@ func (m *Model) save() tea.Cmd { return m.keeper.save(m.s, how{}) }
 
 // leave ends the program; what is not saved is in the journal.
 func (m *Model) leave() tea.Cmd {
-	m.hunt.stop()
+	m.search.stop()
 	return tea.Quit
 }
 
 // choose asks for one of a few ways; the field's label stands before them.
-func (m *Model) choose(title, label string, notes []string, firm bool, ways []string, done func(i int) error) {
+func (m *Model) choose(title, label string, notes []string, required bool, ways []string, done func(i int) error) {
 	m.s.Ask(&widget.Form{
-		Title: title, Notes: notes, Required: firm,
+		Title: title, Notes: notes, Required: required,
 		Fields: []*widget.Field{(&widget.Field{Label: label, Kind: widget.Choose, Choices: ways}).With(ways[0])},
 		Done:   func(f *widget.Form) error { return done(f.Choice(0)) },
 	})

@@ -27,21 +27,21 @@ const frameTime = 16 * time.Millisecond
 
 // frame holds the last screen, so that a flood of drags is not drawn one by one.
 type frame struct {
-	last string
-	at   time.Time
-	skip bool // the present message needs no new frame
-	owed bool // one will be drawn soon
+	last    string
+	at      time.Time
+	skip    bool // the present message needs no new frame
+	pending bool // one will be drawn soon
 }
 
-// frameMsg only draws: a frame left out during a drag is owed.
+// frameMsg only draws: a frame left out during a drag is pending.
 type frameMsg struct{}
 
-// due decides whether a message gets a frame of its own; when it does not, the
+// schedule decides whether a message gets a frame of its own; when it does not, the
 // command it returns draws one in a moment.
-func (f *frame) due(msg tea.Msg) tea.Cmd {
+func (f *frame) schedule(msg tea.Msg) tea.Cmd {
 	f.skip = false
 	if _, ok := msg.(frameMsg); ok {
-		f.owed = false
+		f.pending = false
 		return nil
 	}
 	mouse, ok := msg.(tea.MouseMsg)
@@ -49,10 +49,10 @@ func (f *frame) due(msg tea.Msg) tea.Cmd {
 		return nil
 	}
 	f.skip = true
-	if f.owed {
+	if f.pending {
 		return nil
 	}
-	f.owed = true
+	f.pending = true
 	return tea.Tick(frameTime, func(time.Time) tea.Msg { return frameMsg{} })
 }
 

@@ -54,7 +54,7 @@ func settle(t testing.TB, m *Model) {
 	}
 	body := makeBody(nil, s.Stone(), s.Presets, s.Revision())().(bodyMsg)
 	m.Update(body)
-	m.Update(planMsg{run: m.hunt.run, plan: fakePlan(s.Stone()), last: true})
+	m.Update(planMsg{run: m.search.run, plan: fakePlan(s.Stone()), last: true})
 }
 
 // press types keys into a workbench without a terminal, and does what each asks

@@ -12,8 +12,8 @@ import (
 	"cabwright/planner/stonefile"
 )
 
-// fickleStore is a store whose answers a test chooses; it notes what it is given.
-type fickleStore struct {
+// failingStore is a store whose answers a test chooses; it notes what it is given.
+type failingStore struct {
 	memoryStore
 	recording error // what Record answers
 	saving    error // and Save
@@ -23,32 +23,32 @@ type fickleStore struct {
 	closed    bool
 }
 
-func (s *fickleStore) Record(_ uint64, _ string, stone planner.Stone) error {
+func (s *failingStore) Record(_ uint64, _ string, stone planner.Stone) error {
 	if s.recording == nil {
 		s.recorded = append(s.recorded, stone.Name)
 	}
 	return s.recording
 }
 
-func (s *fickleStore) Save(_ uint64, stone planner.Stone) error {
+func (s *failingStore) Save(_ uint64, stone planner.Stone) error {
 	if s.saving == nil {
 		s.saved = append(s.saved, stone.Name)
 	}
 	return s.saving
 }
 
-func (s *fickleStore) SaveOver(change uint64, stone planner.Stone) error {
+func (s *failingStore) SaveOver(change uint64, stone planner.Stone) error {
 	s.over++
 	s.saving = nil
 	return s.Save(change, stone)
 }
 
-func (s *fickleStore) Close() error { s.closed = true; return nil }
+func (s *failingStore) Close() error { s.closed = true; return nil }
 
 // keeping is a workbench of such a store.
-func keeping(t *testing.T) (*Model, *fickleStore) {
+func keeping(t *testing.T) (*Model, *failingStore) {
 	t.Helper()
-	m, store := settled(t, "nodule.stone", 80, 24), &fickleStore{memoryStore: memoryStore{path: "nodule.stone"}}
+	m, store := settled(t, "nodule.stone", 80, 24), &failingStore{memoryStore: memoryStore{path: "nodule.stone"}}
 	m.keeper = newKeeper(store)
 	return m, store
 }

@@ -27,7 +27,7 @@ type Model struct {
 	colours       style.Colours
 	ground        style.Ground
 
-	hunt     hunt
+	search   searchRun
 	weighing weighing
 	revision int // of the stone that was last handed to the search and the keeper
 	searches int
@@ -62,13 +62,13 @@ func (m *Model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 			cmd = tea.Quit
 		}
 	}()
-	owed := m.frame.due(msg)
+	pending := m.frame.schedule(msg)
 	done := m.take(msg)
 	done = batch(batch(done, m.follow()), m.weigh())
 	if v, ok := m.views[m.at].(view.Follower); ok {
 		done = batch(done, v.Follow(m.s))
 	}
-	return m, guarded(batch(done, owed))
+	return m, guarded(batch(done, pending))
 }
 
 // batch is tea.Batch without a batch for one command.
@@ -98,13 +98,13 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 		}
 		return tea.ClearScreen
 	case startMsg:
-		if msg.run != m.hunt.run || m.cfg.Search == nil || unfinished(m.s.Stone()) != nil {
+		if msg.run != m.search.run || m.cfg.Search == nil || unfinished(m.s.Stone()) != nil {
 			return nil
 		}
 		m.s.Searching, m.s.Progress, m.s.SearchTime = true, 0, 0
 		opt, last := m.s.Options(), m.s.Plan
 		opt.After = &last
-		return m.hunt.begin(m.cfg.Search, m.s.Stone(), opt)
+		return m.search.begin(m.cfg.Search, m.s.Stone(), opt)
 	case planMsg:
 		return batch(m.found(msg), m.toViews(view.PlanTaken{}))
 	case searchingMsg:
@@ -193,11 +193,11 @@ func (m *Model) follow() tea.Cmd {
 	m.searches = m.s.Searches()
 	m.s.Searching = false
 	if known, ok := m.outcomes.of(m.s.Stone()); ok && ended(known) {
-		m.hunt.drop()
+		m.search.drop()
 		m.s.Take(known, m.revision)
 		return tea.Batch(cmds...)
 	}
-	cmds = append(cmds, m.hunt.restart())
+	cmds = append(cmds, m.search.restart())
 	return tea.Batch(cmds...)
 }
 

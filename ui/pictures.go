@@ -30,12 +30,12 @@ func (e badView) Error() string {
 // BadUsage marks the error as one of usage.
 func (badView) BadUsage() {}
 
-// unkept is the Store of a stone that is only looked at.
-type unkept struct{ Store }
+// noStore is the Store of a stone that is only looked at.
+type noStore struct{ Store }
 
-func (unkept) Path() string    { return "" }
-func (unkept) New() bool       { return false }
-func (unkept) ReadOnly() error { return nil }
+func (noStore) Path() string    { return "" }
+func (noStore) New() bool       { return false }
+func (noStore) ReadOnly() error { return nil }
 
 // pictures opens a stone, plans it to the end and writes the views as pictures.
 func pictures(ctx context.Context, cfg Config, f Frame) error {
@@ -48,7 +48,7 @@ func pictures(ctx context.Context, cfg Config, f Frame) error {
 		env["COLORFGBG"] = "0;15"
 	}
 	cfg.Getenv = func(name string) string { return env[name] }
-	m := newWorkbench(cfg, doc.Stone, unkept{})
+	m := newWorkbench(cfg, doc.Stone, noStore{})
 	m.hint = false
 	m.width, m.height = f.Width, f.Height
 	if len(f.Views) == 0 {

@@ -69,7 +69,7 @@ func runPlain(ctx context.Context, m *Model, in io.Reader, out io.Writer) error 
 		}
 		p.work(plainWait)
 	}
-	m.hunt.stop()
+	m.search.stop()
 	kept := m.keeper.close(m.s)
 	fmt.Fprint(p.out, kept)
 	switch {

@@ -54,7 +54,7 @@ func runTerminal(ctx context.Context, m *Model, in, out *os.File) error {
 	})
 	_, err = program.Run()
 	stop()
-	m.hunt.stop()
+	m.search.stop()
 	kept := m.keeper.close(m.s)
 	fmt.Fprint(out, kept)
 	select {

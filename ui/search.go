@@ -29,9 +29,9 @@ type Open func(stone planner.Stone) (view.Site, error)
 // an arrow key held down repeats about every 33 ms and need not start thirty.
 const settleTime = 40 * time.Millisecond
 
-// hunt is the search under way. Each start has a number, and whatever comes
+// searchRun is the search under way. Each start has a number, and whatever comes
 // from an older one is dropped.
-type hunt struct {
+type searchRun struct {
 	run    int
 	begun  time.Time
 	cancel context.CancelFunc
@@ -61,36 +61,36 @@ type (
 )
 
 // restart stops the search under way and asks for another.
-func (h *hunt) restart() tea.Cmd {
-	h.stop()
-	h.run++
-	run := h.run
+func (r *searchRun) restart() tea.Cmd {
+	r.stop()
+	r.run++
+	run := r.run
 	return tea.Tick(settleTime, func(time.Time) tea.Msg { return startMsg{run} })
 }
 
 // drop stops the search under way; whatever it still sends is no longer wanted.
-func (h *hunt) drop() {
-	h.stop()
-	h.run++
+func (r *searchRun) drop() {
+	r.stop()
+	r.run++
 }
 
-func (h *hunt) stop() {
-	if h.cancel != nil {
-		h.cancel()
-		h.cancel = nil
+func (r *searchRun) stop() {
+	if r.cancel != nil {
+		r.cancel()
+		r.cancel = nil
 	}
 }
 
 // begin starts the search that was asked for as number run. Its snapshots go
 // through a box that holds only the latest, so that the search never waits for
 // the screen.
-func (h *hunt) begin(find Search, stone planner.Stone, opt search.Options) tea.Cmd {
+func (r *searchRun) begin(find Search, stone planner.Stone, opt search.Options) tea.Cmd {
 	ctx, cancel := context.WithCancel(context.Background())
-	h.cancel = cancel
+	r.cancel = cancel
 	box := make(chan planMsg, 1)
-	h.box = box
-	run := h.run
-	h.begun = time.Now()
+	r.box = box
+	run := r.run
+	r.begun = time.Now()
 	put := func(m planMsg) {
 		m.run = run
 		select {
@@ -101,8 +101,8 @@ func (h *hunt) begin(find Search, stone planner.Stone, opt search.Options) tea.C
 	}
 	go func() {
 		defer func() {
-			if r := recover(); r != nil {
-				put(planMsg{last: true, err: fault{r, debug.Stack()}})
+			if v := recover(); v != nil {
+				put(planMsg{last: true, err: fault{v, debug.Stack()}})
 			}
 		}()
 		plan, err := find(ctx, stone, opt, func(p search.Plan) {
@@ -112,7 +112,7 @@ func (h *hunt) begin(find Search, stone planner.Stone, opt search.Options) tea.C
 		})
 		put(planMsg{plan: plan, last: true, err: err})
 	}()
-	return h.receive()
+	return r.receive()
 }
 
 // quiet is how long a search may have nothing new to show before the screen says
@@ -120,8 +120,8 @@ func (h *hunt) begin(find Search, stone planner.Stone, opt search.Options) tea.C
 const quiet = time.Second
 
 // receive waits for the next snapshot.
-func (h *hunt) receive() tea.Cmd {
-	box, run := h.box, h.run
+func (r *searchRun) receive() tea.Cmd {
+	box, run := r.box, r.run
 	return func() tea.Msg {
 		late := time.NewTimer(quiet)
 		defer late.Stop()
@@ -136,11 +136,11 @@ func (h *hunt) receive() tea.Cmd {
 
 // searchGoesOn shows that a search is alive, and waits on.
 func (m *Model) searchGoesOn(msg searchingMsg) tea.Cmd {
-	if msg.run != m.hunt.run {
+	if msg.run != m.search.run {
 		return nil
 	}
-	m.s.SearchTime = time.Since(m.hunt.begun)
-	return m.hunt.receive()
+	m.s.SearchTime = time.Since(m.search.begun)
+	return m.search.receive()
 }
 
 // makeBody lays the rough's surfaces, which takes too long for a key press when
@@ -188,7 +188,7 @@ func unfinished(s planner.Stone) error {
 
 // found takes a message of the search. It returns the command that waits for the next.
 func (m *Model) found(msg planMsg) tea.Cmd {
-	if msg.run != m.hunt.run {
+	if msg.run != m.search.run {
 		return nil
 	}
 	var f fault
@@ -206,12 +206,12 @@ func (m *Model) found(msg planMsg) tea.Cmd {
 		m.s.Take(msg.plan, m.s.Revision())
 	}
 	m.outcomes.note(m.s.Stone(), msg.plan)
-	m.s.Progress, m.s.SearchTime = msg.plan.Progress, time.Since(m.hunt.begun)
+	m.s.Progress, m.s.SearchTime = msg.plan.Progress, time.Since(m.search.begun)
 	if msg.last {
 		m.s.Searching = false
 		return nil
 	}
-	return m.hunt.receive()
+	return m.search.receive()
 }
 
 // progress is the short account of how far the search is.

@@ -52,7 +52,7 @@ func TestANewEditCancelsTheSearchAndKeepsTheListUntilThereIsAnother(t *testing.T
 	s := &slow{started: make(chan context.Context, 1), find: make(chan search.Plan)}
 	m.cfg.Search = s.search
 	begin := func() (context.Context, tea.Cmd) {
-		next := m.take(startMsg{m.hunt.run})
+		next := m.take(startMsg{m.search.run})
 		return <-s.started, next
 	}
 	old, next := begin()
@@ -80,9 +80,9 @@ func TestANewEditCancelsTheSearchAndKeepsTheListUntilThereIsAnother(t *testing.T
 	require.Equal(t, before.Fits, m.s.Plan.Fits, "the list was emptied before there was another")
 	require.InDelta(t, 0.1, m.s.Progress, 1e-9)
 	s.find <- fewer
-	m.take(wait(t, m.hunt.receive()))
+	m.take(wait(t, m.search.receive()))
 	require.Len(t, m.s.Plan.Fits, 1)
-	m.hunt.stop()
+	m.search.stop()
 }
 
 // Keys held down start one search, not one each.
@@ -93,9 +93,9 @@ func TestSearchesAskedForInARowStartOnlyOnce(t *testing.T) {
 		starts++
 		return search.Plan{}, nil
 	}
-	first := m.hunt.run
+	first := m.search.run
 	press(t, m, "<tab>", "<right>", "<right>", "<right>")
-	for run := first; run <= m.hunt.run; run++ {
+	for run := first; run <= m.search.run; run++ {
 		if cmd := m.take(startMsg{run}); cmd != nil {
 			wait(t, cmd)
 		}
@@ -113,7 +113,7 @@ func TestSnapshotsOvertakeEachOther(t *testing.T) {
 		}
 		return fakePlan(stone), nil
 	}
-	next := m.take(startMsg{m.hunt.run})
+	next := m.take(startMsg{m.search.run})
 	for m.s.Searching {
 		next = m.take(wait(t, next))
 	}
@@ -126,7 +126,7 @@ func TestAFailedSearchSaysSo(t *testing.T) {
 	m.cfg.Search = func(context.Context, planner.Stone, search.Options, func(search.Plan)) (search.Plan, error) {
 		return search.Plan{}, errors.New("no room")
 	}
-	m.take(wait(t, m.take(startMsg{m.hunt.run})))
+	m.take(wait(t, m.take(startMsg{m.search.run})))
 	require.False(t, m.s.Searching)
 	require.Contains(t, m.s.Status().Text, "no room")
 }

@@ -19,15 +19,15 @@ func TestResizeStorm(t *testing.T) {
 	t.Parallel()
 	s := start(t, 80, 24, stoneFile(t, "nodule.stone"))
 	s.waits("all decided")
-	calm := start(t, 80, 24, stoneFile(t, "nodule.stone"))
+	quietSession := start(t, 80, 24, stoneFile(t, "nodule.stone"))
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 1000 {
 		s.resize(1+random.IntN(300), 1+random.IntN(80))
 		time.Sleep(300 * time.Microsecond)
 	}
 	s.resize(80, 24)
-	calm.waits("all decided")
-	s.until("the screen is as without a storm", func() bool { return s.screen() == calm.screen() })
+	quietSession.waits("all decided")
+	s.until("the screen is as without a storm", func() bool { return s.screen() == quietSession.screen() })
 	s.keys("q")
 	require.Equal(t, 0, s.wait())
 	s.restored()

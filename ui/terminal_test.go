@@ -126,7 +126,7 @@ func (s *session) until(what string, is func() bool) {
 			return
 		}
 	}
-	s.t.Fatalf("waited in vain until %s:\n%s", what, s.screen())
+	s.t.Fatalf("waited too long until %s:\n%s", what, s.screen())
 }
 
 // keys types keys; names in angle brackets are special ones.

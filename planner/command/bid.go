@@ -216,17 +216,17 @@ func weighed(flag, name, carat, potch string) (piece, error) {
 	if err != nil {
 		return piece{}, err
 	}
-	dull, err := amount("potch", potch)
+	potchCt, err := amount("potch", potch)
 	if err != nil {
 		return piece{}, err
 	}
 	if ct.Sign() == 0 {
 		return piece{}, usagef("--%s %s: rough that weighs nothing", flag, carat)
 	}
-	if dull.Compare(ct) > 0 {
-		return piece{}, usagef("%s ct of potch is more than the %s ct there are", dull.Decimal(4), ct.Decimal(4))
+	if potchCt.Compare(ct) > 0 {
+		return piece{}, usagef("%s ct of potch is more than the %s ct there are", potchCt.Decimal(4), ct.Decimal(4))
 	}
-	return piece{name: name, rough: worth.Rough{Carat: ct, Potch: dull}}, nil
+	return piece{name: name, rough: worth.Rough{Carat: ct, Potch: potchCt}}, nil
 }
 
 // estimates reads the pieces that are known by their sizes alone.

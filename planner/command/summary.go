@@ -102,7 +102,7 @@ func summaryText(f summary.Facts) string {
 		tab.add(" "+r.Name, planner.Visible(r.Value))
 	}
 	b.WriteString(tab.String())
-	for _, sentence := range f.Told {
+	for _, sentence := range f.Disclosures {
 		b.WriteString(paragraph(planner.Visible(sentence)))
 	}
 	return b.String()

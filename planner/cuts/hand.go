@@ -92,9 +92,9 @@ func (p Plane) Turned(angle float64) Plane {
 	return p
 }
 
-// Leant returns the plane leant about its trace by some radians more, its
+// Leaned returns the plane leant about its trace by some radians more, its
 // normal going up; it stops at level.
-func (p Plane) Leant(angle float64) Plane {
+func (p Plane) Leaned(angle float64) Plane {
 	flat := math.Hypot(p.Normal.X, p.Normal.Y)
 	lean := math.Max(-math.Pi/2, math.Min(math.Pi/2, math.Atan2(p.Normal.Z, flat)+angle))
 	if flat < upright {

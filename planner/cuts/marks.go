@@ -36,13 +36,13 @@ func (b *Body) mark(edge int, t float64) Mark {
 		if i+1 == m.From || i+1 == m.To {
 			continue
 		}
-		feels := math.Abs(far.Dot(along)) / math.Max(far.Norm(), 1e-9)
+		sensitivity := math.Abs(far.Dot(along)) / math.Max(far.Norm(), 1e-9)
 		if far.Norm() < 4 {
-			feels -= 1
+			sensitivity -= 1
 		}
 		// Among those that feel it alike the nearest is the easiest to measure.
-		if feels -= far.Norm() / 400; feels > best {
-			best, m.CheckCorner, m.Check = feels, i+1, far.Norm()
+		if sensitivity -= far.Norm() / 400; sensitivity > best {
+			best, m.CheckCorner, m.Check = sensitivity, i+1, far.Norm()
 		}
 	}
 	return m

@@ -39,10 +39,10 @@ func Knowing(outcomes []Outcome) float64 {
 	return max(0, sum-blind)
 }
 
-// Told returns the outcomes of a sign that tells of others: signs[s][k] is the
+// Posterior returns the outcomes of a sign that tells of others: signs[s][k] is the
 // chance of sign s where outcome k is the case. What is known of an outcome after a
 // sign follows from Bayes' rule. A sign that cannot come has no outcome.
-func Told(outcomes []Outcome, signs [][]float64) []Outcome {
+func Posterior(outcomes []Outcome, signs [][]float64) []Outcome {
 	var out []Outcome
 	for _, given := range signs {
 		var o Outcome

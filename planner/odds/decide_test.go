@@ -14,7 +14,7 @@ func TestDecidingWithNothingToDecide(t *testing.T) {
 	require.Equal(t, -1, choice)
 	require.Zero(t, worth)
 	require.Zero(t, Knowing([]Outcome{{1, []float64{3, 5}}}), "what is sure needs no knowing")
-	require.Empty(t, Told([]Outcome{{1, []float64{3}}}, [][]float64{{0}}))
+	require.Empty(t, Posterior([]Outcome{{1, []float64{3}}}, [][]float64{{0}}))
 }
 
 // The prospector of Hillier and Lieberman, Introduction to Operations Research,
@@ -31,7 +31,7 @@ func TestOilProspector(t *testing.T) {
 	require.InDelta(t, 100, worth, 1e-9)
 	require.InDelta(t, 142.5, Knowing(ground), 1e-9)
 
-	survey := Told(ground, [][]float64{{0.6, 0.2}, {0.4, 0.8}})
+	survey := Posterior(ground, [][]float64{{0.6, 0.2}, {0.4, 0.8}})
 	require.InDelta(t, 0.3, survey[0].Chance, 1e-12)
 	require.InDelta(t, 0.7, survey[1].Chance, 1e-12)
 	require.InDelta(t, 300, survey[0].Worth[drill], 1e-9, "half oil after a favourable survey")
@@ -55,7 +55,7 @@ func TestASignIsWorthNoMoreThanKnowing(t *testing.T) {
 			yes[k] = part.Draw(t, "sign")
 			no[k] = 1 - yes[k]
 		}
-		gain := Knowing(Told(outcomes, [][]float64{yes, no}))
+		gain := Knowing(Posterior(outcomes, [][]float64{yes, no}))
 		require.GreaterOrEqual(t, gain, -1e-12)
 		require.LessOrEqual(t, gain, Knowing(outcomes)+1e-9)
 	})

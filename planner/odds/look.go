@@ -71,7 +71,7 @@ func look(places []Place, qs []question, k, end int) Look {
 	q := qs[k]
 	l.gainTo = func(depth float64) float64 {
 		cells := q.cells(places, k, depth)
-		return Knowing(Told(worth(cells), q.window(cells, depth)))
+		return Knowing(Posterior(worth(cells), q.window(cells, depth)))
 	}
 	for _, c := range combined {
 		if c.here && l.gainTo(c.end) >= l.Gain-1e-9 &&

@@ -74,7 +74,7 @@ func layOut(f Facts, wide func(text string, size float64, bold bool) float64) ca
 		}
 	}
 	y += 14
-	for _, sentence := range f.Told {
+	for _, sentence := range f.Disclosures {
 		for _, line := range broken(printable(sentence), wordsWide, func(s string) float64 { return wide(s, 18, false) }) {
 			say(wordsLeft, 18, false, ink, line)
 			y += 25

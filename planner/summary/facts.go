@@ -13,19 +13,19 @@ import (
 
 // Facts are what a listing tells of a stone.
 type Facts struct {
-	Name     string
-	Kind     string // the material
-	Finished bool   // else it is planned only
-	Date     string // of the finish
-	Carat    float64
-	Size     [3]float64  // length, width, height in mm; zero: not known
-	Measured bool        // the size was measured, not planned
-	Fit      *search.Fit // that it was to become; nil: not kept
-	Sides    int
-	Colour   string   // grade and pattern under its face, "": none recorded
-	Told     []string // treatments and care, whole sentences
-	None     bool     // no treatment is recorded
-	Photo    string
+	Name        string
+	Kind        string // the material
+	Finished    bool   // else it is planned only
+	Date        string // of the finish
+	Carat       float64
+	Size        [3]float64  // length, width, height in mm; zero: not known
+	Measured    bool        // the size was measured, not planned
+	Fit         *search.Fit // that it was to become; nil: not kept
+	Sides       int
+	Colour      string   // grade and pattern under its face, "": none recorded
+	Disclosures []string // treatments and care, whole sentences
+	None        bool     // no treatment is recorded
+	Photo       string
 }
 
 // Of gathers the facts of a stone. fit is the one it was to become, nil when no
@@ -33,11 +33,11 @@ type Facts struct {
 // of the finished stone by calipers, zero when it was not taken.
 func Of(s planner.Stone, material presets.Material, fit *search.Fit, colour string, measured [3]float64) Facts {
 	f := Facts{
-		Name:   s.Name,
-		Kind:   cmp.Or(material.Name, s.Material),
-		Fit:    fit,
-		Colour: colour,
-		Told:   diary.Disclosures(s, material),
+		Name:        s.Name,
+		Kind:        cmp.Or(material.Name, s.Material),
+		Fit:         fit,
+		Colour:      colour,
+		Disclosures: diary.Disclosures(s, material),
 	}
 	sealed := false
 	for _, k := range s.Cracks {

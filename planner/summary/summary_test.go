@@ -56,7 +56,7 @@ func TestFacts(t *testing.T) {
 	assert.Equal(t, "2026-06-01", done["Finished"])
 	assert.Equal(t, "last.jpg", done["Photograph"])
 	assert.NotContains(t, done, "Treatments", "it has been treated: the sentence says so")
-	require.Len(t, f.Told, 1)
+	require.Len(t, f.Disclosures, 1)
 	sealed := Of(planner.Stone{Cracks: []planner.Crack{{Sealed: true}}}, opal, nil, "", [3]float64{})
 	assert.False(t, sealed.None)
 }
@@ -67,7 +67,7 @@ func TestPictures(t *testing.T) {
 	for _, shape := range []string{"oval", "pear", "heart"} {
 		for _, name := range []string{"", "<b>&\x1b[2J\u202e", strings.Repeat("long name ", 30) + strings.Repeat("w", 100)} {
 			f := Facts{Name: name, Kind: "Opal", Finished: true, Carat: 2.25, Size: [3]float64{14, 10, 5.2}, Fit: fit(t, shape),
-				Told: []string{strings.Repeat("told ", 80), strings.Repeat("more ", 80)}}
+				Disclosures: []string{strings.Repeat("told ", 80), strings.Repeat("more ", 80)}}
 			data, err := PNG(f)
 			require.NoError(t, err)
 			img, err := png.Decode(bytes.NewReader(data))

@@ -24,7 +24,7 @@ func (v *View) Render(s *view.State, width, height int) []string {
 		return nil
 	}
 	v.keep(s)
-	cols, tally := view.Columns(width)
+	cols, figures := view.Columns(width)
 	if cols == 0 {
 		lines := v.list(s, width, max(3, height/2))
 		return append(lines, v.figures(s, width)...)
@@ -32,7 +32,7 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	rows := v.listRows(s, height)
 	left := v.list(s, cols, rows)
 	left = append(left, v.stones(s, cols, height-len(left))...)
-	return view.Beside(left, cols, v.figures(s, tally))
+	return view.Beside(left, cols, v.figures(s, figures))
 }
 
 // listRows is how many entries are shown at once: all of them, as far as they leave
@@ -141,7 +141,7 @@ func faceOr(f planner.Face) planner.Face {
 
 // figures is what the chosen entry tells, and what is known of the stone.
 func (v *View) figures(s *view.State, width int) []string {
-	t := view.NewTally(s.Style, width)
+	t := view.NewFigureList(s.Style, width)
 	all := s.Stone().Diary
 	if v.at < len(all) {
 		v.entry(t, s, all[v.at])
@@ -167,7 +167,7 @@ func withoutDiary(s planner.Stone) planner.Stone {
 }
 
 // entry is what one entry tells.
-func (v *View) entry(t *view.Tally, s *view.State, e planner.Entry) {
+func (v *View) entry(t *view.FigureList, s *view.State, e planner.Entry) {
 	t.Head(fmt.Sprintf("%d %s", v.at+1, e.Stage))
 	t.Row("date", e.Date)
 	if e.Carat > 0 {
@@ -201,7 +201,7 @@ func (v *View) entry(t *view.Tally, s *view.State, e planner.Entry) {
 
 // now is how things stand: what the last entry changed, whether the stone is dry,
 // what it waits for, what a buyer is told.
-func (v *View) now(t *view.Tally, s *view.State) {
+func (v *View) now(t *view.FigureList, s *view.State) {
 	stone := s.Stone()
 	material, _ := s.Presets.Material(stone.Material)
 	t.Head("Now")
@@ -219,7 +219,7 @@ func (v *View) now(t *view.Tally, s *view.State) {
 	}
 }
 
-func (v *View) water(t *view.Tally, stone planner.Stone, material presets.Material, division float64) {
+func (v *View) water(t *view.FigureList, stone planner.Stone, material presets.Material, division float64) {
 	d := diary.Dry(stone, division)
 	switch {
 	case d.Steady:
@@ -233,7 +233,7 @@ func (v *View) water(t *view.Tally, stone planner.Stone, material presets.Materi
 }
 
 // changed says what the entry that was just made did to the marks and the plan.
-func (v *View) changed(t *view.Tally, s *view.State) {
+func (v *View) changed(t *view.FigureList, s *view.State) {
 	c := &v.change
 	if !c.made || c.revision != s.Revision() {
 		return

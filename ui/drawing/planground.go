@@ -190,19 +190,19 @@ func (g *ground) fit(s Scene, f *search.Fit, how strength) {
 		tooNear = near.breach
 	}
 	p := g.palette
-	sight := g.project(g.skin(f, s.face(), tooNear))
-	for y := sight.y0; y < sight.y1; y++ {
-		for x := sight.x0; x < sight.x1; x++ {
-			k, i := (y-sight.y0)*(sight.x1-sight.x0)+x-sight.x0, y*g.w+x
-			v := sight.at[k]
-			if math.IsInf(sight.z[k], -1) {
+	projected := g.project(g.skin(f, s.face(), tooNear))
+	for y := projected.y0; y < projected.y1; y++ {
+		for x := projected.x0; x < projected.x1; x++ {
+			k, i := (y-projected.y0)*(projected.x1-projected.x0)+x-projected.x0, y*g.w+x
+			v := projected.at[k]
+			if math.IsInf(projected.z[k], -1) {
 				continue
 			}
 			if g.cover[i] <= 0 { // it sticks out of the stone
 				g.cover[i], g.colour[i] = 1, p.Beyond
 			}
 			own := p.Finished
-			if sight.what[k] == canvas.Back {
+			if projected.what[k] == canvas.Back {
 				own = p.Back
 			}
 			g.colour[i] = g.polished(g.colour[i], own, v, how)

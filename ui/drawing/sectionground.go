@@ -100,19 +100,19 @@ func (g *ground) over(col int, low, high float64, what canvas.Material, colour s
 }
 
 // unknownDepth is how deep, in mm, a zone is painted whose depth is not known: a
-// film on the face.
+// skinDepth on the face.
 const unknownDepth = 0.35
 
 func (x *slicer) paintZones(g *ground, cols []column) {
 	for _, z := range x.scene.Stone.Colour {
 		spans := x.cut.through(z.Outline)
-		film := math.Max(unknownDepth, g.size())
+		skinDepth := math.Max(unknownDepth, g.size())
 		for i, k := range cols {
 			share := inSpans(spans, k.t) * k.share
 			if share <= 0 {
 				continue
 			}
-			low, high := zoneHeights(z, film, k.low, k.high)
+			low, high := zoneHeights(z, skinDepth, k.low, k.high)
 			g.over(i, low, high, canvas.Play, g.palette.Play, playShare(z.Grade))
 		}
 	}

@@ -73,11 +73,11 @@ func pocketHeights(p planner.Pocket, e extent, low, high float64) (from, to floa
 }
 
 // zoneHeights returns between which heights a zone's colour lies; one whose
-// depth is not known is a film.
-func zoneHeights(z planner.Zone, film, low, high float64) (from, to float64) {
+// depth is not known is as thin as skinDepth.
+func zoneHeights(z planner.Zone, skinDepth, low, high float64) (from, to float64) {
 	depth := z.Depth
 	if depth == 0 {
-		depth = film
+		depth = skinDepth
 	}
 	if z.Face == planner.Base {
 		return low, math.Min(high, low+depth)

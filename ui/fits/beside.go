@@ -53,7 +53,7 @@ func (v *View) compared(s *view.State) []compared {
 func (v *View) renderBeside(s *view.State, width, height int) []string {
 	fits := v.compared(s)
 	if len(fits) < 2 {
-		lines := v.lonely(s, width)
+		lines := v.onlyOne(s, width)
 		if len(fits) == 1 && height > len(lines)+figureRows(s)+tileHead {
 			lines = append(lines, v.tile(s, fits[0], fits[0], 0, min(width, 80), height-len(lines), height < lowTile)...)
 		}
@@ -86,7 +86,7 @@ func (v *View) stacked(s *view.State, width, height int) []string {
 	fits := v.compared(s)
 	var lines []string
 	if len(fits) < 2 {
-		lines = v.lonely(s, width)
+		lines = v.onlyOne(s, width)
 	}
 	for i, f := range fits {
 		lines = append(lines, v.tile(s, f, fits[0], i, width, tileHead+figureRows(s), false)...)
@@ -94,8 +94,8 @@ func (v *View) stacked(s *view.State, width, height int) []string {
 	return lines[:min(len(lines), height)]
 }
 
-// lonely says what is missing for a comparison.
-func (v *View) lonely(s *view.State, width int) []string {
+// onlyOne says what is missing for a comparison.
+func (v *View) onlyOne(s *view.State, width int) []string {
 	if v.ready != noReady {
 		left, right := v.ready.names()
 		return wrapped(s, style.Warn, fmt.Sprintf("Nothing to compare: no %s beside %s in the list.", left, right), width)

@@ -208,14 +208,14 @@ func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 	default:
 		rows := planRows(m.Width, m.Height)
 		if !s.Wheel(m, drawn, rows) && !inList && m.Row < rows {
-			v.grip(s, m.Kind, s.Plane(drawn, rows).At(drawn, rows, m.Col, m.Row))
+			v.dragFit(s, m.Kind, s.Plane(drawn, rows).At(drawn, rows, m.Col, m.Row))
 		}
 	}
 	return nil
 }
 
-// grip takes hold of the chosen fit and moves it with the pointer.
-func (v *View) grip(s *view.State, kind view.MouseKind, at geometry.Vec2) {
+// dragFit takes hold of the chosen fit and moves it with the pointer.
+func (v *View) dragFit(s *view.State, kind view.MouseKind, at geometry.Vec2) {
 	switch {
 	case kind == view.Release || !v.hand.on || s.Chosen == nil:
 		v.hand.held = nil

@@ -149,13 +149,13 @@ var bodies = map[string][2]int{"80x24": {80, 20}, "160x50": {160, 46}, "60x18": 
 func TestFrames(t *testing.T) {
 	for size, wh := range bodies {
 		for what, set := range map[string]func(*View, *view.State){
-			"alone":   func(*View, *view.State) {},
-			"base":    func(v *View, s *view.State) { press(t, v, s, "down") },
-			"reasons": func(v *View, s *view.State) { press(t, v, s, "r", "down") },
-			"beside":  func(v *View, s *view.State) { press(t, v, s, "p", "down", "p", "down", "down", "p", "up", "b") },
-			"faces":   func(v *View, s *view.State) { press(t, v, s, "F") },
-			"byhand":  func(v *View, s *view.State) { press(t, v, s, "n", "left", "left", ".", "l", "pgup") },
-			"lonely":  func(v *View, s *view.State) { press(t, v, s, "C") },
+			"alone":    func(*View, *view.State) {},
+			"base":     func(v *View, s *view.State) { press(t, v, s, "down") },
+			"reasons":  func(v *View, s *view.State) { press(t, v, s, "r", "down") },
+			"beside":   func(v *View, s *view.State) { press(t, v, s, "p", "down", "p", "down", "down", "p", "up", "b") },
+			"faces":    func(v *View, s *view.State) { press(t, v, s, "F") },
+			"byhand":   func(v *View, s *view.State) { press(t, v, s, "n", "left", "left", ".", "l", "pgup") },
+			"only-one": func(v *View, s *view.State) { press(t, v, s, "C") },
 		} {
 			t.Run(what+"-"+size, func(t *testing.T) {
 				v, s := newView(), state(t)

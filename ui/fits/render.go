@@ -25,14 +25,14 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	if width <= 0 || height <= 0 {
 		return nil
 	}
-	drawn, tally := view.Columns(width)
+	drawn, figures := view.Columns(width)
 	if v.mode == beside && drawn > 0 {
 		return v.renderBeside(s, width, height)
 	}
 	if v.mode == beside {
 		return v.stacked(s, width, height)
 	}
-	right := v.tally(s, tally, height)
+	right := v.figures(s, figures, height)
 	if drawn == 0 {
 		return right
 	}
@@ -73,8 +73,8 @@ func (v *View) drawing(s *view.State, cols, width, height int) []string {
 // biggerRows is how many sizes that do not fit are named under the figures.
 const biggerRows = 4
 
-// tally is the list or the reasons, and the figures of the chosen fit.
-func (v *View) tally(s *view.State, width, height int) []string {
+// figures are the list or the reasons, and the figures of the chosen fit.
+func (v *View) figures(s *view.State, width, height int) []string {
 	var lines []string
 	switch v.mode {
 	case reasons:

@@ -33,7 +33,7 @@ func blank(label, meaning string, now float64) *widget.Field {
 
 // unsure is a length or a height that may be typed as a range.
 func unsure(s *view.State, label string, what odds.What, now widget.Span) *widget.Field {
-	f := &widget.Field{Label: label, Kind: widget.Unsure, Max: deepest, Odds: spoken(s, what)}
+	f := &widget.Field{Label: label, Kind: widget.Unsure, Max: deepest, Odds: rangeWords(s, what)}
 	if what == odds.Top || what == odds.Bottom {
 		f.Min, f.Max = -edit.Reach, edit.Reach
 	}
@@ -57,8 +57,8 @@ func rangeOf(t widget.Span) *planner.Range {
 	return &planner.Range{Least: t.Least, Most: t.Most, Open: t.Open}
 }
 
-// spoken says a range in words: "2 to 5 mm, likely 3: 1 in 3 deeper than 3.6".
-func spoken(s *view.State, what odds.What) func(widget.Span) string {
+// rangeWords says a range in words: "2 to 5 mm, likely 3: 1 in 3 deeper than 3.6".
+func rangeWords(s *view.State, what odds.What) func(widget.Span) string {
 	return func(t widget.Span) string {
 		thick := 0.0
 		if s.Rough != nil {

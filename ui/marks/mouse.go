@@ -107,7 +107,7 @@ func (v *View) release(s *view.State) {
 	if !d.Moves() || things(s.Stone()).Index(d.Thing) < 0 {
 		return
 	}
-	if v.shift(s, d.Thing, edit.Tidy(d.To.Sub(grip(s, d))), s.Do) == nil {
+	if v.shift(s, d.Thing, edit.Tidy(d.To.Sub(grabbed(s, d))), s.Do) == nil {
 		if d.Thing.Point >= 0 {
 			v.window().Doubt(s, d.To)
 		}
@@ -115,9 +115,9 @@ func (v *View) release(s *view.State) {
 	}
 }
 
-// grip is the place that follows the pointer: a point itself, or where a mark
+// grabbed is the place that follows the pointer: a point itself, or where a mark
 // was taken hold of.
-func grip(s *view.State, d *edit.Drag) geometry.Vec2 {
+func grabbed(s *view.State, d *edit.Drag) geometry.Vec2 {
 	if pts := points(s.Stone(), d.Thing); d.Thing.Point >= 0 && d.Thing.Point < len(pts) {
 		return pts[d.Thing.Point]
 	}
@@ -131,7 +131,7 @@ func (v *View) shown(s *view.State) planner.Stone {
 	if !d.Moves() || things(st).Index(d.Thing) < 0 {
 		return st
 	}
-	by := d.To.Sub(grip(s, d))
+	by := d.To.Sub(grabbed(s, d))
 	pts := slices.Clone(points(st, d.Thing))
 	for i := range pts {
 		if d.Thing.Point < 0 || i == d.Thing.Point {

@@ -143,7 +143,7 @@ func (v *View) drawDraft(c *canvas.Canvas, s *view.State) {
 // list is the list to pick from.
 func (v *View) list(s *view.State) []string {
 	a := v.area
-	t := view.NewTally(s.Style, a.wide)
+	t := view.NewFigureList(s.Style, a.wide)
 	st := s.Stone()
 	all := things(st)
 	now, is := selected(s)

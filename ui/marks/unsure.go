@@ -171,7 +171,7 @@ func (v *View) askLessMore(
 			}
 			err := v.keepHowSure(s, mark, r, readPercent(f, 2))
 			if err == nil && r != nil {
-				s.Say(style.Text, "%s: %s.", mark, spoken(s, odds.Depth)(spanOf(depth, through, r)))
+				s.Say(style.Text, "%s: %s.", mark, rangeWords(s, odds.Depth)(spanOf(depth, through, r)))
 			}
 			return err
 		},
@@ -227,8 +227,8 @@ func (v *View) askSupposed(s *view.State, t view.Selection) {
 	)
 }
 
-// seemsToBe adds to a mark's line what is not sure of it.
-func seemsToBe(r *planner.Range, chance *float64) string {
+// unsureWords adds to a mark's line what is not sure of it.
+func unsureWords(r *planner.Range, chance *float64) string {
 	out := ""
 	if r != nil && r.Open {
 		out = fmt.Sprintf(", perhaps %.1f or right through", r.Least)

@@ -29,7 +29,7 @@ func describeCrack(k planner.Crack) string {
 	if k.Through {
 		depth = "right through"
 	}
-	out := fmt.Sprintf("%-3s %s, %s, %s%s", k.ID, kind, k.Face, depth, seemsToBe(k.DepthRange, k.Chance))
+	out := fmt.Sprintf("%-3s %s, %s, %s%s", k.ID, kind, k.Face, depth, unsureWords(k.DepthRange, k.Chance))
 	if k.Lean > 0 {
 		out += fmt.Sprintf(", leans %.0f° toward %.0f°", k.Lean, k.Toward)
 	}
@@ -43,11 +43,11 @@ func describePocket(p planner.Pocket) string {
 	out := fmt.Sprintf("%-3s pocket, ", p.ID)
 	switch p.Face {
 	case planner.Through:
-		return out + "right through" + seemsToBe(nil, p.Chance)
+		return out + "right through" + unsureWords(nil, p.Chance)
 	case planner.Inside:
-		return out + fmt.Sprintf("inside, heights %.1f to %.1f mm", p.Low, p.High) + seemsToBe(nil, p.Chance)
+		return out + fmt.Sprintf("inside, heights %.1f to %.1f mm", p.Low, p.High) + unsureWords(nil, p.Chance)
 	}
-	return out + fmt.Sprintf("%s, %.1f mm deep", p.Face, p.Depth) + seemsToBe(p.DepthRange, p.Chance)
+	return out + fmt.Sprintf("%s, %.1f mm deep", p.Face, p.Depth) + unsureWords(p.DepthRange, p.Chance)
 }
 
 func describeZone(z planner.Zone) string {

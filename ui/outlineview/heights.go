@@ -88,7 +88,7 @@ func (v *View) askThickness(s *view.State) {
 				return widget.Wrong{Field: 1, Err: errors.New("the rim is no thicker than the greatest thickness")}
 			}
 			return s.Do("Give the thickness all round", func(st planner.Stone) (planner.Stone, error) {
-				return planner.SetThicknesses(st, f.Number(0), f.Number(1), planner.Lie(f.Choice(2)))
+				return planner.SetThicknesses(st, f.Number(0), f.Number(1), planner.Rounding(f.Choice(2)))
 			})
 		},
 	})

@@ -18,15 +18,15 @@ func (v *View) size(width, height int) {
 	v.rows = height
 }
 
-// Render draws the stone in plan with its tally beside it.
+// Render draws the stone in plan with its figures beside it.
 func (v *View) Render(s *view.State, width, height int) []string {
 	v.size(width, height)
 	_, wide := view.Columns(width)
-	tally := v.list(s, v.tally(s, wide), height)
+	figures := v.list(s, v.figures(s, wide), height)
 	if v.cols == 0 {
-		return tally
+		return figures
 	}
-	return view.Beside(v.draw(s), v.cols, tally)
+	return view.Beside(v.draw(s), v.cols, figures)
 }
 
 func (v *View) draw(s *view.State) []string {
@@ -89,10 +89,10 @@ func (v *View) drawOver(c *canvas.Canvas, s *view.State, sketching bool) {
 	}
 }
 
-// tally is the list of figures.
-func (v *View) tally(s *view.State, width int) *view.Tally {
+// figures are those of the stone as it is.
+func (v *View) figures(s *view.State, width int) *view.FigureList {
 	st := v.shown(s)
-	t := view.NewTally(s.Style, width)
+	t := view.NewFigureList(s.Style, width)
 	if v.sketching(s) {
 		t.Head("A new outline")
 		t.Row("Corners", fmt.Sprint(len(v.draft)))
@@ -111,9 +111,9 @@ func (v *View) tally(s *view.State, width int) *view.Tally {
 	return t
 }
 
-// list adds to the tally, where there is room, the list of corners and readings
+// list adds to the figures, where there is room, the list of corners and readings
 // to pick from.
-func (v *View) list(s *view.State, t *view.Tally, height int) []string {
+func (v *View) list(s *view.State, t *view.FigureList, height int) []string {
 	const least = 4 // lines of a list that is of any use
 	all := things(s)
 	v.listRow, v.listRows = len(t.Lines())+2, height-len(t.Lines())-2
@@ -149,11 +149,11 @@ func (v *View) describe(s *view.State, t view.Selection) string {
 	return out
 }
 
-// remarksShown is how many remarks on readings the tally has room for.
+// remarksShown is how many remarks on readings the figures have room for.
 const remarksShown = 2
 
 // remarks are what is worth a second look in the stone.
-func remarks(s *view.State, t *view.Tally) {
+func remarks(s *view.State, t *view.FigureList) {
 	n := 0
 	for _, r := range s.Remarks() {
 		if r.Place == planner.OnScale {
@@ -171,7 +171,7 @@ func remarks(s *view.State, t *view.Tally) {
 // weights compares the model's weight with the scale's. While the solid is not
 // that of the stone as it is shown its figures are left open: none of one moment
 // stands beside one of another.
-func (v *View) weights(s *view.State, st planner.Stone, t *view.Tally) {
+func (v *View) weights(s *view.State, st planner.Stone, t *view.FigureList) {
 	sg := planner.UsualGravity(st, s.Presets)
 	r := v.solid(s)
 	if r != nil {
@@ -241,7 +241,7 @@ func heavyOrLight(off float64) string {
 }
 
 // here tells of the cursor and of what is selected.
-func (v *View) here(s *view.State, st planner.Stone, t *view.Tally) {
+func (v *View) here(s *view.State, st planner.Stone, t *view.FigureList) {
 	face := "Top, seen from above"
 	if s.Face == planner.Base {
 		face = "Base, stone turned over"
@@ -270,7 +270,7 @@ func (v *View) here(s *view.State, st planner.Stone, t *view.Tally) {
 }
 
 // measures writes the area and the size of an outline.
-func measures(t *view.Tally, outline []geometry.Vec2) {
+func measures(t *view.FigureList, outline []geometry.Vec2) {
 	e := planner.Extent(outline)
 	t.Row("Area", fmt.Sprintf("%.1f mm²", math.Abs(geometry.Area(outline))))
 	t.Row("Calipers", fmt.Sprintf("%.1f x %.1f mm", e.Length, e.Width))

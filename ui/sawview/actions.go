@@ -51,7 +51,7 @@ func (v *View) cutActions(s *view.State) []keys.Action {
 		return do(func() { v.replane(s, "Turn the cut", func(p cuts.Plane) cuts.Plane { return p.Turned(angle) }) })
 	}
 	lean := func(angle float64) func() tea.Cmd {
-		return do(func() { v.replane(s, "Lean the cut", func(p cuts.Plane) cuts.Plane { return p.Leant(angle) }) })
+		return do(func() { v.replane(s, "Lean the cut", func(p cuts.Plane) cuts.Plane { return p.Leaned(angle) }) })
 	}
 	next := func(n int) func() tea.Cmd {
 		return do(func() {

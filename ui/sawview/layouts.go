@@ -123,7 +123,7 @@ func (v *View) layoutActions(s *view.State) []keys.Action {
 }
 
 // worthRows say what the stones may bring together.
-func (v *View) worthRows(s *view.State, t *view.Tally) {
+func (v *View) worthRows(s *view.State, t *view.FigureList) {
 	all := v.priced(s)
 	if all == nil || v.layout(s) == nil {
 		return
@@ -143,7 +143,7 @@ func (v *View) worthRows(s *view.State, t *view.Tally) {
 }
 
 // layoutList is the ways to lay several stones, the one shown marked.
-func (v *View) layoutList(s *view.State, t *view.Tally) {
+func (v *View) layoutList(s *view.State, t *view.FigureList) {
 	if v.stones < 2 || v.layout(s) == nil || len(v.answer.layouts) < 2 {
 		return
 	}

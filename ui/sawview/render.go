@@ -20,12 +20,12 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	if width <= 0 || height <= 0 {
 		return nil
 	}
-	cols, tally := view.Columns(width)
-	right := v.tally(s, tally)
+	cols, figures := view.Columns(width)
+	right := v.figures(s, figures)
 	right = right[:min(len(right), height)]
 	for i, l := range right {
-		if view.Width(l) > tally {
-			right[i] = view.Fit(l, tally) // a word longer than the tally is wide
+		if view.Width(l) > figures {
+			right[i] = view.Fit(l, figures) // a word longer than the figures is wide
 		}
 	}
 	if cols == 0 {
@@ -110,15 +110,15 @@ func (v *View) section(s *view.State, cols, rows int) []string {
 	return c.Lines(s.Style.Canvas)
 }
 
-// listed returns the cut on a row of the tally.
+// listed returns the cut on a row of the figures.
 func (v *View) listed(s *view.State, row int) (int, bool) {
 	i := row - v.listRow
 	return i, i >= 0 && i < len(v.kept(s))
 }
 
-// tally is the stones, the order, and the chosen cut in figures.
-func (v *View) tally(s *view.State, width int) []string {
-	t := view.NewTally(s.Style, width)
+// figures is the stones, the order, and the chosen cut in figures.
+func (v *View) figures(s *view.State, width int) []string {
+	t := view.NewFigureList(s.Style, width)
 	fits := v.fits(s)
 	if len(fits) == 0 {
 		t.Words(style.Faint, "No fit is chosen yet: the cuts are made for one.")
@@ -174,7 +174,7 @@ func (v *View) waiting(s *view.State) string {
 }
 
 // one writes what there is to know of the chosen cut.
-func (v *View) one(s *view.State, t *view.Tally, k planner.Cut, at int, layout *cuts.Layout) {
+func (v *View) one(s *view.State, t *view.FigureList, k planner.Cut, at int, layout *cuts.Layout) {
 	t.Gap()
 	room := v.room(s, k)
 	role := style.Text

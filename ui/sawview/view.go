@@ -22,7 +22,7 @@ type View struct {
 
 	pick    int  // the layout of several stones that is shown, in the order of the list
 	byWorth bool // layouts are listed by worth, not by carats
-	listRow int  // the row of the tally on which the list of cuts was drawn last
+	listRow int  // the row of the figures on which the list of cuts was drawn last
 	worths  view.Aside[worthsOf, worths]
 
 	asked  question // what is being worked out, or was last

@@ -22,8 +22,8 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	if width <= 0 || height <= 0 {
 		return nil
 	}
-	cols, tally := view.Columns(width)
-	right := v.tally(s, tally, height)
+	cols, figures := view.Columns(width)
+	right := v.figures(s, figures, height)
 	if cols == 0 {
 		return right
 	}
@@ -123,8 +123,8 @@ func (v *View) section(s *view.State, k drawing.Cut, cols, rows int) []string {
 // coordinates writes a point as it can be typed.
 func coordinates(p geometry.Vec2) string { return fmt.Sprintf("%.2f, %.2f", p.X, p.Y) }
 
-// tally is the cut in figures: exactly as many lines as there are, at most height.
-func (v *View) tally(s *view.State, width, height int) []string {
+// figures are the cut in numbers: exactly as many lines as there are, at most height.
+func (v *View) figures(s *view.State, width, height int) []string {
 	k := v.line(s)
 	lines := []string{
 		s.Style.Paint(style.Selected, view.Fit(fmt.Sprintf("Cut of %.1f mm", length(k)), width)),

@@ -18,7 +18,7 @@ func TestANewRemarkIsToldOnce(t *testing.T) {
 	s.Remark([]planner.Warning{odd})
 	require.Empty(t, s.Status().Text, "it was there when the file was opened")
 	s.Remark([]planner.Warning{odd, heavy})
-	require.Empty(t, s.Status().Text, "the tally says how the weights compare")
+	require.Empty(t, s.Status().Text, "the figures say how the weights compare")
 	s.Remark(nil)
 	s.Remark([]planner.Warning{odd})
 	require.Equal(t, "top[3]: 12 mm is odd.", s.Status().Text)

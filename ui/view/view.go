@@ -53,15 +53,15 @@ type Mouse struct {
 }
 
 // Columns returns how a width of cells is shared between the drawing on the left
-// and the tally on the right; one column stays free between them. In a width
-// under 60 the drawing has no room and all of it goes to the tally.
-func Columns(width int) (drawing, tally int) {
+// and the figures on the right; one column stays free between them. In a width
+// under 60 the drawing has no room and all of it goes to the figures.
+func Columns(width int) (drawing, figures int) {
 	if width < 60 {
 		return 0, width
 	}
 	// At 80 columns 52 and 27, at 120 77 and 42, at 160 100 and 59.
-	tally = min(59, 27+max(0, width-100)*3/4)
-	return width - tally - 1, tally
+	figures = min(59, 27+max(0, width-100)*3/4)
+	return width - figures - 1, figures
 }
 
 // Beside returns left and right side by side, left held to a width of cells,

@@ -34,14 +34,14 @@ func TestFitHoldsEveryLineToItsWidth(t *testing.T) {
 }
 
 func TestColumnsShareTheWidthOut(t *testing.T) {
-	drawing, tally := Columns(80)
-	require.Equal(t, [2]int{52, 27}, [2]int{drawing, tally})
+	drawing, figures := Columns(80)
+	require.Equal(t, [2]int{52, 27}, [2]int{drawing, figures})
 	for width := range 400 {
-		drawing, tally := Columns(width)
+		drawing, figures := Columns(width)
 		if width < 60 {
-			require.Equal(t, [2]int{0, width}, [2]int{drawing, tally})
+			require.Equal(t, [2]int{0, width}, [2]int{drawing, figures})
 		} else {
-			require.Equal(t, width, drawing+1+tally)
+			require.Equal(t, width, drawing+1+figures)
 			require.GreaterOrEqual(t, drawing, 32)
 		}
 	}
@@ -122,17 +122,17 @@ func TestTheWindowIsTheSameForBothFaces(t *testing.T) {
 	require.Equal(t, geometry.Vec2{}, s.Plane(50, 20).Centre)
 }
 
-func TestTheTallyKeepsItsWidth(t *testing.T) {
-	tally := NewTally(style.New(style.NoColour, style.Unknown), 20)
-	tally.Head("A heading that is far too long")
-	tally.Row("Name", "a value that is far too long")
-	tally.Row("A name that takes the whole width", "x")
-	tally.Item(style.Text, true, "chosen \x1b[31m")
-	tally.Words(style.Warn, "words that need more than one line\nand a line end of their own")
-	tally.Gap()
-	for _, l := range tally.Lines() {
+func TestTheFiguresKeepTheirWidth(t *testing.T) {
+	figures := NewFigureList(style.New(style.NoColour, style.Unknown), 20)
+	figures.Head("A heading that is far too long")
+	figures.Row("Name", "a value that is far too long")
+	figures.Row("A name that takes the whole width", "x")
+	figures.Item(style.Text, true, "chosen \x1b[31m")
+	figures.Words(style.Warn, "words that need more than one line\nand a line end of their own")
+	figures.Gap()
+	for _, l := range figures.Lines() {
 		require.LessOrEqual(t, ansi.StringWidth(l), 20, l)
 		require.NotContains(t, l, "\x1b")
 	}
-	require.Equal(t, "▸ chosen ^[[31m", tally.Lines()[3])
+	require.Equal(t, "▸ chosen ^[[31m", figures.Lines()[3])
 }

@@ -21,13 +21,13 @@ func (v *View) Render(s *view.State, width, height int) []string {
 		return nil
 	}
 	k := v.stone(s)
-	cols, tally := view.Columns(width)
+	cols, figures := view.Columns(width)
 	if cols == 0 {
 		lines := v.costs(s, k, width).Lines()
 		lines = append(lines, "")
 		return append(lines, v.list(s, k, width, max(3, height-len(lines)))...)
 	}
-	return view.Beside(v.list(s, k, cols, height), cols, v.costs(s, k, tally).Lines())
+	return view.Beside(v.list(s, k, cols, height), cols, v.costs(s, k, figures).Lines())
 }
 
 // list is the fits, one a line.
@@ -115,8 +115,8 @@ func row(f worth.Fit, c money.Currency, wide bool) string {
 }
 
 // costs is what the stone cost, and what another may.
-func (v *View) costs(s *view.State, k *known, width int) *view.Tally {
-	t := view.NewTally(s.Style, width)
+func (v *View) costs(s *view.State, k *known, width int) *view.FigureList {
+	t := view.NewFigureList(s.Style, width)
 	c := k.prices.Currency
 	t.Head("Cost" + in(c))
 	if k.stone.Cost == nil {
@@ -160,7 +160,7 @@ func in(c money.Currency) string {
 	return ", " + c.Code
 }
 
-func lot(t *view.Tally, l planner.Lot, c money.Currency) {
+func lot(t *view.FigureList, l planner.Lot, c money.Currency) {
 	name := "lot"
 	if l.Name != "" {
 		name = "lot " + planner.Visible(l.Name)
@@ -176,7 +176,7 @@ func lot(t *view.Tally, l planner.Lot, c money.Currency) {
 }
 
 // uncut says when the rough may bring more than any stone out of it.
-func uncut(t *view.Tally, s worth.Stone) {
+func uncut(t *view.FigureList, s worth.Stone) {
 	best, _ := s.Dearest()
 	if best == nil {
 		return
@@ -192,7 +192,7 @@ var yields = []float64{5, 20, 35}
 
 // bids is what another piece of this weight may cost, at usual yields and at that
 // of this stone's heaviest fit.
-func (v *View) bids(t *view.Tally, k *known, c money.Currency) {
+func (v *View) bids(t *view.FigureList, k *known, c money.Currency) {
 	price, ok := priceOf(k)
 	if !ok || k.stone.RoughCarat <= 0 {
 		return
