@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/bubbles/progress"
 	"github.com/charmbracelet/x/ansi"
 
 	"cabwright/planner"
 	"cabwright/planner/search"
-	"cabwright/ui/canvas"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -261,13 +261,12 @@ func (m *Model) progressLine(room int) string {
 	return figures
 }
 
-// bar is the progress of the search in so many cells.
+// bar is the progress of the search in so many cells. The library draws it; signs
+// for terminals without blocks are put in with all others, at the end.
 func bar(s *view.State, cells int) string {
-	full, rest := "█", "░"
-	if s.Glyphs == canvas.ASCII {
-		full, rest = "#", "-"
-	}
-	n := int(s.Progress * float64(cells))
-	n = max(0, min(n, cells))
-	return s.Style.Paint(style.Key, strings.Repeat(full, n)) + s.Style.Paint(style.Faint, strings.Repeat(rest, cells-n))
+	full, profile := s.Style.Termenv(style.Key)
+	empty, _ := s.Style.Termenv(style.Faint)
+	b := progress.New(progress.WithWidth(cells), progress.WithoutPercentage(), progress.WithColorProfile(profile))
+	b.FullColor, b.EmptyColor = full, empty
+	return b.ViewAs(s.Progress)
 }

@@ -2,7 +2,10 @@ package style
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
+
+	"github.com/muesli/termenv"
 
 	"cabwright/ui/canvas"
 )
@@ -122,6 +125,28 @@ func (s *Sheet) Paint(r Role, text string) string {
 		return text
 	}
 	return s.starts[r] + text + reset
+}
+
+// Termenv returns the colour of a role as the library's own parts take it, empty
+// where it is the terminal's, and the depth it is meant for.
+func (s *Sheet) Termenv(r Role) (colour string, profile termenv.Profile) {
+	l := looks[r]
+	c := l.on(s.ground)
+	switch {
+	case s.colours == NoColour:
+		return "", termenv.Ascii
+	case c == own, s.colours == Sixteen && l.ansi == 39:
+		return "", termenv.ANSI
+	case s.colours == Sixteen:
+		n := l.ansi - 30
+		if l.ansi >= 90 {
+			n = l.ansi - 90 + 8
+		}
+		return strconv.Itoa(n), termenv.ANSI
+	case s.colours == Palette256:
+		return strconv.Itoa(cube(c)), termenv.ANSI256
+	}
+	return fmt.Sprintf("#%06x", c), termenv.TrueColor
 }
 
 // roles gives each class of a drawing its role.

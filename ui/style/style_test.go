@@ -2,9 +2,11 @@ package style
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -189,5 +191,29 @@ func TestDetect(t *testing.T) {
 			require.Equal(t, c.colours, colours)
 			require.Equal(t, c.ground, ground)
 		})
+	}
+}
+
+// What the library's parts are given is the colour that Paint writes: termenv
+// writes its sequence (ECMA-48, SGR 38 with RGB and palette).
+func TestTermenvColoursAreThoseOfPaint(t *testing.T) {
+	for _, colours := range []Colours{NoColour, Sixteen, Palette256, TrueColour} {
+		for _, ground := range []Ground{Unknown, Dark, Light} {
+			s := New(colours, ground)
+			for r, l := range looks {
+				if l.bold || l.reverse {
+					continue // of these the parts take the colour alone
+				}
+				colour, profile := s.Termenv(Role(r))
+				if strings.HasPrefix(colour, "#") {
+					// The library writes a level less of some: its own conversion rounds down.
+					require.Equal(t, fmt.Sprintf("#%06x", l.on(ground)), colour, "role %d", r)
+					continue
+				}
+				got := termenv.String("x").Foreground(profile.Color(colour)).String()
+				want := s.Paint(Role(r), "x")
+				require.Equal(t, strings.TrimSuffix(want, reset), strings.TrimSuffix(got, termenv.CSI+termenv.ResetSeq+"m"), "role %d, colours %d, ground %d", r, colours, ground)
+			}
+		}
 	}
 }
