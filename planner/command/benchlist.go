@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -18,6 +17,7 @@ import (
 	"cabwright/planner/learn"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
+	"cabwright/planner/stonefile"
 	"cabwright/planner/worth"
 	"cabwright/presets"
 )
@@ -89,21 +89,12 @@ type stoneList struct {
 
 // stoneFiles returns the stone files of a folder in the order of their names.
 func stoneFiles(folder string) ([]string, error) {
-	list, err := os.ReadDir(folder)
-	if err != nil {
-		var at *fs.PathError
-		if errors.As(err, &at) {
-			return nil, usagef("%s: %v: give a folder with stone files", folder, at.Err)
-		}
-		return nil, err
+	paths, err := stonefile.List(folder)
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return nil, usagef("%s: %v: give a folder with stone files", folder, at.Err)
 	}
-	var paths []string
-	for _, e := range list {
-		if filepath.Ext(e.Name()) == ".stone" && !e.IsDir() && !strings.HasPrefix(e.Name(), ".") {
-			paths = append(paths, filepath.Join(folder, e.Name()))
-		}
-	}
-	return paths, nil
+	return paths, err
 }
 
 // bench reads all stones of a folder. One that cannot be read is in the list with

@@ -49,6 +49,7 @@ func (a *app) planCommand() *cobra.Command {
 	}
 	f.search.register(cmd)
 	f.stones.register(cmd)
+	f.learn.register(cmd)
 	cmd.Flags().BoolVar(&f.asJSON, "json", false, "print the whole plan as JSON")
 	cmd.Flags().BoolVar(&f.ascii, "ascii", false, "draw with ASCII signs only")
 	return cmd
@@ -58,6 +59,7 @@ func (a *app) planCommand() *cobra.Command {
 type planFlags struct {
 	search        searchFlags
 	stones        stonesFlags
+	learn         learnFlag
 	asJSON, ascii bool
 }
 
@@ -78,6 +80,10 @@ func (a *app) plan(ctx context.Context, path string, f planFlags) error {
 	for _, w := range s.notes() {
 		a.warn(w.String())
 	}
+	own, err := a.learned(path, f.learn)
+	if err != nil {
+		return err
+	}
 	plan, err := a.search(ctx, s.stone, opt)
 	if err != nil {
 		return err
@@ -93,8 +99,12 @@ func (a *app) plan(ctx context.Context, path string, f planFlags) error {
 		if more, err = a.planMembers(ctx, s, plan, opt, layouts); err != nil {
 			return err
 		}
+		if own.correction != nil {
+			more = append(more, planjson.YourStones(*own.correction))
+		}
 	}
-	if err := a.printPlan(s, plan, f.search, opt, f.asJSON, f.ascii, more); err != nil {
+	t := planText{specimen: s, plan: plan, opt: opt, own: own}
+	if err := a.printPlan(t, f, more); err != nil {
 		return err
 	}
 	if asked && !f.asJSON {
@@ -140,22 +150,20 @@ func (a *app) search(ctx context.Context, stone planner.Stone, opt search.Option
 	return plan, nil
 }
 
-func (a *app) printPlan(
-	s *specimen, plan search.Plan, flags searchFlags, opt search.Options, asJSON, ascii bool, more []planjson.Member,
-) error {
-	if asJSON {
-		if flags.top > 0 && len(plan.Fits) > flags.top {
-			plan.Fits = plan.Fits[:flags.top]
+// printPlan prints a plan as text, or as JSON with what more it says.
+func (a *app) printPlan(t planText, f planFlags, more []planjson.Member) error {
+	if f.asJSON {
+		plan := t.plan
+		if f.search.top > 0 && len(plan.Fits) > f.search.top {
+			plan.Fits = plan.Fits[:f.search.top]
 		}
-		return planjson.Write(a.std.Out, plan, s.head(), more...)
+		return planjson.Write(a.std.Out, plan, t.head(), more...)
 	}
-	top := tableTop
-	if flags.top > 0 {
-		top = flags.top
+	if t.top = tableTop; f.search.top > 0 {
+		t.top = f.search.top
 	}
-	t := planText{specimen: s, plan: plan, opt: opt, top: top}
 	if a.hooks.Draw != nil {
-		t.draw = func(fit search.Fit) []string { return a.hooks.Draw(s.stone, &fit, drawWidth, drawHeight, ascii) }
+		t.draw = func(fit search.Fit) []string { return a.hooks.Draw(t.stone, &fit, drawWidth, drawHeight, f.ascii) }
 	}
 	_, err := fmt.Fprint(a.std.Out, t.String())
 	return err

@@ -30,6 +30,7 @@ type planText struct {
 	*specimen
 	plan search.Plan
 	opt  search.Options
+	own  taught
 	top  int
 	draw func(search.Fit) []string
 }
@@ -184,8 +185,12 @@ func (t planText) fits() string {
 	colour := len(t.stone.Colour) > 0
 	tab := table{tight: true, right: map[int]bool{0: true, 3: true, 5: true, 6: true, 7: true}}
 	head := []string{"#", "outline, mm", "dome", "back", "face", "carat", "low-high", "clear"}
+	if t.own.correction != nil {
+		head = slices.Insert(head, ownColumn, "yours")
+		tab.right[len(head)-1] = true
+	}
 	if colour {
-		tab.right[8] = true
+		tab.right[len(head)] = true
 		head = append(head, "col.")
 	}
 	tab.add(append(head, "held by")...)
@@ -198,6 +203,9 @@ func (t planText) fits() string {
 			fmt.Sprint(i + 1), outlineName(f.Candidate), domeName(f.Candidate), backName(f.Candidate), string(f.Face),
 			weight(f.Carat), weight(f.CaratLow) + "-" + weight(f.CaratHigh), clear,
 		}
+		if c := t.own.correction; c != nil {
+			row = slices.Insert(row, ownColumn, bandText(c.Band(f.Carat)))
+		}
 		if colour {
 			row = append(row, fmt.Sprintf("%.0f%%", 100*f.Colour))
 		}
@@ -207,6 +215,7 @@ func (t planText) fits() string {
 	s += paragraph(
 		"low-high: " + t.gravity.Basis + fmt.Sprintf("; %g mm off or on at every size", planner.DimensionTolerance),
 	)
+	s += t.ownWords()
 	if colour {
 		s += "col.: share of dome and wall with colour under them, times grade/5\n"
 	}
@@ -223,6 +232,22 @@ func (t planText) fits() string {
 		s += fmt.Sprintf("and %d more: --top %d shows them all\n", more, len(t.plan.Fits))
 	}
 	return s
+}
+
+// ownColumn is where in the table a fit's weight by the cutter's own stones stands:
+// behind its band.
+const ownColumn = 7
+
+// ownWords says what the column of the cutter's own stones shows, or that there are
+// too few of them where they were asked for.
+func (t planText) ownWords() string {
+	switch {
+	case t.own.correction != nil:
+		return paragraph("yours: " + t.own.correction.Text())
+	case t.own.said != "":
+		return paragraph(t.own.said)
+	}
+	return ""
 }
 
 // misses names the next sizes up from the best fit, by weight, that are proved

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cabwright/planner"
+	"cabwright/planner/learn"
 	"cabwright/planner/search"
 	"cabwright/planner/stonefile"
 	"cabwright/presets"
@@ -136,6 +137,8 @@ type app struct {
 	std    Streams
 	hooks  Hooks
 	loaded *presets.Set // once asked for
+
+	records map[string]learn.Record // of the folders that were read
 }
 
 // warn prints a warning on standard error.

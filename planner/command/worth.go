@@ -9,7 +9,6 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/cuts"
-	"cabwright/planner/learn"
 	"cabwright/planner/money"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
@@ -31,7 +30,7 @@ const worthExample = `  cabwright worth river.stone                        fits 
   cabwright worth river.stone --price 8-40           a price for this time, a finished carat
   cabwright worth river.stone --odds                 on average, where marks are not sure
   cabwright worth river.stone --stones 3 --rank worth   several stones sawn from it, the dearest first
-  cabwright worth river.stone --learn finished       weights as your finished stones came out`
+  cabwright worth river.stone --learn finished       also as your finished stones came out`
 
 // rankWorth is the word for the order that only worth has.
 const rankWorth = "worth"
@@ -41,7 +40,7 @@ type worthFlags struct {
 	stones   stonesFlags
 	price    string
 	currency string
-	learn    string
+	learn    learnFlag
 	odds     bool
 	asJSON   bool
 
@@ -71,7 +70,7 @@ func (a *app) worthCommand() *cobra.Command {
 	cmd.Flags().Lookup("rank").Usage = "best first by carat, clearance, colour or worth"
 	cmd.Flags().StringVar(&f.price, "price", "", "money a finished carat, low-high, in place of your presets' prices")
 	cmd.Flags().StringVar(&f.currency, "currency", "", "count in this money (ISO 4217); default: that of the cost")
-	cmd.Flags().StringVar(&f.learn, "learn", "", "correct weights by the finished stones of this folder")
+	f.learn.register(cmd)
 	cmd.Flags().BoolVar(&f.odds, "odds", false, "also what each place brings on average, where marks are not sure")
 	cmd.Flags().BoolVar(&f.asJSON, "json", false, "print everything as JSON")
 	complete(cmd, "currency", money.Codes)
@@ -107,16 +106,10 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 	if err != nil {
 		return err
 	}
-	var record learn.Record
-	if f.learn != "" {
-		if record, err = a.learned(f.learn); err != nil {
-			return err
-		}
-	}
 	costs, remarks := worth.Costs(purchases(stones))
 	all := planjson.Worth{Currency: prices.Currency, Top: f.search.top}
 	for i, s := range stones {
-		w, err := a.worthOf(ctx, s, paths[i], costs[i], opt, prices, record, f)
+		w, err := a.worthOf(ctx, s, paths[i], costs[i], opt, prices, f)
 		if err != nil {
 			return err
 		}
@@ -143,7 +136,7 @@ func (a *app) worth(ctx context.Context, paths []string, f worthFlags) error {
 // worthOf plans one stone and weighs what its fits are worth.
 func (a *app) worthOf(
 	ctx context.Context, s *specimen, path string, cost *money.Amount, opt search.Options, prices worth.Prices,
-	record learn.Record, f worthFlags,
+	f worthFlags,
 ) (worth.Stone, error) {
 	plan, err := a.search(ctx, s.stone, opt)
 	if err != nil {
@@ -152,26 +145,30 @@ func (a *app) worthOf(
 	if plan.Stopped == search.Cancelled {
 		return worth.Stone{}, fmt.Errorf("the search was stopped before the worth of %s was known", planner.Visible(path))
 	}
-	said, asFound := "", plan
-	if f.learn != "" {
-		plan, said = correct(plan, record)
+	own, err := a.learned(path, f.learn)
+	if err != nil {
+		return worth.Stone{}, err
 	}
 	w := worth.Weigh(s.stone, plan.Fits, s.colourUnder, cost, s.modelCt(), prices)
 	if remark := s.notDry(); remark != "" {
 		w.Remarks = append(w.Remarks, remark)
 	}
-	if said != "" {
-		w.Remarks = append(w.Remarks, said)
+	if own.said != "" {
+		w.Remarks = append(w.Remarks, own.said)
+	}
+	if c := own.correction; c != nil {
+		w.ByOwn(c.Band, s.colourUnder, prices)
+		w.OwnSaid = c.Text()
 	}
 	if f.several != nil {
-		layouts, err := a.severalStones(ctx, s, asFound, *f.several)
+		layouts, err := a.severalStones(ctx, s, plan, *f.several)
 		if err != nil {
 			return w, err
 		}
 		w.Layouts = s.weighLayouts(layouts, cost, prices)
 	}
 	if f.odds {
-		w.Bets, err = a.bets(ctx, s, asFound, opt, prices)
+		w.Bets, err = a.bets(ctx, s, plan, opt, prices)
 	}
 	return w, err
 }

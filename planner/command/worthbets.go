@@ -4,11 +4,9 @@ import (
 	"context"
 	"fmt"
 
-	"cabwright/planner/learn"
 	"cabwright/planner/money"
 	"cabwright/planner/odds"
 	"cabwright/planner/search"
-	"cabwright/planner/stonefile"
 	"cabwright/planner/worth"
 )
 
@@ -60,48 +58,4 @@ func likelyText(v *worth.Value, c money.Currency) string {
 		return "-"
 	}
 	return v.Likely.Text(c)
-}
-
-// learned reads what the finished stones of a folder teach.
-func (a *app) learned(folder string) (learn.Record, error) {
-	var r learn.Record
-	set, err := a.presets()
-	if err != nil {
-		return r, err
-	}
-	paths, err := stoneFiles(folder)
-	if err != nil {
-		return r, err
-	}
-	for _, path := range paths {
-		if doc, err := stonefile.Read(path, set); err == nil {
-			r.FromStone(doc.Stone, set)
-		}
-	}
-	return r, nil
-}
-
-// corrected puts the weights of fits where a cutter's finished stones have them. What
-// it says is shown beside them.
-func corrected(fits []search.Fit, c learn.Correction) []search.Fit {
-	out := make([]search.Fit, len(fits))
-	for i, f := range fits {
-		band := c.Band(f.Carat)
-		f.Carat, f.CaratLow, f.CaratHigh = band.Likely, band.Low, band.High
-		out[i] = f
-	}
-	return out
-}
-
-// correct corrects the fits of a plan by a folder's finished stones, and says so; it
-// says too when there are too few of them.
-func correct(plan search.Plan, r learn.Record) (search.Plan, string) {
-	c, ok := r.Correction()
-	if !ok {
-		return plan, fmt.Sprintf(
-			"Weights are not corrected: %s planned and weighed are too few to learn from.", count(c.Stones, "finished stone"),
-		)
-	}
-	plan.Fits = corrected(plan.Fits, c)
-	return plan, "Weights are corrected: " + c.Text() + "."
 }

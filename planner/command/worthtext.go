@@ -71,7 +71,7 @@ func (t worthText) stone(i int, s worth.Stone) string {
 	if len(s.Fits) == 0 {
 		return b.String() + "Nothing fits.\n"
 	}
-	return b.String() + t.fits(s) + layoutsText(s.Layouts, t.all.Currency, t.top) +
+	return b.String() + t.fits(s) + t.own(s) + layoutsText(s.Layouts, t.all.Currency, t.top) +
 		betsText(s.Bets, t.all.Currency, t.top) + t.uncutRemark(s)
 }
 
@@ -123,6 +123,27 @@ func (t worthText) fits(s worth.Stone) string {
 		text += "-: no price of yours is meant for it\n"
 	}
 	return text
+}
+
+// own is the table of the same fits as the cutter's own finished stones came out.
+func (t worthText) own(s worth.Stone) string {
+	if s.OwnSaid == "" {
+		return ""
+	}
+	c := t.all.Currency
+	tab := &table{tight: true, right: map[int]bool{0: true, 3: true, 4: true, 5: true, 6: true, 7: true, 8: true}}
+	tab.add("#", "outline, mm", "face", "carat", "low-high", "worth low", "likely", "high", "even at")
+	for i, f := range s.Fits[:min(t.top, len(s.Fits))] {
+		ct := f.Own.Carat
+		row := []string{fmt.Sprint(i + 1), outlineName(f.Candidate), string(f.Face), weight(ct.Likely), bandText(ct)}
+		if v := f.Own.Value; v != nil {
+			row = append(row, v.Low.Text(c), v.Likely.Text(c), v.High.Text(c))
+		} else {
+			row = append(row, "-", "-", "-")
+		}
+		tab.add(append(row, optional(f.Own.BreakEven, c))...)
+	}
+	return paragraph("By your own stones: "+s.OwnSaid+".") + tab.String()
 }
 
 func optional(a *money.Amount, c money.Currency) string {

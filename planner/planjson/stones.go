@@ -92,8 +92,7 @@ func WriteStones(w io.Writer, stones []BenchStone, r learn.Record) error {
 			best := fitOf(1, *s.Best)
 			line.Best = &best
 			if corrected {
-				band := c.Band(s.Best.Carat)
-				line.BandByOwn = []measured{measured(band.Low), measured(band.Likely), measured(band.High)}
+				line.BandByOwn = bandOf(c.Band(s.Best.Carat))
 			}
 		}
 		if s.Finished > 0 {
@@ -141,4 +140,15 @@ func learnedOf(r learn.Record) learned {
 		}
 	}
 	return out
+}
+
+func correctionOf(c learn.Correction) *correction {
+	return &correction{Stones: c.Stones, Low: measured(c.Low), Middle: measured(c.Middle), High: measured(c.High)}
+}
+
+// YourStones returns the member that says how a cutter's finished stones came out:
+// a planned weight times its middle is likely, times low to high is to be expected
+// of four in five. The weights of the fits are as planned.
+func YourStones(c learn.Correction) Member {
+	return Member{name: "your_stones", object: correctionOf(c)}
 }

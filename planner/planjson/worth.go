@@ -3,6 +3,7 @@ package planjson
 import (
 	"io"
 
+	"cabwright/planner"
 	"cabwright/planner/money"
 	"cabwright/planner/worth"
 )
@@ -24,7 +25,8 @@ type worthStone struct {
 	UncutLow  *figure       `json:"uncut_low,omitempty"`
 	UncutHigh *figure       `json:"uncut_high,omitempty"`
 	Bets      []worthBet    `json:"bets,omitempty"`
-	Layouts   []worthLayout `json:"layouts,omitempty"` // when several stones were asked for
+	Layouts   []worthLayout `json:"layouts,omitempty"`     // when several stones were asked for
+	OwnSaid   text          `json:"your_stones,omitempty"` // how they came out, in words
 	Remarks   []text        `json:"remarks,omitempty"`
 }
 
@@ -68,6 +70,9 @@ type worthFit struct {
 	Likely    *figure `json:"worth_likely,omitempty"`
 	Margin    *figure `json:"margin_pct,omitempty"` // of the likely worth
 	Price     text    `json:"price,omitempty"`      // the row it was taken from
+
+	OwnCarat []measured `json:"carat_by_your_stones,omitempty"` // low, likely, high
+	OwnWorth []figure   `json:"worth_by_your_stones,omitempty"`
 }
 
 // WriteWorth writes the worth of stones as one JSON object, a line for each fit.
@@ -95,6 +100,7 @@ func WriteWorth(w io.Writer, all Worth) error {
 			Rough:    measured(s.RoughCarat),
 			PerCarat: sum(s.PerCarat),
 			Fits:     []worthFit{},
+			OwnSaid:  text(s.OwnSaid),
 			Remarks:  texts(s.Remarks),
 		}
 		if s.Uncut != nil {
@@ -134,7 +140,17 @@ func worthFitOf(rank int, f worth.Fit, sum func(*money.Amount) *figure) worthFit
 		out.Price = text(f.Value.By)
 	}
 	out.Margin = percentFigure(f.Margin)
+	if own := f.Own; own != nil {
+		out.OwnCarat = bandOf(own.Carat)
+		if v := own.Value; v != nil {
+			out.OwnWorth = []figure{*sum(&v.Low), *sum(&v.Likely), *sum(&v.High)}
+		}
+	}
 	return out
+}
+
+func bandOf(b planner.Band) []measured {
+	return []measured{measured(b.Low), measured(b.Likely), measured(b.High)}
 }
 
 // worthLayoutOf is a layout with its worth; sg is what its weights are taken with.

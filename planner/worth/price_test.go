@@ -153,3 +153,25 @@ func TestSortByWorth(t *testing.T) {
 	assert.Nil(t, s.Fits[3].BreakEven)
 	assert.NotNil(t, s.Fits[4].BreakEven)
 }
+
+// What is planned stays as it is; beside it stands what a cutter's own stones make
+// of it, 9 tenths here: 7.155 ct of 6.36 to 7.95, at 8, 19 and 30.
+func TestByOwn(t *testing.T) {
+	row := presets.Price{Name: "all", PerCarat: presets.Range{Low: 8, Typical: 19, High: 30}}
+	prices := Prices{Currency: euro, Finished: []presets.Price{row}}
+	w := Weigh(planner.Stone{}, []search.Fit{fit(t)}, plain, paid(14.31), 99, prices)
+	band := func(ct float64) planner.Band { return planner.Band{Low: 0.8 * ct, Likely: 0.9 * ct, High: ct} }
+	w.ByOwn(band, plain, prices)
+	f := w.Fits[0]
+	assert.Equal(t, 7.95, f.Carat)
+	assert.Equal(t, "151.05", f.Value.Likely.Text(euro))
+	assert.InDelta(t, 7.155, f.Own.Carat.Likely, 1e-9)
+	own := []string{f.Own.Value.Low.Text(euro), f.Own.Value.Likely.Text(euro), f.Own.Value.High.Text(euro)}
+	assert.Equal(t, []string{"50.88", "135.94", "238.50"}, own, "half to even: 135.945")
+	assert.Equal(t, "2.00", f.Own.BreakEven.Text(euro))
+	// A price for heavier stones is not meant for what it becomes.
+	row.Carat = presets.Span{Low: 7.5, High: 9}
+	prices.Finished[0] = row
+	w.ByOwn(band, plain, prices)
+	assert.Nil(t, w.Fits[0].Own.Value)
+}

@@ -14,6 +14,7 @@ type Fit struct {
 	Value     *Value        // nil: no price is meant for it
 	BreakEven *money.Amount // a finished carat; nil: nothing is known of the cost
 	Margin    *money.Amount // percent of the likely worth that is left over the cost; nil: not both are known
+	Own       *Own          // by the cutter's own finished stones; nil: not asked, or too few
 }
 
 // Stone is a stone with what it cost and what may be made of it.
@@ -27,6 +28,7 @@ type Stone struct {
 	Uncut      *Value   // as rough, at the weight now; nil: no price for that
 	Bets       []Bet    // when marks are not sure and it was asked for
 	Layouts    []Layout // when several stones from the rough were asked for
+	OwnSaid    string   // how the cutter's own stones came out; "": no fit has an Own
 	Remarks    []string
 }
 
