@@ -13,7 +13,18 @@ import (
 // actions returns what can be done now: the open view's actions, then the
 // workbench's own. Where both use a key, the view's counts.
 func (m *Model) actions() []keys.Action {
-	return append(m.views[m.at].Actions(m.s), m.own()...)
+	return append(m.ofView(m.at), m.own()...)
+}
+
+// ofView returns a view's actions. In the views of fits what is done keeps the
+// chosen fit, so that a better one does not slide under the hand; those that the
+// stone is drawn in show the best, whichever it is.
+func (m *Model) ofView(i int) []keys.Action {
+	out := m.views[i].Actions(m.s)
+	if _, drawing := m.views[i].(pointing); drawing {
+		return out
+	}
+	return m.s.KeepingChoice(out)
 }
 
 // everything returns what the list of all actions holds: what can be done now,
@@ -24,11 +35,11 @@ func (m *Model) everything() []keys.Action {
 	for _, a := range out {
 		known[a.Name] = true
 	}
-	for i, v := range m.views {
+	for i := range m.views {
 		if i == m.at {
 			continue
 		}
-		for _, a := range v.Actions(m.s) {
+		for _, a := range m.ofView(i) {
 			if known[a.Name] {
 				continue
 			}

@@ -257,7 +257,7 @@ func (m *Model) statusLines() []string {
 		text, status.Role = fmt.Sprintf("A drawing needs %dx%d.", fullWidth, fullHeight), style.Faint
 	}
 	if text == "" {
-		text, status.Role = ansi.Truncate(m.explained(), m.width, "…"), style.Faint
+		text, status.Role = m.explained(), style.Faint
 	}
 	if ansi.StringWidth(text) <= m.width {
 		return []string{view.Fit(m.s.Style.Paint(status.Role, text), m.width)}

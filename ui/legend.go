@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -17,21 +18,46 @@ type pointing interface {
 	Pointed(s *view.State) (geometry.Vec2, bool)
 }
 
-// explained says what lies under the cursor, "" where there is none.
+// explaining is a view that says itself what is under its cursor: a line of its
+// list, or a place of its drawing with so many mm to a cell.
+type explaining interface {
+	Explained(s *view.State, within float64) string
+}
+
+// explained says what lies under the cursor, as much of it as the line has room
+// for; "" where there is none.
 func (m *Model) explained() string {
-	v, ok := m.views[m.at].(pointing)
-	if !ok || m.drawn() < fullWidth {
-		return ""
-	}
-	p, ok := v.Pointed(m.s)
-	if !ok {
+	if m.drawn() < fullWidth {
 		return ""
 	}
 	cols, _ := view.Columns(m.width)
-	scene := m.s.Scene()
-	scene.Ghost = m.s.Best()
 	within := m.s.Plane(cols, m.bodyRows()).MMPerCell
-	return drawing.Explain(scene, p, within)
+	switch v := m.views[m.at].(type) {
+	case explaining:
+		return leading(v.Explained(m.s, within), m.width)
+	case pointing:
+		p, ok := v.Pointed(m.s)
+		if !ok {
+			return ""
+		}
+		scene := m.s.Scene()
+		scene.Ghost = m.s.Best()
+		return leading(drawing.Explain(scene, p, within), m.width)
+	}
+	return ""
+}
+
+// leading returns the parts of a text, which semicolons set apart, that a width has
+// room for, the first at least.
+func leading(text string, width int) string {
+	for ansi.StringWidth(text) > width {
+		i := strings.LastIndex(text, "; ")
+		if i < 0 {
+			break
+		}
+		text = text[:i]
+	}
+	return ansi.Truncate(text, width, "…")
 }
 
 // entry is one line of the legend: how a thing is drawn, and what it is.

@@ -33,6 +33,9 @@ func (m *Model) mouseDid(e tea.MouseMsg) tea.Cmd {
 	case kind == view.Press && (e.Y < headRows || e.Y >= m.height-footRows):
 		return nil
 	}
+	if _, drawing := m.views[m.at].(pointing); !drawing && kind != view.Release {
+		m.s.KeepChoice()
+	}
 	return m.views[m.at].Mouse(
 		m.s,
 		view.Mouse{Kind: kind, Col: e.X, Row: e.Y - headRows, Width: m.drawn(), Height: m.bodyRows()},

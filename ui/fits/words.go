@@ -3,6 +3,7 @@ package fits
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -71,6 +72,43 @@ func limitWords(by []string, where string) string {
 		}
 	}
 	return strings.Join(out, ", ")
+}
+
+// limitSentence says what limits a fit, by name and kind: "the skin of the top,
+// crack C2, pockets P1 and P2".
+func limitSentence(stone planner.Stone, by []string, where string) string {
+	var skin, cracks, pockets, others []string
+	for _, id := range by {
+		name := planner.Visible(id)
+		switch {
+		case id == "skin" && where == "outline":
+			skin = append(skin, "the skin at the outline")
+		case id == "skin" && where != "":
+			skin = append(skin, "the skin of the "+where)
+		case id == "skin":
+			skin = append(skin, "the skin")
+		case slices.ContainsFunc(stone.Cracks, func(k planner.Crack) bool { return k.ID == id }):
+			cracks = append(cracks, name)
+		case slices.ContainsFunc(stone.Pockets, func(k planner.Pocket) bool { return k.ID == id }):
+			pockets = append(pockets, name)
+		default:
+			others = append(others, name)
+		}
+	}
+	out := append(skin, listed("crack", cracks)...)
+	return strings.Join(append(append(out, listed("pocket", pockets)...), others...), ", ")
+}
+
+// listed names things of one kind: "cracks C1 and C2"; nothing where there is none.
+func listed(kind string, names []string) []string {
+	switch n := len(names); n {
+	case 0:
+		return nil
+	case 1:
+		return []string{kind + " " + names[0]}
+	default:
+		return []string{kind + "s " + strings.Join(names[:n-1], ", ") + " and " + names[n-1]}
+	}
 }
 
 // provedSign and provedWords say whether no pose within the limits is better by

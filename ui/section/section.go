@@ -74,6 +74,12 @@ func (v *View) Actions(s *view.State) []keys.Action {
 	return out
 }
 
+// Explained says what lies at the place looked at, and that a heavier fit waits.
+func (v *View) Explained(s *view.State, within float64) string {
+	k := v.line(s)
+	return view.Sentence(s.Waiting(), drawing.Explain(scene(s), k.At(v.look*length(k)), within))
+}
+
 // noCut says why there is no cut to move.
 func (v *View) noCut(s *view.State) string {
 	return keys.Unless(v.line(s).Inside(s.Stone().Outline), "there is no outline to lay a section through")

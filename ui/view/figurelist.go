@@ -1,6 +1,7 @@
 package view
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -20,6 +21,13 @@ type FigureList struct {
 // NewFigureList returns an empty list.
 func NewFigureList(sheet *style.Sheet, width int) *FigureList {
 	return &FigureList{width: width, style: sheet}
+}
+
+// Sentence joins what is to be said on one line, with semicolons between; empty
+// parts are left out.
+func Sentence(parts ...string) string {
+	parts = slices.DeleteFunc(slices.Clone(parts), func(p string) bool { return p == "" })
+	return strings.Join(parts, "; ")
 }
 
 // Lines returns what has been written.

@@ -33,12 +33,12 @@ func (s *State) Take(plan search.Plan, revision int) {
 	s.Plan, s.PlanOf = plan, revision
 	s.plans++
 	defer s.Reread()
-	if len(plan.Fits) > 0 && (s.Chosen == nil || !s.picked && s.ask == nil) {
+	if len(plan.Fits) > 0 && (s.Chosen == nil || !s.choice.picked && s.ask == nil) {
 		f := plan.Fits[0]
 		s.Chosen = &f
 		return
 	}
-	if s.Chosen == nil || s.moved {
+	if s.Chosen == nil || s.choice.moved {
 		return
 	}
 	for _, f := range plan.Fits {
@@ -51,10 +51,6 @@ func (s *State) Take(plan search.Plan, revision int) {
 
 // Plans counts the lists taken so far: a larger number is a newer list.
 func (s *State) Plans() int { return s.plans }
-
-// KeepChoice makes the fit that is shown the user's own choice, so that a better
-// one does not take its place.
-func (s *State) KeepChoice() { s.picked = s.picked || s.Chosen != nil }
 
 // Reread asks anew how the chosen and the pinned fits lie that are not in the
 // list: those moved by hand, and those found before the stone was changed.

@@ -73,8 +73,7 @@ type State struct {
 	// ones are kept for comparison. Both outlive the search that found them.
 	Chosen *search.Fit
 	Pinned []search.Fit
-	picked bool // Chosen is the user's own choice, not just the best so far
-	moved  bool // and lies where the search did not put it
+	choice choice
 
 	// Bets is what the plan is worth where marks are not sure.
 	Bets Bets
@@ -195,6 +194,3 @@ func (s *State) SetOptions(o search.Options) {
 
 // Searches counts the changes of the search's options.
 func (s *State) Searches() int { return s.searches }
-
-// Choose makes a fit the one that is drawn on the stone.
-func (s *State) Choose(f search.Fit) { s.Chosen, s.picked, s.moved = &f, true, !holds(s.Plan, f) }

@@ -1,0 +1,32 @@
+package fits
+
+import (
+	"cabwright/ui/view"
+)
+
+// Explained says what the line of the list is that the cursor stands at: the chosen
+// fit and what holds it, or what is in the way of what does not fit.
+func (v *View) Explained(s *view.State, _ float64) string {
+	switch {
+	case v.mode == bets:
+		return ""
+	case v.mode == reasons:
+		r, ok := v.lookedAt(s)
+		if !ok {
+			return ""
+		}
+		return sizeWords(r.Candidate) + ", " + variantWords(r.Candidate) + ": " + shortWords(v.known(s, r))
+	case s.Chosen == nil:
+		return ""
+	}
+	f := *s.Chosen
+	held := ""
+	if by := limitSentence(s.Stone(), f.LimitedBy, nearest(s.Stone(), rough(s), f).Where); by != "" {
+		held = ": held by " + by
+	}
+	proved := ""
+	if v.hand.found == nil {
+		proved = provedWords(f, s.Plan.Tolerance)
+	}
+	return view.Sentence(sizeWords(f.Candidate)+", "+faceWords(f.Face)+held, proved, sidesWords(f.Candidate), formWords(f.Candidate))
+}
