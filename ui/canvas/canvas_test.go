@@ -332,3 +332,19 @@ func BenchmarkFarLines(b *testing.B) {
 		c.Lines(nil)
 	}
 }
+
+// A level or upright line that begins and ends on whole dots has no gaps: what is
+// set is each dot between them, wherever it lies.
+func TestAFullLineHasNoGaps(t *testing.T) {
+	for cells := 1; cells < 60; cells++ {
+		for _, width := range []int{8, 61, 100} {
+			c := New(width, 1, Braille)
+			c.SetView(View{MMPerCell: 1})
+			left := 1 - float64(width)/2
+			c.Line(geometry.Vec2{X: left}, geometry.Vec2{X: left + float64(cells)}, Pen{Class: Edge})
+			full := strings.TrimRight(c.Lines(nil)[0], " ")
+			want := " " + strings.Repeat("⠤", min(cells, width-1))
+			require.Equal(t, want, strings.TrimSuffix(full, "⠄"), "%d cells of %d", cells, width)
+		}
+	}
+}

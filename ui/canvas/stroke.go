@@ -132,6 +132,10 @@ func beside(s Stroke) float64 {
 	return 0
 }
 
+// noise is more than rounding moves a dot's coordinate: a line from dot to dot would
+// have gaps where it falls short of a whole number.
+const noise = 1e-9
+
 // raster sets the dots of one segment given in dots.
 func (c *Canvas) raster(x0, y0, x1, y1 float64, pen Pen, phase float64) {
 	w, h := float64(c.width*c.across), float64(c.height*c.down)
@@ -155,7 +159,7 @@ func (c *Canvas) raster(x0, y0, x1, y1 float64, pen Pen, phase float64) {
 	for i := 0; i <= steps; i++ {
 		if pattern == "" || pattern[int(place)] == '#' {
 			t := t0 + step*float64(i)
-			c.set(int(math.Floor(x0+t*dx)), int(math.Floor(y0+t*dy)), pen.Class, sign)
+			c.set(int(math.Floor(x0+t*dx+noise)), int(math.Floor(y0+t*dy+noise)), pen.Class, sign)
 		}
 		if place += pace; place >= period {
 			place -= period
