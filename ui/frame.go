@@ -107,8 +107,25 @@ var plainSigns = strings.NewReplacer("▸", ">", "▏", "_", "…", "~", "─", 
 // The rows above and below the open view: title and answer, status and keys.
 const headRows, footRows = 2, 2
 
-// bodyRows is how many rows the open view has.
+// bodyRows is how many rows there are for the open view and what lies over it.
 func (m *Model) bodyRows() int { return m.height - headRows - footRows }
+
+// viewRows is how many of them the open view is drawn in: the first hint and, where
+// there is room for both, the legend stand below the drawing, not on it.
+func (m *Model) viewRows() int {
+	body := m.bodyRows()
+	switch {
+	case m.s.Asking() != nil || m.finder != nil:
+		return body
+	case m.legend:
+		if left := body - m.legendRows(); left >= fullHeight {
+			return left
+		}
+	case m.hint && m.drawn() >= fullWidth:
+		return body - len(m.hintLines(m.width))
+	}
+	return body
+}
 
 // screen holds lines to a size: too many are cut, missing ones are empty, none
 // is wider than width.
@@ -130,12 +147,12 @@ func (m *Model) body(width, height int) []string {
 	if m.finder != nil {
 		return m.finder.Render(m.s.Style, width, height)
 	}
-	out := screen(m.views[m.at].Render(m.s, m.drawn(), height), width, height)
+	out := screen(m.views[m.at].Render(m.s, m.drawn(), m.viewRows()), width, height)
 	panel := m.panel(width, height)
 	if len(panel) > height {
 		panel = panel[len(panel)-height:]
 	}
-	// It covers the view's lower lines: a drawing that changed its size while a
+	// A form covers the view's lower lines: a drawing that changed its size while a
 	// value is typed would be hard to follow.
 	copy(out[height-len(panel):], panel)
 	return out

@@ -62,7 +62,8 @@ func settle(t testing.TB, m *Model) {
 func press(t testing.TB, m *Model, keys ...string) {
 	t.Helper()
 	types := map[string]tea.KeyType{"<enter>": tea.KeyEnter, "<esc>": tea.KeyEsc, "<tab>": tea.KeyTab, "<up>": tea.KeyUp,
-		"<down>": tea.KeyDown, "<left>": tea.KeyLeft, "<right>": tea.KeyRight, "<back>": tea.KeyBackspace, "<ctrl+s>": tea.KeyCtrlS, "<home>": tea.KeyHome}
+		"<down>": tea.KeyDown, "<left>": tea.KeyLeft, "<right>": tea.KeyRight, "<back>": tea.KeyBackspace, "<ctrl+s>": tea.KeyCtrlS, "<home>": tea.KeyHome,
+		"<pgdown>": tea.KeyPgDown}
 	for _, k := range keys {
 		if kind, ok := types[k]; ok {
 			m.Update(tea.KeyMsg{Type: kind})

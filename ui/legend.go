@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/charmbracelet/bubbles/viewport"
 	"github.com/charmbracelet/x/ansi"
 
 	"cabwright/geometry"
@@ -31,7 +32,7 @@ func (m *Model) explained() string {
 		return ""
 	}
 	cols, _ := view.Columns(m.width)
-	within := m.s.Plane(cols, m.bodyRows()).MMPerCell
+	within := m.s.Plane(cols, m.viewRows()).MMPerCell
 	switch v := m.views[m.at].(type) {
 	case explaining:
 		return leading(v.Explained(m.s, within), m.width)
@@ -110,21 +111,26 @@ const (
 	entryCols  = sampleCols + 52
 )
 
-// legendLines draws the legend, in as many columns as the width holds.
-func (m *Model) legendLines(width, height int) []string {
-	palette := m.s.Palette()
-	list := entries(palette != nil)
+// listSigns are the signs beside words and figures, each with what it says.
+func (m *Model) listSigns() string {
+	proved := "✓ proved, or with the spare wanted"
+	if m.s.Glyphs == canvas.ASCII {
+		proved = "= proved, v with the spare wanted" // as fits writes them there
+	}
+	return "In lists: ▸ chosen, * pinned, ! hardly any spare, ~ not proved, " + proved +
+		", ≠ differs, + ways folded away"
+}
+
+// legendRows is how many rows the whole legend takes.
+func (m *Model) legendRows() int { return 1 + len(m.legendBody(m.width)) }
+
+// legendBody is the legend without its heading, in as many columns as the width holds.
+func (m *Model) legendBody(width int) []string {
+	list := entries(m.s.Palette() != nil)
 	columns := max(1, width/entryCols)
 	rows := (len(list) + columns - 1) / columns
-	head := "Signs and colours"
-	if palette != nil {
-		head += ": red ground is where a fit lies too near"
-	}
-	if more := rows - (height - 1); more > 0 {
-		head = fmt.Sprintf("Signs and colours (%d rows more on a taller screen)", more)
-	}
-	out := []string{m.s.Style.Paint(style.Key, view.Fit(head, width))}
-	for r := range min(rows, height-1) {
+	var out []string
+	for r := range rows {
 		line := ""
 		for c := range columns {
 			if i := c*rows + r; i < len(list) {
@@ -133,7 +139,46 @@ func (m *Model) legendLines(width, height int) []string {
 		}
 		out = append(out, view.Fit(line, width))
 	}
+	for _, line := range strings.Split(ansi.Wordwrap(m.listSigns(), width, ""), "\n") {
+		out = append(out, view.Fit(line, width))
+	}
 	return out
+}
+
+// legendLines draws the legend; what finds no room is scrolled by page up and down.
+func (m *Model) legendLines(width, height int) []string {
+	body := m.legendBody(width)
+	head := "Signs and colours"
+	if m.s.Palette() != nil {
+		head += ": red ground is where a fit lies too near"
+	}
+	room := max(1, min(height-1, len(body)))
+	at := m.legendView.YOffset
+	m.legendView = viewport.New(width, room)
+	m.legendView.SetContent(strings.Join(body, "\n"))
+	m.legendView.SetYOffset(at)
+	if room < len(body) {
+		from := m.legendView.YOffset + 1
+		head = fmt.Sprintf("Signs, lines %d-%d of %d: page up, page down", from, from+room-1, len(body))
+	}
+	out := []string{m.s.Style.Paint(style.Key, view.Fit(head, width))}
+	return append(out, strings.Split(m.legendView.View(), "\n")...)
+}
+
+// legendKey takes the keys that scroll a legend that is longer than its room.
+func (m *Model) legendKey(key string) bool {
+	if !m.legend || m.legendRows() <= m.bodyRows() {
+		return false
+	}
+	switch key {
+	case "pgdown":
+		m.legendView.PageDown()
+	case "pgup":
+		m.legendView.PageUp()
+	default:
+		return false
+	}
+	return true
 }
 
 // sample draws an entry's sign on a ground of rock.

@@ -3,6 +3,7 @@ package ui
 import (
 	"runtime/debug"
 
+	"github.com/charmbracelet/bubbles/viewport"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cabwright/planner"
@@ -21,7 +22,8 @@ type Model struct {
 
 	width, height int
 	finder        *widget.Finder // the list of all actions, while open
-	legend        bool           // the legend lies over the view
+	legend        bool           // the legend is shown
+	legendView    viewport.Model // and what of it
 	hint          bool           // the three lines for the first time
 	mouse         bool           // the mouse is ours
 	colours       style.Colours
@@ -236,6 +238,9 @@ func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
 		return m.finderDid(m.finder.Key(msg))
 	}
 	if msg.Paste {
+		return nil
+	}
+	if m.legendKey(msg.String()) {
 		return nil
 	}
 	m.hint = false

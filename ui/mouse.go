@@ -15,7 +15,7 @@ func (m *Model) mouseDid(e tea.MouseMsg) tea.Cmd {
 	if !ok || m.width < listWidth || m.height < listHeight {
 		return nil
 	}
-	press := kind == view.Press
+	press, rows := kind == view.Press, m.viewRows() // as it was drawn last
 	if press {
 		m.hint = false
 	}
@@ -30,7 +30,7 @@ func (m *Model) mouseDid(e tea.MouseMsg) tea.Cmd {
 	case press && e.Y == 0:
 		m.clickTitle(e.X)
 		return nil
-	case kind == view.Press && (e.Y < headRows || e.Y >= m.height-footRows):
+	case press && (e.Y < headRows || e.Y >= headRows+rows || e.Y >= m.height-footRows):
 		return nil
 	}
 	if _, drawing := m.views[m.at].(pointing); !drawing && kind != view.Release {
@@ -38,7 +38,7 @@ func (m *Model) mouseDid(e tea.MouseMsg) tea.Cmd {
 	}
 	return m.views[m.at].Mouse(
 		m.s,
-		view.Mouse{Kind: kind, Col: e.X, Row: e.Y - headRows, Width: m.drawn(), Height: m.bodyRows()},
+		view.Mouse{Kind: kind, Col: e.X, Row: e.Y - headRows, Width: m.drawn(), Height: rows},
 	)
 }
 
