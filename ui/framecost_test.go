@@ -41,10 +41,11 @@ func spent(t testing.TB) time.Duration {
 // it is to stay under 4 ms at 160x50 and under 30 ms at 500x200.
 func BenchmarkFrame(b *testing.B) {
 	for _, size := range [][2]int{{80, 24}, {160, 50}, {500, 200}} {
-		for i, name := range []string{"outline", "marks", "fits", "section"} {
+		for i, name := range []string{"outline", "marks", "fits", "section", "saw", "worth", "diary"} {
 			b.Run(fmt.Sprintf("%s-%dx%d", name, size[0], size[1]), func(b *testing.B) {
 				m := inColour(b, "nodule.stone", size[0], size[1])
 				m.open(i)
+				settle(b, m)
 				b.ResetTimer()
 				before := spent(b)
 				for range b.N {

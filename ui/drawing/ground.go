@@ -116,10 +116,15 @@ func (m *mask) stretch(row []float32, a, b float64) {
 		return
 	}
 	first, last := int(a), min(int(b), m.x1-1)
-	for x := first; x <= last; x++ {
-		part := math.Min(b, float64(x+1)) - math.Max(a, float64(x))
-		row[x-m.x0] += float32(part / lines)
+	if first == last {
+		row[first-m.x0] += float32((b - a) / lines)
+		return
 	}
+	row[first-m.x0] += float32((float64(first+1) - a) / lines)
+	for x := first + 1; x < last; x++ {
+		row[x-m.x0] += 1.0 / lines
+	}
+	row[last-m.x0] += float32((math.Min(b, float64(last+1)) - float64(last)) / lines)
 }
 
 // crossings appends to out, sorted, where a polygon's sides cross height y.

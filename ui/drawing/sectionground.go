@@ -73,8 +73,11 @@ func (g *ground) band(col int, low, high float64, f func(i int, z float64, share
 }
 
 // depthLight is the light at a depth below the upper edge of a section: as if it
-// came from above and got a little way in.
-func depthLight(depth float64) float32 { return float32(0.75 + 0.4*math.Exp(-math.Max(0, depth)/1.6)) }
+// came from above and got a little way in, dying off much as exp(-x) does.
+func depthLight(depth float64) float32 {
+	x := float32(max(0, depth)) / 1.6
+	return 0.75 + 0.4/(1+x+x*x/2)
+}
 
 func (x *slicer) paintRock(g *ground, cols []column) {
 	rock := g.palette.Rock.Lit(g.palette.Ambient + (1-g.palette.Ambient)*0.55)
