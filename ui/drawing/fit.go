@@ -64,7 +64,7 @@ func limitMark(c *canvas.Canvas, s Scene) {
 		c.Put(top.XY(), canvas.CentreMark, canvas.Girdle)
 	}
 	if s.limits("skin") && s.Rough != nil {
-		if t := Nearest(s.Rough, s.Stone, f); t.Where != "" {
+		if t := s.Nearest.Of(s.Rough, s.Stone, f); t.Where != "" {
 			c.Put(t.At.XY(), canvas.LimitMark, canvas.Limit)
 		}
 	}

@@ -50,6 +50,40 @@ func Nearest(r *planner.Rough, stone planner.Stone, f *search.Fit) Touch {
 	return best
 }
 
+// LastNearest remembers what Nearest found last: a fit that lies still is looked at
+// once, not in every frame and for every part of it.
+type LastNearest struct {
+	of    nearestOf
+	touch Touch
+}
+
+// nearestOf is what an answer of Nearest hangs on. Slices of a stone are replaced,
+// never changed, so that their first elements tell them apart.
+type nearestOf struct {
+	rough                           *planner.Rough
+	outline                         *geometry.Vec2
+	pose                            search.Pose
+	shape                           string
+	length, width, dome, back, wall float64
+	volume                          float64
+}
+
+// Of is Nearest. It may be nil, and then remembers nothing.
+func (n *LastNearest) Of(r *planner.Rough, stone planner.Stone, f *search.Fit) Touch {
+	if n == nil || r == nil || f == nil || len(stone.Outline) == 0 {
+		return Nearest(r, stone, f)
+	}
+	o := f.Solid.Outline
+	now := nearestOf{
+		rough: r, outline: &stone.Outline[0], pose: f.Pose, shape: o.Shape, length: o.Length, width: o.Width,
+		dome: f.Solid.Dome, back: f.Solid.Back, wall: f.Solid.Wall, volume: f.Volume,
+	}
+	if n.of != now {
+		n.of, n.touch = now, Nearest(r, stone, f)
+	}
+	return n.touch
+}
+
 // underTop returns about how far a point keeps from the top, negative outside.
 func underTop(r *planner.Rough, p geometry.Vec3) float64 {
 	return math.Min(steep(r.TopSheet, p, 1), r.TopLevel-p.Z)

@@ -23,6 +23,9 @@ type Scene struct {
 	Saw   []SawCut
 	Ticks []Tick // how far unsure marks may go before they spoil the fit
 
+	// Nearest remembers where Fit is nearest to the skin; it may be nil.
+	Nearest *LastNearest
+
 	Palette *style.Palette // what the ground is painted with; nil for lines alone
 
 	Line      *Cut // where a section runs, nil for none

@@ -31,7 +31,7 @@ func (x *slicer) fit() {
 // it and is in the cut.
 func (x *slicer) limitMark() {
 	if f := x.scene.Fit; drawable(f) && x.scene.limits("skin") {
-		touch := Nearest(x.rough, x.scene.Stone, f)
+		touch := x.scene.Nearest.Of(x.rough, x.scene.Stone, f)
 		if t, off := x.cut.Of(touch.At.XY()); touch.Where != "" && math.Abs(off) <= nearCut {
 			x.c.Put(geometry.Vec2{X: t, Y: touch.At.Z}, canvas.LimitMark, canvas.Limit)
 		}

@@ -21,7 +21,7 @@ func (v *View) Explained(s *view.State, _ float64) string {
 	}
 	f := *s.Chosen
 	held := ""
-	if by := limitSentence(s.Stone(), f.LimitedBy, nearest(s.Stone(), rough(s), f).Where); by != "" {
+	if by := limitSentence(s.Stone(), f.LimitedBy, skinPart(s.Scene().Nearest, rough(s), s.Stone(), f)); by != "" {
 		held = ": held by " + by
 	}
 	proved := ""

@@ -145,7 +145,7 @@ func (v *View) details(s *view.State, width int) []string {
 		title = "by hand: " + title
 	}
 	spare, short, role := spareWords(*f)
-	held := "held by " + limitWords(f.LimitedBy, nearest(s.Stone(), rough(s), *f).Where)
+	held := "held by " + limitWords(f.LimitedBy, skinPart(s.Scene().Nearest, rough(s), s.Stone(), *f))
 	proved := style.Warn
 	if f.Proved {
 		proved = style.Good

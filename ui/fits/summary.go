@@ -2,6 +2,7 @@ package fits
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cabwright/planner"
@@ -28,7 +29,7 @@ func Summary(stone planner.Stone, rough *planner.Rough, f search.Fit) string {
 	if _, _, ok := loss(f, stone, rough); ok {
 		line("Cut away: %s", lossWords(f, stone, rough)+byScale(stone))
 	}
-	line("Clearance: %.2f mm, limited by %s", f.Clearance, limitWords(f.LimitedBy, nearest(stone, rough, f).Where))
+	line("Clearance: %.2f mm, limited by %s", f.Clearance, limitWords(f.LimitedBy, skinPart(nil, rough, stone, f)))
 	line("Colour share: %.0f%%", 100*f.Colour)
 	line("Place: %s", provedWords(f, 0))
 	o := f.Pose.Origin
@@ -36,12 +37,12 @@ func Summary(stone planner.Stone, rough *planner.Rough, f search.Fit) string {
 	return b.String()
 }
 
-// nearest finds where the skin is nearest when the skin is what limits the fit.
-func nearest(stone planner.Stone, rough *planner.Rough, f search.Fit) drawing.Touch {
-	for _, l := range f.LimitedBy {
-		if l == "skin" {
-			return drawing.Nearest(rough, stone, &f)
-		}
+// skinPart says which part of the skin is nearest to a fit, when the skin is what
+// limits it: "outline", "top" or "base", else nothing. last, which may be nil,
+// remembers the answer.
+func skinPart(last *drawing.LastNearest, rough *planner.Rough, stone planner.Stone, f search.Fit) string {
+	if !slices.Contains(f.LimitedBy, "skin") {
+		return ""
 	}
-	return drawing.Touch{}
+	return last.Of(rough, stone, &f).Where
 }

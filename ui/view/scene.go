@@ -18,7 +18,9 @@ func (s *State) Palette() *style.Palette {
 // Scene returns what there is to draw of the stone, without a fit: a view adds
 // what it shows.
 func (s *State) Scene() drawing.Scene {
-	return drawing.Scene{Stone: s.Stone(), Rough: s.Rough, Face: s.Face, Palette: s.Palette(), Names: true}
+	return drawing.Scene{
+		Stone: s.Stone(), Rough: s.Rough, Face: s.Face, Palette: s.Palette(), Names: true, Nearest: &s.nearest,
+	}
 }
 
 // Best returns the best fit found for the stone as it is now, nil while there is

@@ -10,6 +10,7 @@ import (
 	"cabwright/planner/worth"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
+	"cabwright/ui/drawing"
 	"cabwright/ui/style"
 	"cabwright/ui/widget"
 )
@@ -74,6 +75,8 @@ type State struct {
 	Chosen *search.Fit
 	Pinned []search.Fit
 	choice choice
+
+	nearest drawing.LastNearest
 
 	// Bets is what the plan is worth where marks are not sure.
 	Bets Bets
