@@ -2,7 +2,6 @@ package cuts
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -41,9 +40,10 @@ func Sawn(s planner.Stone, c Cut, inside geometry.Vec2) (kept, other planner.Sto
 
 // onSide is the part of a stone on one upright side.
 func onSide(s planner.Stone, h half) (planner.Stone, error) {
-	s.Outline = largestPart(s.Outline, h)
-	if len(s.Outline) < 3 {
-		return s, fmt.Errorf("the cut leaves nothing on one side")
+	// A splinter without area is nothing either: no stone could be made of it.
+	s, err := planner.SetOutline(s, largestPart(s.Outline, h))
+	if err != nil {
+		return s, errors.New("the cut leaves nothing on one side")
 	}
 	var cracks []planner.Crack
 	for _, k := range s.Cracks {

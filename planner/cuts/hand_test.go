@@ -80,6 +80,10 @@ func TestSawnRefuses(t *testing.T) {
 	assert.ErrorIs(t, err, ErrLeaning)
 	_, _, err = Sawn(s, upcut(30, 5, 0, 0.3), geometry.Vec2{})
 	assert.ErrorContains(t, err, "nothing on one side")
+	// A splinter at a corner, as the random events of the workbench came upon.
+	s.Outline = []geometry.Vec2{{X: 6, Y: -7}, {X: 6.8, Y: -7.1}, {X: 6.4, Y: -6}}
+	_, _, err = Sawn(s, Cut{Plane: Plane{Point: geometry.Vec3{X: 6.7999}, Normal: geometry.Vec3{X: 1}}}, geometry.Vec2{X: 6.79995, Y: -7.1})
+	assert.ErrorContains(t, err, "nothing on one side")
 }
 
 // A dented rough falls apart: the largest lump is kept.
