@@ -41,7 +41,7 @@ func Sawn(s planner.Stone, c Cut, inside geometry.Vec2) (kept, other planner.Sto
 // onSide is the part of a stone on one upright side.
 func onSide(s planner.Stone, h half) (planner.Stone, error) {
 	// A splinter without area is nothing either: no stone could be made of it.
-	s, err := planner.SetOutline(s, largestPart(s.Outline, h))
+	s, err := planner.SetOutline(s, parted(largestPart(s.Outline, h)))
 	if err != nil {
 		return s, errors.New("the cut leaves nothing on one side")
 	}
@@ -58,6 +58,24 @@ func onSide(s planner.Stone, h half) (planner.Stone, error) {
 	s.Cuts = nil
 	s.ScaleCt = 0
 	return s, nil
+}
+
+// onePoint is how near two corners have to be to be one, mm: where a cut runs
+// through a corner it makes another there. A stone file holds no two such.
+const onePoint = 2e-3
+
+// parted leaves out of a ring of corners each that is one with the corner before.
+func parted(ring []geometry.Vec2) []geometry.Vec2 {
+	var out []geometry.Vec2
+	for _, p := range ring {
+		if len(out) == 0 || p.Sub(out[len(out)-1]).Norm() > onePoint {
+			out = append(out, p)
+		}
+	}
+	for len(out) > 1 && out[0].Sub(out[len(out)-1]).Norm() <= onePoint {
+		out = out[:len(out)-1]
+	}
+	return out
 }
 
 // largestPart clips an outline to a side. A dented one can fall apart; the

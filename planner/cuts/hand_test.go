@@ -10,6 +10,7 @@ import (
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/presets"
 )
 
 // A layout's cuts, kept in a file and read back, make the same pieces again.
@@ -61,6 +62,7 @@ func TestSawnAddsUp(t *testing.T) {
 		if len(a.Outline)+len(b.Outline) == len(s.Outline)+4 { // neither side fell apart
 			require.InDelta(t, whole, geometry.Area(a.Outline)+geometry.Area(b.Outline), 1e-9)
 		}
+		require.Empty(t, planner.Validate(kept, presets.Builtin()))
 		require.Less(t, geometry.Area(kept.Outline)+geometry.Area(other.Outline), whole)
 		for _, p := range kept.Outline {
 			require.GreaterOrEqual(t, c.Height(geometry.Vec3{X: p.X, Y: p.Y}), 0.15-1e-9)
