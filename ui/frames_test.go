@@ -18,6 +18,8 @@ import (
 	"cabwright/presets"
 	"cabwright/ui/canvas"
 	"cabwright/ui/diaryview"
+	"cabwright/ui/view"
+	"cabwright/ui/worthview"
 )
 
 var update = flag.Bool("update", false, "write the golden frames anew")
@@ -32,14 +34,33 @@ func settled(t testing.TB, name string, cols, rows int) *Model {
 	env := map[string]string{"TERM": "xterm", "NO_COLOR": "1"}
 	cfg := Config{Getenv: func(k string) string { return env[k] }, Presets: presets.Builtin(), Search: fakeSearch}
 	m := newWorkbench(cfg, doc.Stone, &memoryStore{path: name})
-	for _, v := range m.views {
-		if d, ok := v.(*diaryview.View); ok {
-			d.Today = func() time.Time { return time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC) }
+	for i, v := range m.views {
+		switch v := v.(type) {
+		case *diaryview.View:
+			v.Today = func() time.Time { return time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC) }
+			m.views[i] = prompt{v}
+		case *worthview.View:
+			m.views[i] = prompt{v}
 		}
 	}
 	m.Update(tea.WindowSizeMsg{Width: cols, Height: rows})
 	settle(t, m)
 	return m
+}
+
+// prompt is a view that has worked out what it follows by the time it is drawn: a
+// test does not run the commands of an Update.
+type prompt struct{ view.View }
+
+func (p prompt) Follow(s *view.State) tea.Cmd {
+	f, ok := p.View.(view.Follower)
+	if !ok {
+		return nil
+	}
+	for cmd := f.Follow(s); cmd != nil; cmd = f.Follow(s) {
+		p.Update(s, cmd())
+	}
+	return nil
 }
 
 // settle does at once what the workbench's commands would do in time.

@@ -207,5 +207,5 @@ func (m *Model) kept(msg keptMsg) tea.Cmd {
 	if msg.leave {
 		return m.leave()
 	}
-	return nil
+	return m.readFolder()
 }

@@ -37,8 +37,9 @@ type Model struct {
 	before   planner.Stone // and before the change that led to it
 	outcomes outcomes
 
-	keeper *keeper
-	after  tea.Cmd // what a form that was done asks for
+	keeper  *keeper
+	folders int     // readings of the stone's folder that were begun
+	after   tea.Cmd // what a form that was done asks for
 
 	fault *fault
 	frame frame
@@ -53,8 +54,8 @@ func newModel(cfg Config, s *view.State, views []view.View, k *keeper) *Model {
 	}
 }
 
-// Init starts the first search.
-func (m *Model) Init() tea.Cmd { return guarded(m.follow()) }
+// Init starts the first search, and reads what lies beside the stone.
+func (m *Model) Init() tea.Cmd { return guarded(batch(m.follow(), m.readFolder())) }
 
 // Update takes one message. A panic in it ends the program in order.
 func (m *Model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
@@ -136,6 +137,9 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 		return nil
 	case keptMsg:
 		return m.kept(msg)
+	case folderMsg:
+		m.tookFolder(msg)
+		return nil
 	case settledMsg:
 		m.settled(msg)
 		return nil

@@ -8,6 +8,7 @@ import (
 
 	"cabwright/planner/search"
 	"cabwright/planner/stonefile"
+	"cabwright/ui/view"
 )
 
 // Frame says which pictures to make of a stone without opening the workbench.
@@ -68,12 +69,14 @@ func pictures(ctx context.Context, cfg Config, f Frame) error {
 		}
 		m.s.Take(plan, m.s.Revision())
 	}
+	m.s.Folder = view.ReadFolder(filepath.Dir(cfg.Path), filepath.Base(cfg.Path), cfg.Presets, 1)
 	for _, name := range f.Views {
 		at, err := m.viewNamed(name)
 		if err != nil {
 			return err
 		}
 		m.open(at)
+		m.workOut()
 		path := f.File
 		if ext := filepath.Ext(path); len(f.Views) > 1 {
 			path = strings.TrimSuffix(path, ext) + "-" + name + ext
@@ -87,6 +90,19 @@ func pictures(ctx context.Context, cfg Config, f Frame) error {
 		}
 	}
 	return nil
+}
+
+// workOut has the open view work out all that it follows, here and now.
+func (m *Model) workOut() {
+	f, ok := m.views[m.at].(view.Follower)
+	if !ok {
+		return
+	}
+	for cmd := f.Follow(m.s); cmd != nil; cmd = f.Follow(m.s) {
+		for cmd != nil {
+			cmd = m.toViews(cmd())
+		}
+	}
 }
 
 // viewNamed returns the view whose name begins so.

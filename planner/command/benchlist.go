@@ -147,9 +147,7 @@ func (a *app) onBench(
 	row.Weighed = s.stone.ScaleCt > 0
 	row.Waits = diary.Waits(s.stone, s.material.Porous, set.Defaults.ScaleDivision)
 	row.Currency = worth.CurrencyFor(s.stone, set)
-	for i := len(s.stone.Diary) - 1; i >= 0 && row.Best == nil; i-- {
-		row.Best = plannedFit(s.stone.Diary[i].Planned)
-	}
+	row.Best = planjson.Planned(s.stone)
 	if plan {
 		p, err := a.search(ctx, s.stone, opt)
 		if err != nil {

@@ -254,12 +254,7 @@ func (a *app) diaryAdd(ctx context.Context, path string, f diaryFlags) error {
 // plan, or without a plan the one that the last entry has.
 func (a *app) meant(ctx context.Context, s *specimen, opt search.Options, noPlan bool) (*search.Fit, error) {
 	if noPlan {
-		for i := len(s.stone.Diary) - 1; i >= 0; i-- {
-			if f, err := planjson.ReadFit(s.stone.Diary[i].Planned); err == nil {
-				return &f, nil
-			}
-		}
-		return nil, nil
+		return planjson.Planned(s.stone), nil
 	}
 	plan, err := a.search(ctx, s.stone, opt)
 	if err != nil || len(plan.Fits) == 0 {

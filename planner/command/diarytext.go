@@ -70,16 +70,6 @@ func (t diaryText) what(e planner.Entry) string {
 	return strings.Join(parts, "; ")
 }
 
-// meant is the fit that the diary kept last; nil when it kept none.
-func (t diaryText) meant() *search.Fit {
-	for i := len(t.stone.Diary) - 1; i >= 0; i-- {
-		if f := plannedFit(t.stone.Diary[i].Planned); f != nil {
-			return f
-		}
-	}
-	return nil
-}
-
 // checks compares what an entry found with the stone it keeps.
 func (t diaryText) checks(e planner.Entry) []diary.Check {
 	return diary.Checks(e, t.set)

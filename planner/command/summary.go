@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cabwright/planner"
+	"cabwright/planner/planjson"
 	"cabwright/planner/stonefile"
 	"cabwright/planner/summary"
 	"cabwright/planner/worth"
@@ -82,7 +83,7 @@ func (a *app) summary(path string, f summaryFlags) error {
 // facts gathers what is told of a stone.
 func (s *specimen) facts(measured [3]float64) summary.Facts {
 	t := diaryText{s}
-	fit := t.meant()
+	fit := planjson.Planned(t.stone)
 	colour := ""
 	if fit != nil {
 		if c := worth.ColourUnder(s.stone, s.rough, *fit); c.Grade > 0 {

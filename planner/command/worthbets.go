@@ -24,16 +24,7 @@ func (a *app) bets(
 	}
 	var out []worth.Bet
 	for _, place := range answer.Places {
-		bet := worth.Bet{Fit: place.Fit, Odds: place.Odds}
-		if v, ok := p.Fit(s.stone, s.colourUnder(place.Fit), place.Fit); ok {
-			bet.Value = &v
-		}
-		if place.IfNot != nil {
-			if v, ok := p.Fit(s.stone, s.colourUnder(*place.IfNot), *place.IfNot); ok {
-				bet.IfNot = &v
-			}
-		}
-		out = append(out, bet)
+		out = append(out, worth.BetOf(s.stone, place.Fit, place.Odds, place.IfNot, s.colourUnder, p))
 	}
 	worth.SortBets(out)
 	return out, nil

@@ -139,3 +139,8 @@ func TestCorrection(t *testing.T) {
 	assert.InDelta(t, 4*math.Exp(reach), band.High, 1e-4)
 	assert.InDelta(t, 4, band.Likely, 1e-9)
 }
+
+func TestCorrectionInShort(t *testing.T) {
+	of, change := Correction{Stones: 9, Middle: 1.04}.Short()
+	assert.Equal(t, "of 9 finished, 4% heavier", of+", "+change)
+}

@@ -151,15 +151,23 @@ func heldText(what string, held, of int) string {
 	return fmt.Sprintf("your %s held %d of %d, %.0f to %.0f%%", what, held, of, 100*i.Low, 100*i.High)
 }
 
-// Text says what the correction does, never silently: "your 9 finished stones came
-// out 4% lighter than planned".
-func (c Correction) Text() string {
+// change is by how much finished stones came out lighter or heavier than planned.
+func (c Correction) change() string {
 	change, way := 100*(1-c.Middle), "lighter"
 	if change < 0 {
 		change, way = -change, "heavier"
 	}
-	return fmt.Sprintf(
-		"your %d finished stones came out %.0f%% %s than planned; 4 of 5 are to be expected at %.0f to %.0f%% of the plan",
-		c.Stones, change, way, 100*c.Low, 100*c.High,
-	)
+	return fmt.Sprintf("%.0f%% %s", change, way)
+}
+
+// Text says what the correction does, never silently: "your 9 finished stones came
+// out 4% lighter than planned".
+func (c Correction) Text() string {
+	return fmt.Sprintf("your %d finished stones came out %s than planned; "+
+		"4 of 5 are to be expected at %.0f to %.0f%% of the plan", c.Stones, c.change(), 100*c.Low, 100*c.High)
+}
+
+// Short says it in two parts: "of 9 finished", "4% lighter".
+func (c Correction) Short() (of, change string) {
+	return fmt.Sprintf("of %d finished", c.Stones), c.change()
 }

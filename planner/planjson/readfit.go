@@ -22,6 +22,20 @@ func Fit(rank int, f search.Fit) json.RawMessage {
 	return b.Bytes()
 }
 
+// Planned returns the fit that a stone was to become when its diary kept one last;
+// nil when it never did.
+func Planned(s planner.Stone) *search.Fit {
+	for i := len(s.Diary) - 1; i >= 0; i-- {
+		if s.Diary[i].Planned == nil {
+			continue
+		}
+		if f, err := ReadFit(s.Diary[i].Planned); err == nil {
+			return &f
+		}
+	}
+	return nil
+}
+
 // readFit is what of a printed fit is taken back. Numbers that a program of
 // another time did not print are pointers.
 type readFit struct {

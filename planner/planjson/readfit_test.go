@@ -1,6 +1,8 @@
 package planjson
 
 import (
+	"encoding/json"
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -8,6 +10,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/geometry/outline"
+	"cabwright/planner"
 	"cabwright/planner/search"
 )
 
@@ -41,4 +44,16 @@ func readBack(t *testing.T, f search.Fit) search.Fit {
 	got, err := ReadFit(Fit(1, f))
 	require.NoError(t, err)
 	return got
+}
+
+// The fit that a stone is to become is the one kept last that reads as one.
+func TestPlannedIsTheLastThatReads(t *testing.T) {
+	assert.Nil(t, Planned(planner.Stone{}))
+	kept := func(length int) json.RawMessage {
+		return json.RawMessage(fmt.Sprintf(`{"shape": "round", "length_mm": %d, "width_mm": %d, "carat": 2}`, length, length))
+	}
+	s := planner.Stone{Diary: []planner.Entry{{Planned: kept(8)}, {}, {Planned: kept(7)}, {Planned: json.RawMessage(`{}`)}, {}}}
+	f := Planned(s)
+	require.NotNil(t, f)
+	assert.Equal(t, 7.0, f.Solid.Outline.Length)
 }

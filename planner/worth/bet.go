@@ -3,6 +3,7 @@ package worth
 import (
 	"slices"
 
+	"cabwright/planner"
 	"cabwright/planner/search"
 )
 
@@ -13,6 +14,18 @@ type Bet struct {
 	Odds  float64
 	Value *Value // nil: no price is meant for it
 	IfNot *Value // nil: nothing is left, or no price is meant for it
+}
+
+// BetOf puts a worth to a place with its odds; ifNot is what is left if it does not
+// hold, nil for nothing.
+func BetOf(
+	s planner.Stone, f search.Fit, odds float64, ifNot *search.Fit, colour func(search.Fit) Colour, p Prices,
+) Bet {
+	b := Bet{Fit: f, Odds: odds, Value: p.of(s, colour, f)}
+	if ifNot != nil {
+		b.IfNot = p.of(s, colour, *ifNot)
+	}
+	return b
 }
 
 // Expected is what the bet brings on average; nil when it has no price.

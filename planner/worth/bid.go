@@ -69,10 +69,17 @@ const (
 // money back.
 func PaysFor(piece Rough, yield money.Amount, price Span, cost money.Amount) Pays {
 	finished := piece.finished(yield)
+	return paysBack(finished.Times(price.Low), finished.Times(price.High), cost)
+}
+
+// PaysBack reports whether one stone brings in a whole cost.
+func PaysBack(v Value, cost money.Amount) Pays { return paysBack(v.Low, v.High, cost) }
+
+func paysBack(low, high, cost money.Amount) Pays {
 	switch {
-	case finished.Times(price.Low).Compare(cost) >= 0:
+	case low.Compare(cost) >= 0:
 		return PaysAtLow
-	case finished.Times(price.High).Compare(cost) >= 0:
+	case high.Compare(cost) >= 0:
 		return PaysAtHigh
 	}
 	return PaysNever

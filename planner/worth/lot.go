@@ -75,8 +75,7 @@ func lots(stones []Purchase) []*group {
 		}
 		var mine *group
 		for _, g := range out {
-			if g.lot.Name == s.Lot.Name && g.lot.Carat == s.Lot.Carat && g.lot.Paid.Compare(s.Lot.Paid) == 0 &&
-				g.currency == s.Currency {
+			if sameLot(g.lot, g.currency, *s.Lot, s.Currency) {
 				mine = g
 			}
 		}
@@ -91,6 +90,15 @@ func lots(stones []Purchase) []*group {
 		}
 	}
 	return out
+}
+
+// OneLot reports whether two stones say the same about the lot they are of.
+func OneLot(a, b Purchase) bool {
+	return a.Lot != nil && b.Lot != nil && sameLot(*a.Lot, a.Currency, *b.Lot, b.Currency)
+}
+
+func sameLot(a Lot, in money.Currency, b Lot, inOther money.Currency) bool {
+	return a.Name == b.Name && a.Carat == b.Carat && a.Paid.Compare(b.Paid) == 0 && in == inOther
 }
 
 // shares divides what is left of the lot's cost among the stones without a price

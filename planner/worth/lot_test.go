@@ -92,3 +92,23 @@ func TestALotAddsUp(t *testing.T) {
 		}
 	})
 }
+
+func TestOneLot(t *testing.T) {
+	lot := func(name string, carat, paid float64) *Lot { return &Lot{Name: name, Carat: carat, Paid: of(paid)} }
+	a := Purchase{Currency: euro, Lot: lot("A", 60, 100)}
+	assert.True(t, OneLot(a, Purchase{Currency: euro, Lot: lot("A", 60, 100)}))
+	for _, b := range []Purchase{
+		{Currency: euro}, {Currency: euro, Lot: lot("B", 60, 100)}, {Currency: euro, Lot: lot("A", 61, 100)},
+		{Currency: euro, Lot: lot("A", 60, 101)}, {Currency: money.Currency{Code: "USD", Digits: 2}, Lot: lot("A", 60, 100)},
+	} {
+		assert.False(t, OneLot(a, b), "%+v", b)
+		assert.False(t, OneLot(b, a), "%+v", b)
+	}
+}
+
+func TestPaysBack(t *testing.T) {
+	v := Value{Low: of(80), Likely: of(100), High: of(120)}
+	assert.Equal(t, PaysAtLow, PaysBack(v, of(80)))
+	assert.Equal(t, PaysAtHigh, PaysBack(v, of(80.01)))
+	assert.Equal(t, PaysNever, PaysBack(v, of(120.01)))
+}

@@ -38,6 +38,14 @@ func (t *FigureList) Head(text string) {
 	t.lines = append(t.lines, t.style.Paint(style.Key, ansi.Truncate(planner.Visible(text), t.width, "…")))
 }
 
+// Width is how many cells a line has.
+func (t *FigureList) Width() int { return t.width }
+
+// Line writes one line as it is, cut short where it is too long.
+func (t *FigureList) Line(role style.Role, text string) {
+	t.lines = append(t.lines, t.style.Paint(role, ansi.Truncate(planner.Visible(text), t.width, "…")))
+}
+
 // Gap leaves a line free.
 func (t *FigureList) Gap() { t.lines = append(t.lines, "") }
 

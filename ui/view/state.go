@@ -85,6 +85,9 @@ type State struct {
 	// the workbench is left; nil: none is typed. What it points to never changes.
 	Typed *worth.Span
 
+	// Folder is what the stone files beside this one hold.
+	Folder Folder
+
 	// Rough and Site are made from the stone in the background. They belong to
 	// revision RoughOf and may be nil; RoughErr says why there is no solid.
 	Rough    *planner.Rough

@@ -54,7 +54,7 @@ func (v *View) Actions(s *view.State) []keys.Action {
 			Short: "price",
 			Help:  "money a finished carat, in place of the prices in your presets; it is not kept",
 			Words: "carat worth sell",
-			Run:   keys.Do(func() { v.askPrice(s) }),
+			Run:   keys.Do(func() { askPrice(s) }),
 		},
 		{
 			Name:     "Sort " + order,
@@ -101,12 +101,12 @@ func read(f *widget.Form, i int) (*money.Amount, error) {
 }
 
 // askPrice asks for a price that holds until the workbench is left.
-func (v *View) askPrice(s *view.State) {
+func askPrice(s *view.State) {
 	const low, high = 0, 1
-	code := v.stone(s).prices.Currency.Code
+	code := worth.CurrencyFor(s.Stone(), s.Presets).Code
 	was := [2]string{}
-	if v.typed != nil {
-		was = [2]string{v.typed.Low.Decimal(6), v.typed.High.Decimal(6)}
+	if s.Typed != nil {
+		was = [2]string{s.Typed.Low.Decimal(6), s.Typed.High.Decimal(6)}
 	}
 	s.Ask(&widget.Form{
 		Title: "Price of a finished carat, for now",
@@ -125,7 +125,7 @@ func (v *View) askPrice(s *view.State) {
 			}
 			switch {
 			case from == nil:
-				v.typed = nil
+				s.Typed = nil
 				s.Say(style.Text, "The prices of your presets count again.")
 				return nil
 			case to == nil:
@@ -133,7 +133,7 @@ func (v *View) askPrice(s *view.State) {
 			case to.Compare(*from) < 0:
 				return widget.Wrong{Field: high, Err: errors.New("the high price is below the low one")}
 			}
-			v.typed = &worth.Span{Low: *from, High: *to}
+			s.Typed = &worth.Span{Low: *from, High: *to}
 			s.Say(style.Text, "Priced at %s to %s a finished carat.", from.Decimal(6), to.Decimal(6))
 			return nil
 		},

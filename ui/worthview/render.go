@@ -2,17 +2,27 @@ package worthview
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"cabwright/planner"
 	"cabwright/planner/diary"
 	"cabwright/planner/money"
+	"cabwright/planner/odds"
 	"cabwright/planner/worth"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
 
+// narrowList is the width under which the list leaves the break-even out.
+const narrowList = 52
+
 // listHead is how many lines stand above the list.
 const listHead = 2
+
+// wideFigures is the width from which the figures have room for sentences and for
+// four columns.
+const wideFigures = 44
 
 // Render draws the view in at most height lines of at most width cells: the fits
 // with their worth, and beside them what the stone cost.
@@ -20,47 +30,46 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	if width <= 0 || height <= 0 {
 		return nil
 	}
-	k := v.stone(s)
-	cols, figures := view.Columns(width)
-	if cols == 0 {
-		lines := v.costs(s, k, width).Lines()
-		lines = append(lines, "")
-		return append(lines, v.list(s, k, width, max(3, height-len(lines)))...)
+	k := v.latest()
+	if k == nil {
+		return []string{s.Style.Paint(style.Faint, view.Fit("Being worked out…", min(width, 17)))}
 	}
-	return view.Beside(v.list(s, k, cols, height), cols, v.costs(s, k, figures).Lines())
+	cols, figures := view.Columns(width)
+	var lines []string
+	if cols == 0 {
+		lines = append(v.costs(s, k, width).Lines(), "")
+		lines = append(lines, v.list(s, k, width, max(3, height-len(lines)))...)
+	} else {
+		lines = view.Beside(v.list(s, k, cols, height), cols, v.costs(s, k, figures).Lines())
+	}
+	return lines[:min(len(lines), height)]
 }
 
 // list is the fits, one a line.
 func (v *View) list(s *view.State, k *known, width, height int) []string {
 	st := s.Style
-	if len(k.stone.Fits) == 0 {
+	fits := v.fits()
+	if len(fits) == 0 {
 		words := "No fit has been found yet."
 		if s.PlanOf == s.Revision() && !s.Searching {
 			words = "Nothing fits."
 		}
-		return []string{st.Paint(style.Faint, words)}
+		return []string{st.Paint(style.Faint, view.Fit(words, min(width, len(words))))}
 	}
 	wide := width >= 64
-	head := fmt.Sprintf("%-17s %5s %9s %9s %8s", "  fit, mm", "ct", "worth low", "high", "even at")
+	head := fmt.Sprintf("%-17s %5s %9s %9s", "  fit, mm", "ct", "worth low", "high")
+	if width >= narrowList {
+		head += fmt.Sprintf(" %8s", "even at")
+	}
 	if wide {
-		head = fmt.Sprintf(
-			"%-20s %-5s %6s %10s %10s %10s %9s %7s  %s",
-			"  fit, mm",
-			"face",
-			"ct",
-			"worth low",
-			"likely",
-			"high",
-			"even at",
-			"margin",
-			"price",
-		)
+		head = fmt.Sprintf("%-20s %-5s %6s %10s %10s %10s %9s %7s  %s",
+			"  fit, mm", "face", "ct", "worth low", "likely", "high", "even at", "margin", "price")
 	}
 	title := "By carats"
 	if v.byWorth {
 		title = "By likely worth"
 	}
-	if s.PlanOf != s.Revision() {
+	if k.of.planOf != s.Revision() || k.of.priced.Revision != s.Revision() {
 		title += ", of the stone before the last edit"
 	}
 	out := []string{
@@ -72,13 +81,17 @@ func (v *View) list(s *view.State, k *known, width, height int) []string {
 	if at >= 0 {
 		v.first = min(max(v.first, at-rows+1), at)
 	}
-	v.first = max(0, min(v.first, len(k.stone.Fits)-rows))
-	for i := v.first; i < min(len(k.stone.Fits), v.first+rows); i++ {
+	v.first = max(0, min(v.first, len(fits)-rows))
+	for i := v.first; i < min(len(fits), v.first+rows); i++ {
 		role, mark := style.Text, "  "
 		if i == at {
 			role, mark = style.Selected, "▸ "
 		}
-		out = append(out, st.Paint(role, view.Fit(mark+row(k.stone.Fits[i], k.prices.Currency, wide), width)))
+		line := mark + row(fits[i], k.prices.Currency, wide)
+		if width < narrowList {
+			line = line[:strings.LastIndexByte(line, ' ')] // a break-even cut short would be another
+		}
+		out = append(out, st.Paint(role, view.Fit(line, width)))
 	}
 	return out
 }
@@ -126,9 +139,6 @@ func (v *View) costs(s *view.State, k *known, width int) *view.FigureList {
 		t.Row("a rough carat", k.stone.PerCarat.Text(c))
 	}
 	t.Row("rough, ct", fmt.Sprintf("%.2f", k.stone.RoughCarat))
-	if cost := s.Stone().Cost; cost != nil && cost.Lot != nil {
-		lot(t, *cost.Lot, c)
-	}
 	for _, r := range k.remarks {
 		t.Words(style.Warn, r)
 	}
@@ -139,14 +149,22 @@ func (v *View) costs(s *view.State, k *known, width int) *view.FigureList {
 	}
 	t.Gap()
 	switch {
-	case v.typed != nil:
-		t.Row("price typed", v.typed.Low.Decimal(2)+" - "+v.typed.High.Decimal(2))
+	case s.Typed != nil:
+		t.Row("price typed", s.Typed.Low.Decimal(2)+" - "+s.Typed.High.Decimal(2))
 	case len(k.prices.Finished) == 0:
 		t.Words(style.Faint, "No prices in your presets"+in(c)+": p gives one for now.")
 	}
 	if u := k.stone.Uncut; u != nil {
-		t.Row("uncut, as rough", u.Low.Text(c)+" - "+u.High.Text(c))
+		name := "uncut, as rough"
+		if width < wideFigures {
+			name = "uncut"
+		}
+		t.Row(name, u.Low.Text(c)+" - "+u.High.Text(c))
 		uncut(t, k.stone)
+	}
+	v.chosenRows(s, k, t)
+	if cost := s.Stone().Cost; cost != nil && cost.Lot != nil {
+		k.lotRows(t, *cost.Lot, width >= wideFigures)
 	}
 	v.bids(t, k, c)
 	return t
@@ -160,19 +178,45 @@ func in(c money.Currency) string {
 	return ", " + c.Code
 }
 
-func lot(t *view.FigureList, l planner.Lot, c money.Currency) {
-	name := "lot"
-	if l.Name != "" {
-		name = "lot " + planner.Visible(l.Name)
+// chosenRows is what is known of the chosen fit besides its line: as the cutter's
+// own stones came out, and as a bet where marks are not sure.
+func (v *View) chosenRows(s *view.State, k *known, t *view.FigureList) {
+	c := k.prices.Currency
+	at := v.at(s)
+	if at < 0 {
+		return
 	}
-	value := ""
-	if l.Paid != "" {
-		value = money.Exactly(l.Paid.Rat()).Text(c)
+	f := v.fits()[at]
+	if own := f.Own; own != nil && s.Folder.Own != nil {
+		t.Gap()
+		t.Head("By your own stones")
+		t.Row("this fit, ct", fmt.Sprintf("%.2f - %.2f", own.Carat.Low, own.Carat.High))
+		if own.Value != nil {
+			t.Row("worth", own.Value.Low.Text(c)+" - "+own.Value.High.Text(c))
+		}
+		if t.Width() < wideFigures {
+			t.Row(s.Folder.Own.Short())
+		} else {
+			t.Words(style.Faint, s.Folder.Own.Text()+".")
+		}
 	}
-	t.Row(name, value)
-	if l.Carat > 0 {
-		t.Row("its weight, ct", fmt.Sprintf("%.2f", l.Carat))
+	i := slices.IndexFunc(k.stone.Bets, func(b worth.Bet) bool { return view.SameCut(b.Fit.Candidate, f.Candidate) })
+	if i < 0 || k.stone.Bets[i].Value == nil {
+		return
 	}
+	b := k.stone.Bets[i]
+	t.Gap()
+	t.Head("As a bet")
+	t.Row("odds", odds.Percent(b.Odds))
+	t.Row("if it holds", b.Value.Likely.Text(c))
+	left := "nothing"
+	if b.IfNot != nil {
+		left = b.IfNot.Likely.Text(c)
+	}
+	t.Row("if not", left)
+	mean := b.Expected()
+	t.Row("on average", mean.Likely.Text(c))
+	t.Row("low-high", mean.Low.Text(c)+" - "+mean.High.Text(c))
 }
 
 // uncut says when the rough may bring more than any stone out of it.
@@ -211,7 +255,7 @@ func (v *View) bids(t *view.FigureList, k *known, c money.Currency) {
 	for i, y := range list {
 		name := fmt.Sprintf("%.0f%% yield", y)
 		if i >= len(yields) {
-			name = fmt.Sprintf("%.0f%%, as here", y)
+			name = fmt.Sprintf("%.0f%%, here", y)
 		}
 		b := worth.MostToPay(worth.Rough{Carat: money.Of(k.stone.RoughCarat)}, money.Of(y), terms)
 		t.Row(name, b.Most.Low.Text(c)+" - "+b.Most.High.Text(c))

@@ -14,24 +14,12 @@ import (
 
 // View is the view of cost and worth; New makes one.
 type View struct {
-	typed   *worth.Span // a price a finished carat for now; nil: the presets' prices
-	byWorth bool        // the list is sorted by worth, not by carats
+	byWorth bool // the list is sorted by worth, not by carats
 	extra   money.Amount
 	margin  money.Amount // percent
 	first   int          // the first line of the list that is shown
-	shown   known
-	colours map[body]worth.Colour // of the fits seen, while the stone stays as it is
-}
-
-// known is what was worked out last and what it was worked out from.
-type known struct {
-	revision, planOf, fits int
-	first                  body
-	typed                  *worth.Span
-	byWorth, rough         bool
-	stone                  worth.Stone
-	prices                 worth.Prices
-	remarks                []string
+	worths  view.Aside[question, known]
+	colours colours
 }
 
 // body tells one placed solid from another.
@@ -50,13 +38,22 @@ func bodyOf(f search.Fit) body {
 }
 
 // New returns the view.
-func New() *View { return &View{colours: map[body]worth.Colour{}} }
+func New() *View { return &View{} }
 
 // Name stands on the title line.
 func (v *View) Name() string { return "Worth" }
 
-// Update has nothing to wait for.
-func (v *View) Update(*view.State, tea.Msg) tea.Cmd { return nil }
+// Follow begins to work the worths out anew when something they hang on has changed.
+func (v *View) Follow(s *view.State) tea.Cmd {
+	w := v.workOf(s)
+	return v.worths.Ask(w.of, w.out)
+}
+
+// Update takes what was worked out.
+func (v *View) Update(_ *view.State, msg tea.Msg) tea.Cmd {
+	v.worths.Take(msg)
+	return nil
+}
 
 // Mouse moves the choice with the wheel.
 func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
@@ -73,76 +70,29 @@ func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 	return nil
 }
 
-// priced is how many fits are given a worth, the heaviest first: more than anyone
-// reads down a list.
-const priced = 60
-
-// stone returns the stone with what it is worth, worked out anew when something it
-// hangs on has changed.
-func (v *View) stone(s *view.State) *known {
-	now := known{revision: s.Revision(), planOf: s.PlanOf, fits: len(s.Plan.Fits), typed: v.typed, byWorth: v.byWorth,
-		rough: s.Rough != nil && s.RoughOf == s.Revision()}
-	if len(s.Plan.Fits) > 0 {
-		now.first = bodyOf(s.Plan.Fits[0])
+// latest is what was worked out last, perhaps of the stone before an edit; nil before
+// anything was.
+func (v *View) latest() *known {
+	k, _, ok := v.worths.Last(question{})
+	if !ok {
+		return nil
 	}
-	k := &v.shown
-	if k.revision == now.revision && k.planOf == now.planOf && k.fits == now.fits && k.first == now.first &&
-		k.typed == now.typed && k.byWorth == now.byWorth && k.rough == now.rough &&
-		k.prices.Currency.Code != "" {
-		return k
-	}
-	if k.revision != now.revision || k.rough != now.rough {
-		clear(v.colours)
-	}
-	v.weigh(s, &now)
-	v.shown = now
-	return &v.shown
+	return &k
 }
 
-func (v *View) weigh(s *view.State, k *known) {
-	stone := s.Stone()
-	currency := worth.CurrencyFor(stone, s.Presets)
-	k.prices = worth.PricesIn(s.Presets, currency)
-	if v.typed != nil {
-		rough := k.prices.Rough
-		k.prices = worth.OnePrice(*v.typed, currency)
-		k.prices.Rough = rough
+// fits is the list of fits with their worth, in the order it is shown in.
+func (v *View) fits() []worth.Fit {
+	k := v.latest()
+	if k == nil {
+		return nil
 	}
-	var rough *planner.Rough
-	model := 0.0
-	if k.rough {
-		rough = s.Rough
-		model = planner.Carat(rough.Volume(), planner.UsualGravity(stone, s.Presets))
+	if !v.byWorth {
+		return k.stone.Fits
 	}
-	costs, remarks := worth.Costs([]worth.Purchase{worth.PurchaseOf(stone, model)})
-	k.remarks = remarks
-	fits := s.Plan.Fits[:min(priced, len(s.Plan.Fits))]
-	k.stone = worth.Weigh(
-		stone,
-		fits,
-		func(f search.Fit) worth.Colour { return v.colour(stone, rough, f) },
-		costs[0],
-		model,
-		k.prices,
-	)
-	if v.byWorth {
-		k.stone.Sort()
-	}
+	sorted := worth.Stone{Fits: slices.Clone(k.stone.Fits)}
+	sorted.Sort()
+	return sorted.Fits
 }
-
-// colour looks at the colour under a fit, once.
-func (v *View) colour(stone planner.Stone, rough *planner.Rough, f search.Fit) worth.Colour {
-	key := bodyOf(f)
-	if c, known := v.colours[key]; known && f.Solid.Outline.Shape != freeform {
-		return c
-	}
-	c := worth.ColourUnder(stone, rough, f)
-	v.colours[key] = c
-	return c
-}
-
-// freeform outlines of one length and width can differ.
-const freeform = "freeform"
 
 // at is the index of the chosen fit in the list, -1 when none of it is chosen.
 func (v *View) at(s *view.State) int {
@@ -150,13 +100,13 @@ func (v *View) at(s *view.State) int {
 		return -1
 	}
 	chosen := bodyOf(*s.Chosen)
-	return slices.IndexFunc(v.stone(s).stone.Fits, func(f worth.Fit) bool { return bodyOf(f.Fit) == chosen })
+	return slices.IndexFunc(v.fits(), func(f worth.Fit) bool { return bodyOf(f.Fit) == chosen })
 }
 
 func (v *View) move(s *view.State, by int) { v.choose(s, max(0, v.at(s)+by)) }
 
 func (v *View) choose(s *view.State, i int) {
-	if fits := v.stone(s).stone.Fits; i >= 0 && i < len(fits) {
+	if fits := v.fits(); i >= 0 && i < len(fits) {
 		s.Choose(fits[i].Fit)
 	}
 }
