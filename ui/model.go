@@ -29,6 +29,7 @@ type Model struct {
 	colours       style.Colours
 	ground        style.Ground
 
+	laying   bool // the rough's surfaces are being laid
 	search   searchRun
 	weighing weighing
 	revision int // of the stone that was last handed to the search and the keeper
@@ -113,12 +114,7 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 	case searchingMsg:
 		return m.searchGoesOn(msg)
 	case bodyMsg:
-		if msg.revision == m.s.Revision() {
-			m.s.Rough, m.s.Site, m.s.RoughErr, m.s.RoughOf = msg.rough, msg.site, msg.err, msg.revision
-			m.s.Remark(msg.remarks)
-			m.s.Reread()
-		}
-		return nil
+		return m.bodyLaid(msg)
 	case judgedMsg:
 		m.judged(msg)
 		return nil
@@ -184,7 +180,7 @@ func (m *Model) follow() tea.Cmd {
 		old := m.revision
 		m.revision = m.s.Revision()
 		m.before, m.stone = m.stone, m.s.Stone()
-		cmds = append(cmds, makeBody(m.cfg.Open, m.s.Stone(), m.s.Presets, m.revision))
+		cmds = append(cmds, m.layBody())
 		if old >= 0 && !again && alike(m.before, m.stone) {
 			// No fit hangs on what was edited: the list, or the search, stands.
 			if m.s.PlanOf == old {

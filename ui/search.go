@@ -143,6 +143,28 @@ func (m *Model) searchGoesOn(msg searchingMsg) tea.Cmd {
 	return m.search.receive()
 }
 
+// layBody begins to lay the rough's surfaces, unless that is under way: then it
+// begins anew when it ends, so that a held key does not lay thirty in a second.
+func (m *Model) layBody() tea.Cmd {
+	if m.laying {
+		return nil
+	}
+	m.laying = true
+	return makeBody(m.cfg.Open, m.s.Stone(), m.s.Presets, m.s.Revision())
+}
+
+// bodyLaid takes the rough's solid, or lays that of the stone as it is by now.
+func (m *Model) bodyLaid(msg bodyMsg) tea.Cmd {
+	m.laying = false
+	if msg.revision != m.s.Revision() {
+		return m.layBody()
+	}
+	m.s.Rough, m.s.Site, m.s.RoughErr, m.s.RoughOf = msg.rough, msg.site, msg.err, msg.revision
+	m.s.Remark(msg.remarks)
+	m.s.Reread()
+	return nil
+}
+
 // makeBody lays the rough's surfaces, which takes too long for a key press when
 // there are hundreds of readings.
 func makeBody(open Open, stone planner.Stone, set *presets.Set, revision int) tea.Cmd {
