@@ -21,7 +21,12 @@ const ScaleDoubt = 0.05
 type Gravity struct {
 	Low, Likely, High float64
 	Basis             string // what it rests on, in words
+	Short             string // the same in two words: "as given", "by material", "by scale"
 }
+
+// Words says the range and what it rests on in a few words: "SG 1.81 to 1.85, as
+// given".
+func (g Gravity) Words() string { return fmt.Sprintf("SG %.2f to %.2f, %s", g.Low, g.High, g.Short) }
 
 // GravityOf returns the specific gravity of a stone whose rough has a volume in
 // mm3 as drawn. It is the stone's own where that is given. Otherwise it is the
@@ -33,11 +38,11 @@ type Gravity struct {
 func GravityOf(s Stone, set *presets.Set, volume float64) Gravity {
 	if s.SG > 0 {
 		return Gravity{Low: max(0, s.SG-SGDoubt), Likely: s.SG, High: s.SG + SGDoubt,
-			Basis: fmt.Sprintf("SG %.2f as given, %.2f off or on", s.SG, SGDoubt)}
+			Basis: fmt.Sprintf("SG %.2f as given, %.2f off or on", s.SG, SGDoubt), Short: "as given"}
 	}
 	m := materialOf(s, set)
 	g := Gravity{Low: m.SG.Low, Likely: m.SG.Typical, High: m.SG.High,
-		Basis: fmt.Sprintf("the material's SG, %.2f to %.2f", m.SG.Low, m.SG.High)}
+		Basis: fmt.Sprintf("the material's SG, %.2f to %.2f", m.SG.Low, m.SG.High), Short: "by material"}
 	if !(s.ScaleCt > 0 && volume > 0) {
 		return g
 	}
@@ -52,6 +57,7 @@ func GravityOf(s Stone, set *presets.Set, volume float64) Gravity {
 	}
 	g.Low, g.High = max(g.Low, low), min(g.High, high)
 	g.Likely = min(max(g.Likely, g.Low), g.High)
+	g.Short = "by scale"
 	g.Basis = fmt.Sprintf("SG %.2f to %.2f: the material's, narrowed by the scale weight", g.Low, g.High)
 	return g
 }

@@ -1,6 +1,8 @@
 package planner_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -39,6 +41,14 @@ func TestGravityRestsOnWhatIsKnown(t *testing.T) {
 		assert.InDelta(t, c.likely, g.Likely, 1e-9, name)
 		assert.InDelta(t, c.high, g.High, 1e-9, name)
 		assert.Contains(t, g.Basis, c.says, name)
+		short := "by material"
+		switch {
+		case c.stone.SG > 0:
+			short = "as given"
+		case strings.Contains(c.says, "narrowed"):
+			short = "by scale"
+		}
+		assert.Equal(t, fmt.Sprintf("SG %.2f to %.2f, %s", g.Low, g.High, short), g.Words(), name)
 	}
 	assert.Equal(t, 2.0, planner.UsualGravity(planner.Stone{Material: "wide", ScaleCt: 12}, set))
 	assert.Equal(t, 1.7, planner.UsualGravity(planner.Stone{Material: "wide", SG: 1.7}, set))

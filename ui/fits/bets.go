@@ -3,6 +3,7 @@ package fits
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -205,6 +206,10 @@ func (v *View) betDetails(s *view.State, width int) []string {
 				fmt.Sprintf("Pays from odds of %s, against a sure %.2f ct.", odds.Percent(p.PaysAbove), best),
 				width,
 			)...)
+	}
+	// How far the ranges that the odds are made of can be trusted.
+	if held := s.Folder.Record.RangesText(); held != "" && !p.Sure() {
+		out = append(out, wrapped(s, style.Faint, strings.ToUpper(held[:1])+held[1:]+".", width)...)
 	}
 	return out
 }

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/planner"
+	"cabwright/planner/diary"
+	"cabwright/planner/learn"
 	"cabwright/planner/odds"
 	"cabwright/planner/stonefile"
 	"cabwright/presets"
@@ -49,6 +51,14 @@ func TestThePlanAsABet(t *testing.T) {
 	}
 	require.Contains(t, shown(160), "Pays from odds of 40%, against a sure 2.50 ct.")
 	require.Equal(t, 4.5, s.Ticks(s.Chosen)[0].UpTo)
+
+	// How the cutter's own ranges did, one of two (Jeffreys: 6 to 94%).
+	require.NotContains(t, shown(160), "Your ranges held")
+	held := diary.Check{Known: true, Ranged: true, Least: 2, Most: 4, Found: 3}
+	missed := held
+	missed.Found = 5
+	s.Folder.Record = learn.Record{Ranges: []diary.Check{held, missed}}
+	require.Contains(t, shown(160), "Your ranges held 1 of 2, 6 to 94%.")
 
 	press(t, v, s, "d")
 	require.Contains(t, shown(160), "Look to 4.50 mm, no deeper")

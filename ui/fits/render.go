@@ -165,10 +165,11 @@ func (v *View) details(s *view.State, width int) []string {
 			paint(style.Selected, title) + "  " + faceAndSides,
 			formWords(f.Candidate) + ", " + heights,
 			caratWords(*f) + "  " + paint(style.Faint, lossWords(*f, s.Stone(), rough(s))+byScale(s.Stone())),
-			paint(role, spare) + "  " + paint(style.Limit, held),
-			colour + "  " + paint(style.Faint, poseWords(*f)),
-			paint(proved, state),
 		}
+		lines = append(append(lines, bandLines(s, *f, width)...),
+			paint(role, spare)+"  "+paint(style.Limit, held),
+			colour+"  "+paint(style.Faint, poseWords(*f)),
+			paint(proved, state))
 		if isBet {
 			lines = append(lines, paint(betRole, bet))
 		}
@@ -180,12 +181,13 @@ func (v *View) details(s *view.State, width int) []string {
 		formWords(f.Candidate),
 		heights,
 		caratWords(*f),
-		lossWords(*f, s.Stone(), rough(s)) + byScale(s.Stone()),
-		paint(role, short) + fmt.Sprintf(", colour %.0f%%", 100*f.Colour),
+	}
+	lines = append(append(lines, bandLines(s, *f, width)...),
+		lossWords(*f, s.Stone(), rough(s))+byScale(s.Stone()),
+		paint(role, short)+fmt.Sprintf(", colour %.0f%%", 100*f.Colour),
 		paint(style.Limit, view.Fit(held, width)),
 		paint(proved, view.Fit(strings.TrimSuffix(state, fmt.Sprintf(" to %g mm", s.Plan.Tolerance)), width)),
-		poseWords(*f),
-	}
+		poseWords(*f))
 	if isBet {
 		lines[len(lines)-1] = paint(betRole, view.Fit(bet, width)) // how it is turned is seen
 	}
