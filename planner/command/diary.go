@@ -242,8 +242,8 @@ func (a *app) diaryAdd(ctx context.Context, path string, f diaryFlags) error {
 		}
 		change := diary.Compare(best, now, site)
 		text += paragraph(t.changed(change))
-		if worth := t.worthChanged(change); worth != "" {
-			text += paragraph(worth)
+		if said := worthChanged(before, after, change); said != "" {
+			text += paragraph(said)
 		}
 	}
 	_, err = fmt.Fprint(a.std.Out, text)

@@ -8,7 +8,6 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/diary"
-	"cabwright/planner/money"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
 	"cabwright/planner/worth"
@@ -134,29 +133,22 @@ func (t diaryText) changed(c diary.Change) string {
 	return c.Text(func(f search.Fit) string { return outlineName(f.Candidate) + " out of the " + string(f.Face) })
 }
 
-// worthChanged says what became of the worth of the best fit; "" where no price is
-// meant for either.
-func (t diaryText) worthChanged(c diary.Change) string {
-	currency := worth.CurrencyFor(t.stone, t.set)
-	prices := worth.PricesIn(t.set, currency)
-	likely := func(f *search.Fit) (money.Amount, bool) {
+// worthChanged says what became of the worth of the best fit, each priced in the
+// stone as it was then; "" where no price is meant for either.
+func worthChanged(before, after *specimen, c diary.Change) string {
+	currency := worth.CurrencyFor(after.stone, after.set)
+	prices := worth.PricesIn(after.set, currency)
+	value := func(s *specimen, f *search.Fit) *worth.Value {
 		if f == nil {
-			return money.Amount{}, false
+			return nil
 		}
-		v, ok := prices.Fit(t.stone, worth.ColourUnder(t.stone, t.rough, *f), *f)
-		return v.Likely, ok
+		v, ok := prices.Fit(s.stone, s.colourUnder(*f), *f)
+		if !ok {
+			return nil
+		}
+		return &v
 	}
-	before, was := likely(c.Before)
-	after, is := likely(c.After)
-	switch {
-	case was && is:
-		return fmt.Sprintf("Likely worth now %s, was %s.", sumText(after, currency), sumText(before, currency))
-	case is:
-		return fmt.Sprintf("Likely worth now %s.", sumText(after, currency))
-	case was && c.After == nil:
-		return fmt.Sprintf("Likely worth was %s.", sumText(before, currency))
-	}
-	return ""
+	return worth.ChangedText(value(before, c.Before), value(after, c.After), c.After != nil, currency)
 }
 
 // past is a stone as it was at an entry.

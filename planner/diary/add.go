@@ -65,11 +65,12 @@ func Add(s planner.Stone, step Step) (planner.Stone, Done, error) {
 		}
 	}
 	asItWas := stonefile.Past(out)
-	if rough, err := planner.NewRough(out); err == nil {
-		thickest, _ := rough.Thickness()
+	if len(step.Found) > 0 {
+		thickest := 0.0
+		if rough, err := planner.NewRough(out); err == nil {
+			thickest, _ = rough.Thickness()
+		}
 		done.Checks = Against(out, step.Found, thickest)
-	} else {
-		done.Checks = Against(out, step.Found, 0)
 	}
 	if out, err = ApplyFound(out, step.Found); err != nil {
 		return s, Done{}, err

@@ -132,22 +132,20 @@ func (v *View) enter(s *view.State, f *widget.Form, names []string) error {
 		}
 		step.Ground = &g
 	}
-	meant, kept := planned(s)
-	step.Planned = kept
-	var done diary.Done
-	// A wrong value of the form is said in the form: only a good entry is an edit.
-	if _, _, err := diary.Add(s.Stone(), step); err != nil {
+	// Best before it, not what was chosen, is what the best after it is compared with.
+	best := s.Best()
+	before, _ := s.Priced()
+	step.Planned = planned(s)
+	after, done, err := diary.Add(s.Stone(), step)
+	if err != nil { // a wrong value of the form is said in the form: only a good entry is an edit
 		return wrongField(err)
 	}
-	err = s.Do("Diary: "+step.Stage, func(st planner.Stone) (planner.Stone, error) {
-		st, done, err = diary.Add(st, step)
-		return st, err
-	})
+	err = s.Do("Diary: "+step.Stage, func(planner.Stone) (planner.Stone, error) { return after, nil })
 	if err != nil {
 		return wrongField(err)
 	}
 	v.at = len(s.Stone().Diary)
-	v.change = change{meant: meant, made: true, done: done, revision: s.Revision()}
+	v.change = change{made: true, best: best, before: before, done: done, revision: s.Revision()}
 	s.Say(style.Text, "Entry %d made: %s (u undoes it).", len(s.Stone().Diary), planner.Visible(said(step, done)))
 	return nil
 }

@@ -26,13 +26,14 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	v.keep(s)
 	cols, figures := view.Columns(width)
 	if cols == 0 {
-		lines := v.list(s, width, max(3, height/2))
-		return append(lines, v.figures(s, width)...)
+		lines := append(v.list(s, width, max(3, height/2)), v.figures(s, width)...)
+		return lines[:min(len(lines), height)]
 	}
 	rows := v.listRows(s, height)
 	left := v.list(s, cols, rows)
 	left = append(left, v.stones(s, cols, height-len(left))...)
-	return view.Beside(left, cols, v.figures(s, figures))
+	lines := view.Beside(left, cols, v.figures(s, figures))
+	return lines[:min(len(lines), height)]
 }
 
 // listRows is how many entries are shown at once: all of them, as far as they leave
@@ -101,12 +102,15 @@ func (v *View) stones(s *view.State, cols, rows int) []string {
 }
 
 func (v *View) drawn(s *view.State, i, cols, rows int) []string {
-	p := v.read(s, i)
+	p, known := v.past(s, i)
 	c := canvas.New(cols, rows, s.Glyphs)
 	caption := strings.TrimSuffix(v.name(s, i), ",")
 	if len(p.stone.Outline) == 0 {
 		words := caption + ": the stone was not kept"
-		if p.err != nil {
+		switch {
+		case !known:
+			words = caption + ": being read…"
+		case p.err != nil:
 			words = caption + ": " + planner.Visible(p.err.Error())
 		}
 		c.Text(1, 1, words, canvas.Label)
@@ -151,9 +155,10 @@ func (v *View) figures(s *view.State, width int) []string {
 	if v.beside != alone {
 		t.Gap()
 		t.Head("What differs")
-		a, b := v.read(s, v.beside).stone, v.read(s, v.at).stone
-		if len(a.Outline) > 0 && len(b.Outline) > 0 {
-			for _, d := range planner.Differences(withoutDiary(a), withoutDiary(b)) {
+		a, _ := v.past(s, v.beside)
+		b, _ := v.past(s, v.at)
+		if len(a.stone.Outline) > 0 && len(b.stone.Outline) > 0 {
+			for _, d := range planner.Differences(withoutDiary(a.stone), withoutDiary(b.stone)) {
 				t.Words(style.Different, d)
 			}
 		}
@@ -173,7 +178,7 @@ func (v *View) entry(t *view.FigureList, s *view.State, e planner.Entry) {
 	if e.Carat > 0 {
 		t.Row("weight", fmt.Sprintf("%.2f ct %s", e.Carat, e.State))
 	}
-	p := v.read(s, v.at)
+	p, _ := v.past(s, v.at)
 	for _, c := range p.checks {
 		role := style.Text
 		switch {
@@ -230,36 +235,4 @@ func (v *View) water(t *view.FigureList, stone planner.Stone, material presets.M
 	if d.Uptake != 0 {
 		t.Words(style.Text, fmt.Sprintf("Wet, it weighed %.1f%% more than dry.", d.Uptake))
 	}
-}
-
-// changed says what the entry that was just made did to the marks and the plan.
-func (v *View) changed(t *view.FigureList, s *view.State) {
-	c := &v.change
-	if !c.made || c.revision != s.Revision() {
-		return
-	}
-	for _, id := range c.done.Ground.Gone {
-		t.Words(style.Warn, id+" is gone, ground away.")
-	}
-	for _, id := range c.done.Ground.Maybe {
-		t.Words(style.Warn, id+" is perhaps gone: look.")
-	}
-	for _, check := range c.done.Checks {
-		t.Words(style.Text, check.String())
-	}
-	if s.Searching || s.PlanOf != s.Revision() {
-		t.Words(style.Faint, "Planning anew…")
-		return
-	}
-	if !c.told {
-		var site diary.Measurer
-		if s.Site != nil && s.RoughOf == s.Revision() {
-			site = s.Site
-		}
-		c.text = diary.Compare(c.meant, s.Best(), site).Text(func(f search.Fit) string {
-			return view.Size(f.Candidate) + " " + view.Shape(f.Candidate)
-		})
-		c.told = site != nil
-	}
-	t.Words(style.Text, c.text)
 }

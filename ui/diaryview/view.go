@@ -8,11 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cabwright/planner"
-	"cabwright/planner/diary"
 	"cabwright/planner/planjson"
-	"cabwright/planner/search"
-	"cabwright/planner/stonefile"
-	"cabwright/presets"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
@@ -20,31 +16,14 @@ import (
 
 // View is the view of the diary; New makes one.
 type View struct {
-	at     int // the entry looked at, from 0; the number of entries: the stone as it is now
-	beside int // the one it is set beside, -1 for none
-	first  int // the first line of the list that is shown
-	pasts  map[string]past
-	change change
-	Today  func() time.Time // for the date of a new entry
-}
-
-// past is a stone that an entry keeps, read once.
-type past struct {
-	stone  planner.Stone
-	rough  *planner.Rough
-	fit    *search.Fit
-	checks []diary.Check
-	err    error
-}
-
-// change is what the last entry did to the plan.
-type change struct {
-	meant    *search.Fit // best before it; nil: none, or no entry was made
-	made     bool
-	done     diary.Done
-	revision int  // of the stone with the entry
-	told     bool // the plan for it has ended and is compared
-	text     string
+	at      int // the entry looked at, from 0; the number of entries: the stone as it is now
+	beside  int // the one it is set beside, alone for none
+	first   int // the first line of the list that is shown
+	pasts   map[key]past
+	reading bool // a past stone is being read
+	change  change
+	told    view.Aside[changeOf, told]
+	Today   func() time.Time // for the date of a new entry
 }
 
 // latest stands for the stone as it is now, however many entries there are.
@@ -54,13 +33,28 @@ const latest = 1 << 30
 const alone = -1
 
 // New returns the view.
-func New() *View { return &View{at: latest, beside: alone, pasts: map[string]past{}, Today: time.Now} }
+func New() *View { return &View{at: latest, beside: alone, pasts: map[key]past{}, Today: time.Now} }
 
 // Name stands on the title line.
 func (v *View) Name() string { return "Diary" }
 
-// Update has nothing to wait for.
-func (v *View) Update(*view.State, tea.Msg) tea.Cmd { return nil }
+// Follow begins what is to be read and compared, beside the event loop.
+func (v *View) Follow(s *view.State) tea.Cmd {
+	v.keep(s)
+	if cmd := v.followPasts(s); cmd != nil {
+		return cmd
+	}
+	return v.followChange(s)
+}
+
+// Update takes what was read and compared.
+func (v *View) Update(_ *view.State, msg tea.Msg) tea.Cmd {
+	if p, ok := msg.(pastMsg); ok {
+		v.pasts[p.key], v.reading = p.past, false
+	}
+	v.told.Take(msg)
+	return nil
+}
 
 // Mouse chooses an entry.
 func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
@@ -97,46 +91,6 @@ func (v *View) keep(s *view.State) {
 	if v.beside > n || v.beside == v.at {
 		v.beside = alone
 	}
-}
-
-// read returns the stone of entry i, or the one of now for i behind the last.
-func (v *View) read(s *view.State, i int) past {
-	stone := s.Stone()
-	if i >= len(stone.Diary) {
-		p := past{stone: stone, fit: s.Best()}
-		if s.RoughOf == s.Revision() {
-			p.rough = s.Rough
-		}
-		return p
-	}
-	e := stone.Diary[i]
-	key := fmt.Sprintf("%d %d %s", i, len(e.Stone), e.Date)
-	if p, known := v.pasts[key]; known {
-		return p
-	}
-	p := readPast(e, s.Presets)
-	v.pasts[key] = p
-	return p
-}
-
-func readPast(e planner.Entry, set *presets.Set) past {
-	var p past
-	if e.Planned != nil {
-		if f, err := planjson.ReadFit(e.Planned); err == nil {
-			p.fit = &f
-		}
-	}
-	if e.Stone == nil {
-		return p
-	}
-	if p.stone, p.err = stonefile.ReadPast(e.Stone, set); p.err != nil {
-		return p
-	}
-	if r, err := planner.NewRough(p.stone); err == nil {
-		p.rough = r
-	}
-	p.checks = diary.Checks(e, set)
-	return p
 }
 
 // Actions returns what can be done now.
@@ -212,15 +166,14 @@ func (v *View) name(s *view.State, i int) string {
 }
 
 // planned is the fit that the stone is to become now, as an entry keeps it: the one
-// chosen, or the best.
-func planned(s *view.State) (*search.Fit, json.RawMessage) {
+// chosen, or the best; nil: none.
+func planned(s *view.State) json.RawMessage {
 	f := s.Best()
 	if s.Chosen != nil {
 		f = s.Chosen
 	}
 	if f == nil {
-		return nil, nil
+		return nil
 	}
-	kept := *f
-	return &kept, planjson.Fit(1, kept)
+	return planjson.Fit(1, *f)
 }

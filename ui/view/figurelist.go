@@ -1,6 +1,7 @@
 package view
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -9,6 +10,11 @@ import (
 	"cabwright/planner"
 	"cabwright/ui/style"
 )
+
+// unbroken is the hyphen at which no line ends (U+2011).
+const unbroken = "\u2011"
+
+var figureHyphen = regexp.MustCompile(`(\d)-(\d)`)
 
 // FigureList is the list of figures beside a drawing: names on the left, values on
 // the right, in a width of cells.
@@ -60,8 +66,10 @@ func (t *FigureList) Row(name, value string) {
 
 // Words writes a text over as many lines as it needs.
 func (t *FigureList) Words(role style.Role, text string) {
-	for _, line := range strings.Split(ansi.Wordwrap(planner.Visible(text), max(1, t.width), ""), "\n") {
-		t.lines = append(t.lines, t.style.Paint(role, line))
+	// A hyphen between two figures is no place to break: a date stays whole.
+	text = figureHyphen.ReplaceAllString(planner.Visible(text), "$1"+unbroken+"$2")
+	for _, line := range strings.Split(ansi.Wrap(text, max(1, t.width), ""), "\n") {
+		t.lines = append(t.lines, t.style.Paint(role, strings.ReplaceAll(line, unbroken, "-")))
 	}
 }
 

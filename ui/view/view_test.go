@@ -136,3 +136,25 @@ func TestTheFiguresKeepTheirWidth(t *testing.T) {
 	}
 	require.Equal(t, "▸ chosen ^[[31m", figures.Lines()[3])
 }
+
+// Words are broken between words, a word too long for a line wherever it must, and
+// never a date: no line is wider than there is room.
+func TestWordsOfAFigureListKeepTheirWidth(t *testing.T) {
+	for text, want := range map[string][]string{
+		"":                               {""},
+		"Waits: drying since 2026-05-03": {"Waits: drying since", "2026-05-03"},
+		"a wordthatislongerthanalineis.": {"a", "wordthatislongerthan", "alineis."},
+	} {
+		l := NewFigureList(style.New(style.NoColour, style.Unknown), 20)
+		l.Words(style.Text, text)
+		require.Equal(t, want, l.Lines())
+	}
+	narrow := NewFigureList(style.New(style.NoColour, style.Unknown), 3)
+	narrow.Words(style.Text, "2026-05-03")
+	for _, line := range narrow.Lines() {
+		require.LessOrEqual(t, Width(line), 3)
+	}
+	narrow.Line(style.Text, "abcdef")
+	require.Equal(t, "ab…", narrow.Lines()[len(narrow.Lines())-1])
+	require.Equal(t, 3, narrow.Width())
+}
