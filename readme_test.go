@@ -71,7 +71,10 @@ func TestReadmeShowsTheProgramAsItIs(t *testing.T) {
 	}
 }
 
-// pictureComment says how the README's pictures are made.
+// pictureComment says how the README's pictures are made, with which presets of
+// one's own if any:
+//
+//	<!-- pictures by: cabwright FILE --picture FILE.svg, presets: FILE.json -->
 var pictureComment = regexp.MustCompile(`(?m)^<!-- pictures by: (.*) -->$`)
 
 // Every picture the README shows is what the program draws today. Pictures are
@@ -81,10 +84,18 @@ func TestReadmePicturesAreMadeAnew(t *testing.T) {
 	require.NoError(t, err)
 	made := pictureComment.FindAllSubmatch(text, -1)
 	require.NotEmpty(t, made)
-	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	seen := map[string]bool{}
 	for _, m := range made {
-		words := strings.Fields(string(m[1]))
+		command, presets, own := strings.Cut(string(m[1]), ", presets: ")
+		config := t.TempDir()
+		t.Setenv("XDG_CONFIG_HOME", config)
+		if own {
+			data, err := os.ReadFile(presets)
+			require.NoError(t, err)
+			require.NoError(t, os.Mkdir(filepath.Join(config, "cabwright"), 0o700))
+			require.NoError(t, os.WriteFile(filepath.Join(config, "cabwright", "presets.json"), data, 0o600))
+		}
+		words := strings.Fields(command)
 		at := slices.Index(words, "--picture") + 1
 		require.Positive(t, at)
 		kept, dir := filepath.Dir(words[at]), t.TempDir()

@@ -32,7 +32,8 @@ func (p *pictureFlags) add(flags *pflag.FlagSet) {
 	)
 	flags.StringSliceVar(
 		&p.picture.Views, "view", nil,
-		"with --picture: outline, cracks, fits or section; several give FILE-outline.svg and so on (default fits)",
+		"with --picture: outline, cracks, fits, section, saw, worth or diary; several give FILE-outline.svg and so on "+
+			"(default fits)",
 	)
 	flags.StringVar(&p.size, "size", "120x36", "with --picture: columns x rows of the screen")
 	flags.BoolVar(&p.picture.Light, "light", false, "with --picture: on a light ground")

@@ -76,7 +76,17 @@ func (k SawCut) trace(s Scene) [][]geometry.Vec2 {
 	return out
 }
 
-// sawCuts draws the cuts doubled.
+// stroke is how a cut is drawn: doubled, as a kerf has two sides, but in one line
+// where two would be much wider than the kerf and the colour tells it apart.
+func (k SawCut) stroke(c *canvas.Canvas, s Scene) canvas.Stroke {
+	const wide = 1.3
+	if !k.Chosen && s.painted(c) && c.View().MMPerCell > wide*k.Kerf {
+		return canvas.Solid
+	}
+	return canvas.Double
+}
+
+// sawCuts draws the cuts.
 func sawCuts(c *canvas.Canvas, s Scene) {
 	for _, k := range s.Saw {
 		class := canvas.SawCut
@@ -84,7 +94,7 @@ func sawCuts(c *canvas.Canvas, s Scene) {
 			class = canvas.Chosen
 		}
 		for _, path := range k.trace(s) {
-			c.Polyline(path, false, canvas.Pen{Class: class, Stroke: canvas.Double})
+			c.Polyline(path, false, canvas.Pen{Class: class, Stroke: k.stroke(c, s)})
 		}
 	}
 }
@@ -112,7 +122,7 @@ func (x *slicer) sawCuts() {
 		}
 		low, high = x.rough.Base(p.X, p.Y), x.rough.Top(p.X, p.Y)
 		a, b := geometry.Vec2{X: at(low), Y: low}, geometry.Vec2{X: at(high), Y: high}
-		x.c.Line(a, b, canvas.Pen{Class: class, Stroke: canvas.Double})
+		x.c.Line(a, b, canvas.Pen{Class: class, Stroke: k.stroke(x.c, x.scene)})
 		x.add(label{text: planner.Visible(k.Name), class: canvas.SawCut, matters: sawMatters, near: []geometry.Vec2{b, a}})
 	}
 }

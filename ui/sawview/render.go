@@ -3,6 +3,7 @@ package sawview
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -22,6 +23,9 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	}
 	cols, figures := view.Columns(width)
 	right := v.figures(s, figures)
+	if len(right) > height {
+		right = slices.DeleteFunc(right, func(l string) bool { return l == "" }) // room for what is to be read
+	}
 	right = right[:min(len(right), height)]
 	for i, l := range right {
 		if view.Width(l) > figures {
@@ -199,18 +203,15 @@ func (v *View) one(s *view.State, t *view.FigureList, k planner.Cut, at int, lay
 	if lean := step.LeanWords(); lean != "" {
 		t.Words(style.Text, lean)
 	}
-	if len(step.Frees) > 0 {
+	if len(step.Frees) > 0 && !strings.Contains(step.Task(), cuts.Names(step.Frees)) {
 		t.Words(style.Text, "frees the stone from "+cuts.Names(step.Frees))
 	}
 	saw, _ := s.Presets.Saw(s.Presets.Defaults.Saw)
 	for _, w := range step.Warnings(cuts.BladeOf(saw)) {
 		t.Words(style.Warn, strings.ToUpper(w[:1])+w[1:]+".")
 	}
-	if m, ok := s.Presets.Material(s.Stone().Material); ok && m.Porous && len(step.SealFirst) > 0 {
-		t.Words(
-			style.Warn,
-			"Porous: no wet cut into an open crack. Dry, the dust harms the lungs: draw it off, wear a respirator.",
-		)
+	if v.drySawn(s, step) {
+		t.Words(style.Warn, "Porous: no wet cut into an open crack. "+dustCaution+".")
 	}
 }
 
