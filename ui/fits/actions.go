@@ -193,7 +193,7 @@ func (v *View) filterActions(s *view.State) []keys.Action {
 			Keys:     []string{"x"},
 			Help:     "the heaviest first, nothing left out",
 			Disabled: keys.Unless(v.filter != (filter{}), "all fits are listed"),
-			Run:      do(func() { v.filter = filter{}; v.refilter(s) }),
+			Run:      do(func() { v.filter = filter{}; v.refilter(s); v.askForSpare(s) }),
 		},
 	}
 }

@@ -134,6 +134,8 @@ func TestSpareWanted(t *testing.T) {
 	v, s := newView(), stateOf(state(t).Stone(), p)
 	press(t, v, s, "o")
 	fill(t, s, map[string]string{"Spare wanted": "0.3"})
+	assert.Equal(t, 0.3, s.Options().Spare, "the search is asked for it, as by the command")
+	assert.Equal(t, 1, s.Searches(), "and begins anew")
 	fits := v.filter.listed(v.shown.fits)
 	require.Len(t, fits, len(before))
 	assert.Equal(t, before[2].Candidate, fits[0].Candidate, "the one that has it")
@@ -143,6 +145,8 @@ func TestSpareWanted(t *testing.T) {
 	lines := frame(t, v, s, 160, 46)
 	row := func(i int) string { return lines[listHead+i] }
 	assert.Contains(t, row(0), "0.30✓")
+	assert.Contains(t, strings.Join(lines, "\n"), "1 have 0.3 mm to spare (✓)")
+	assert.Contains(t, strings.Join(frame(t, v, s, 80, 24), "\n"), "2✓", "in few words too")
 	assert.Contains(t, row(1), "0.00!")
 	assert.NotContains(t, row(1), "✓")
 	assert.Contains(t, row(2), "0.04!", "rounded down: it is not 0.05")
@@ -152,6 +156,10 @@ func TestSpareWanted(t *testing.T) {
 	fill(t, s, map[string]string{"List": "only with the spare wanted"})
 	assert.Len(t, v.lines(s), 1)
 	assert.Equal(t, "0.30 mm to spare", v.filter.words())
+	assert.Equal(t, 1, s.Searches(), "the spare is the same: nothing to search for")
+	press(t, v, s, "x")
+	assert.Zero(t, s.Options().Spare)
+	assert.Equal(t, 2, s.Searches())
 }
 
 func TestMovingByHand(t *testing.T) {

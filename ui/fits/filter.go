@@ -206,5 +206,15 @@ func (v *View) setFilter(s *view.State, f *widget.Form, names []string) error {
 	}
 	v.filter = next
 	v.refilter(s)
+	v.askForSpare(s)
 	return nil
+}
+
+// askForSpare asks the search for the spare that is wanted beyond the allowances, as
+// the command's --spare does: it begins anew when that has changed.
+func (v *View) askForSpare(s *view.State) {
+	if o := s.Options(); o.Spare != v.filter.spare {
+		o.Spare = v.filter.spare
+		s.SetOptions(o)
+	}
 }

@@ -30,7 +30,7 @@ const fullList = 42
 // cell before it. The first cell of a line is the choice's and the pins'.
 func (v *View) columns(s *view.State, width int, most float64) []column {
 	if width < fullList {
-		return narrowColumns()
+		return v.narrowColumns(s)
 	}
 	carat := column{head: "ct", width: 6, right: true, text: caratText}
 	rest := []column{
@@ -38,7 +38,7 @@ func (v *View) columns(s *view.State, width int, most float64) []column {
 		{head: "size", width: 9, text: func(l line) string { return view.Size(l.fit.Candidate) }},
 		{head: "up", width: 4, text: faceText},
 		{head: "sides", width: 6, text: func(l line) string { return view.Sides(l.fit.Candidate) }},
-		{head: "spare ", width: 6, text: func(l line) string { return v.spareText(l.fit) }, role: spareRole},
+		{head: "spare ", width: 6, text: func(l line) string { return v.spareText(s, l.fit) }, role: spareRole},
 	}
 	room := width - 1 - carat.width
 	for _, c := range rest {
@@ -63,13 +63,13 @@ func (v *View) columns(s *view.State, width int, most float64) []column {
 }
 
 // narrowColumns are those beside a drawing at 80 columns: 27 cells in all.
-func narrowColumns() []column {
+func (v *View) narrowColumns(s *view.State) []column {
 	return []column{
 		{head: "ct", width: 5, right: true, text: caratText},
 		{head: "size", width: 5, text: func(l line) string { return shortSize(l.fit.Candidate) }},
 		{head: "shape", width: 6, text: func(l line) string { return shortShape(l.fit.Candidate) }},
 		{head: "up", width: 4, text: faceText},
-		{width: 2, text: func(l line) string { return fmt.Sprint(max(1, l.fit.Solid.Sides)) + narrowSign(l) }},
+		{width: 2, text: func(l line) string { return fmt.Sprint(max(1, l.fit.Solid.Sides)) + v.narrowSign(s, l) }},
 	}
 }
 
@@ -94,11 +94,14 @@ func spareRole(l line) style.Role {
 }
 
 // narrowSign is the one sign that a narrow line has room for: that there is little
-// to spare, or else that variants are folded away.
-func narrowSign(l line) string {
+// to spare, or else that there is as much as is wanted, or that variants are folded
+// away.
+func (v *View) narrowSign(s *view.State, l line) string {
 	switch {
 	case l.fit.Clearance < view.LowSpare:
 		return "!"
+	case v.filter.spare > 0 && v.filter.enough(l.fit):
+		return hasSpareSign(s)
 	case l.more > 0:
 		return "+"
 	}
@@ -113,12 +116,20 @@ func moreText(l line) string {
 }
 
 // spareText is a fit's spare; where some is wanted, a sign says which fits have it.
-func (v *View) spareText(f search.Fit) string {
+func (v *View) spareText(s *view.State, f search.Fit) string {
 	text := view.Spare(f.Clearance)
 	if v.filter.spare > 0 && v.filter.enough(f) {
-		return text + "✓"
+		return text + hasSpareSign(s)
 	}
 	return text
+}
+
+// hasSpareSign stands beside a fit that has the spare wanted.
+func hasSpareSign(s *view.State) string {
+	if s.Glyphs == canvas.ASCII {
+		return "*"
+	}
+	return "✓"
 }
 
 // shortSize is a size in at most five cells: a freeform's is rounded.
@@ -244,7 +255,27 @@ func (v *View) heading(s *view.State, rows, width int) string {
 	if width >= fullList && rows < n {
 		text = fmt.Sprintf("%d fit in %d sizes and ways up: %s", n, rows, v.filter.words())
 	}
+	if v.filter.spare > 0 && !v.filter.only {
+		have := fmt.Sprintf("; %d with %g to spare", v.withSpare(), v.filter.spare)
+		if width >= fullList {
+			have = fmt.Sprintf("; %d have %g mm to spare (%s)", v.withSpare(), v.filter.spare, hasSpareSign(s))
+		}
+		if ansi.StringWidth(text+have) <= width {
+			text += have
+		}
+	}
 	return s.Style.Paint(style.Faint, view.Fit(text, width))
+}
+
+// withSpare counts the listed fits that have the spare wanted.
+func (v *View) withSpare() int {
+	n := 0
+	for _, f := range v.filter.listed(v.shown.fits) {
+		if v.filter.enough(f) {
+			n++
+		}
+	}
+	return n
 }
 
 // nothing says why the list is empty and what to do.
