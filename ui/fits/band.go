@@ -2,6 +2,7 @@ package fits
 
 import (
 	"fmt"
+	"strings"
 
 	"cabwright/planner"
 	"cabwright/planner/search"
@@ -18,6 +19,9 @@ func bandLines(s *view.State, f search.Fit, width int) []string {
 		words := "band: " + g.Basis + fmt.Sprintf("; %g mm off or on", planner.DimensionTolerance)
 		if len(words) > width {
 			words = g.Words()
+		}
+		if len(words) > width {
+			words, _, _ = strings.Cut(words, ",")
 		}
 		lines = append(lines, s.Style.Paint(style.Faint, view.Fit(words, min(len(words), width))))
 	}

@@ -1,6 +1,8 @@
 package fits
 
 import (
+	"strings"
+
 	"cabwright/ui/view"
 )
 
@@ -26,7 +28,7 @@ func (v *View) Explained(s *view.State, _ float64) string {
 	}
 	proved := ""
 	if v.hand.found == nil {
-		proved = provedWords(f, s.Plan.Tolerance)
+		proved = strings.TrimPrefix(provedWords(f, s.Plan.Tolerance), "fits; ")
 	}
 	return view.Sentence(sizeWords(f.Candidate)+", "+faceWords(f.Face)+held, proved, sidesWords(f.Candidate), formWords(f.Candidate))
 }

@@ -73,7 +73,13 @@ func (v *View) narrowColumns(s *view.State) []column {
 	}
 }
 
-func caratText(l line) string { return fmt.Sprintf("%.2f", l.fit.Carat) }
+// caratText is a weight in at most five cells up to 1000 ct.
+func caratText(l line) string {
+	if l.fit.Carat >= 99.995 {
+		return fmt.Sprintf("%.1f", l.fit.Carat)
+	}
+	return fmt.Sprintf("%.2f", l.fit.Carat)
+}
 
 func shapeText(l line) string {
 	if l.variant {

@@ -2,6 +2,7 @@ package fits
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cabwright/planner/search"
@@ -82,7 +83,7 @@ func (v *View) figures(s *view.State, width, height int) []string {
 	case bets:
 		lines = v.betLines(s, width, height)
 	default:
-		under := v.details(s, width)
+		under := v.details(s, width, height-listHead-fewestListed)
 		if height >= 30 && width >= fullList {
 			under = append(append(under, ""), v.biggerLines(s, width)...)
 		}
@@ -134,8 +135,11 @@ func spareWords(f search.Fit) (full, short string, role style.Role) {
 	return "spare " + figure + " mm", "spare " + figure, style.Good
 }
 
-// details are the figures of the chosen fit.
-func (v *View) details(s *view.State, width int) []string {
+// fewestListed is how many lines the list keeps, however little room there is.
+const fewestListed = 5
+
+// details are the figures of the chosen fit, in a narrow list at most room of them.
+func (v *View) details(s *view.State, width, room int) []string {
 	f := s.Chosen
 	if f == nil {
 		return []string{s.Style.Paint(style.Faint, "no fit chosen")}
@@ -145,7 +149,8 @@ func (v *View) details(s *view.State, width int) []string {
 		title = "by hand: " + title
 	}
 	spare, short, role := spareWords(*f)
-	held := "held by " + limitWords(f.LimitedBy, skinPart(s.Scene().Nearest, rough(s), s.Stone(), *f))
+	skin := skinPart(s.Scene().Nearest, rough(s), s.Stone(), *f)
+	held := "held by " + limitWords(f.LimitedBy, skin)
 	proved := style.Warn
 	if f.Proved {
 		proved = style.Good
@@ -180,16 +185,28 @@ func (v *View) details(s *view.State, width int) []string {
 		faceAndSides,
 		formWords(f.Candidate),
 		heights,
-		caratWords(*f),
+		paint(proved, provedSign(*f, s.Glyphs)) + " " + caratWords(*f), // the status line has it in words
 	}
-	lines = append(append(lines, bandLines(s, *f, width)...),
-		lossWords(*f, s.Stone(), rough(s))+byScale(s.Stone()),
+	band, lost := bandLines(s, *f, width), lossWords(*f, s.Stone(), rough(s))+byScale(s.Stone())
+	lines = append(append(lines, band...), lost,
 		paint(role, short)+fmt.Sprintf(", colour %.0f%%", 100*f.Colour),
-		paint(style.Limit, view.Fit(held, width)),
-		paint(proved, view.Fit(strings.TrimSuffix(state, fmt.Sprintf(" to %g mm", s.Plan.Tolerance)), width)),
+		paint(style.Limit, view.Fit(narrowLimits(f.LimitedBy, skin), width)),
 		poseWords(*f))
 	if isBet {
 		lines[len(lines)-1] = paint(betRole, view.Fit(bet, width)) // how it is turned is seen
+	}
+	lesser := append(slices.Clone(band), lost, poseWords(*f), formWords(f.Candidate), faceAndSides, heights)
+	return mostOf(lines, room, lesser)
+}
+
+// mostOf returns lines in their order, as many as there is room for: those that are
+// named first in lesser are left out first.
+func mostOf(lines []string, room int, lesser []string) []string {
+	for _, l := range lesser {
+		if len(lines) <= max(1, room) {
+			break
+		}
+		lines = slices.DeleteFunc(lines, func(line string) bool { return line == l })
 	}
 	return lines
 }

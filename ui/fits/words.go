@@ -74,6 +74,21 @@ func limitWords(by []string, where string) string {
 	return strings.Join(out, ", ")
 }
 
+// narrowLimits is limitWords with no commas, for a narrow list: "held by top skin C1".
+func narrowLimits(by []string, where string) string {
+	out := []string{"held by"}
+	for _, name := range by {
+		if name == "skin" && where != "" {
+			out = append(out, where)
+		}
+		out = append(out, planner.Visible(name))
+	}
+	if len(by) == 0 {
+		out = append(out, limitWords(by, where))
+	}
+	return strings.Join(out, " ")
+}
+
 // limitSentence says what limits a fit, by name and kind: "the skin of the top,
 // crack C2, pockets P1 and P2".
 func limitSentence(stone planner.Stone, by []string, where string) string {

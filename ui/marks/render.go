@@ -202,7 +202,8 @@ func (v *View) summary(s *view.State, now view.Selection, is bool) string {
 		s.Step,
 	)
 	if n := len(things(st)); n > v.area.lines-1 {
-		out += fmt.Sprintf(" (%d-%d of %d)", v.top+1, min(n, v.top+v.area.lines-1), n)
+		out = fmt.Sprintf("Marks %d-%d of %d; cursor at %s, step %g mm",
+			v.top+1, min(n, v.top+v.area.lines-1), n, edit.At(s.Cursor), s.Step)
 	}
 	return out
 }
