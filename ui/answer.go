@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -161,6 +162,8 @@ func (m *Model) heavierWords(best *search.Fit) string {
 		return "heavier ones may still turn up"
 	case p.Settled, open == 0 && p.Stopped == search.Complete:
 		return "no heavier size fits: proved"
+	case open > best.Carat+hundredth && open >= m.roughCarat():
+		return "heavier ones may still turn up" // the rough's own weight says as much
 	case open > best.Carat+hundredth:
 		return fmt.Sprintf("up to %.2f ct not ruled out", open)
 	case p.Stage == "":
@@ -168,6 +171,16 @@ func (m *Model) heavierWords(best *search.Fit) string {
 	default:
 		return "heavier sizes ruled out"
 	}
+}
+
+// roughCarat is what the rough weighs at most as it is drawn, in carats; infinite while that
+// is not known.
+func (m *Model) roughCarat() float64 {
+	r := m.s.Rough
+	if r == nil || m.s.RoughOf != m.s.Revision() {
+		return math.Inf(1)
+	}
+	return planner.Carat(r.Volume(), planner.GravityOf(m.s.Stone(), m.s.Presets, r.Volume()).High)
 }
 
 // reference returns the stone that the answer is compared with: the one that an

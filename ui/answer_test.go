@@ -55,6 +55,10 @@ func TestTheAnswerLineSaysWhatIsKnown(t *testing.T) {
 	for _, want := range []string{"best so far 7.95 ct", "14x9 oval", "up to 8.40 ct not ruled out", "deciding what could be heavier", " 50% 3s"} {
 		require.Contains(t, line, want)
 	}
+	p.HeaviestOpen = 256.37 // the rough weighs 26.3 ct
+	plans(m, p, false)
+	require.Contains(t, answerOf(t, m), "heavier ones may still turn up")
+	require.NotContains(t, answerOf(t, m), "256")
 	p.Stage, p.HeaviestOpen = "proving the best", 7.2
 	plans(m, p, false)
 	require.Contains(t, answerOf(t, m), "heavier sizes ruled out")

@@ -165,18 +165,17 @@ func (v *View) details(s *view.State, width, room int) []string {
 	paint := s.Style.Paint
 	bet, betRole, isBet := oddsLine(s)
 	if width >= fullList {
-		lines := []string{
-			"",
-			paint(style.Selected, title) + "  " + faceAndSides,
-			formWords(f.Candidate) + ", " + heights,
-			caratWords(*f) + "  " + paint(style.Faint, lossWords(*f, s.Stone(), rough(s))+byScale(s.Stone())),
-		}
-		lines = append(append(lines, bandLines(s, *f, width)...),
-			paint(role, spare)+"  "+paint(style.Limit, held),
-			colour+"  "+paint(style.Faint, poseWords(*f)),
-			paint(proved, state))
+		lines := []string{""}
+		add := func(parts ...string) { lines = append(lines, flowed(parts, width)...) }
+		add(paint(style.Selected, title), faceAndSides)
+		add(formWords(f.Candidate), heights)
+		add(caratWords(*f), paint(style.Faint, lossWords(*f, s.Stone(), rough(s))+byScale(s.Stone())))
+		add(bandLines(s, *f, width)...)
+		add(append([]string{paint(role, spare)}, wrapped(s, style.Limit, held, width)...)...)
+		add(colour, paint(style.Faint, poseWords(*f)))
+		add(paint(proved, state))
 		if isBet {
-			lines = append(lines, paint(betRole, bet))
+			add(paint(betRole, bet))
 		}
 		return lines
 	}
@@ -197,6 +196,19 @@ func (v *View) details(s *view.State, width, room int) []string {
 	}
 	lesser := append(slices.Clone(band), lost, poseWords(*f), formWords(f.Candidate), faceAndSides, heights)
 	return mostOf(lines, room, lesser)
+}
+
+// flowed puts parts beside each other, two cells apart, on as few lines as a width
+// allows.
+func flowed(parts []string, width int) (lines []string) {
+	for _, p := range parts {
+		if n := len(lines); n > 0 && view.Width(lines[n-1])+2+view.Width(p) <= width {
+			lines[n-1] += "  " + p
+			continue
+		}
+		lines = append(lines, p)
+	}
+	return lines
 }
 
 // mostOf returns lines in their order, as many as there is room for: those that are

@@ -64,6 +64,7 @@ func (s *Sheet) Palette() *Palette {
 	if s.colours == Palette256 {
 		// The cube of 256 colours has few dark hues: these come out as meant.
 		p.Play, p.Hollow = RGB{10, 98, 222}, RGB{200, 152, 96}
+		p.Finished, p.Wall, p.Back, p.Ambient = RGB{0, 178, 112}, RGB{0, 160, 128}, RGB{0, 138, 138}, 0.56
 		if s.stage() == Light {
 			p.Play, p.Hollow = RGB{96, 150, 255}, RGB{212, 175, 112}
 		}

@@ -3,8 +3,9 @@ package style
 import "cabwright/ui/canvas"
 
 // fills are the plain fills of a terminal with 16 colours. Which colours these
-// are is the terminal's own choice; lines and words therefore never stand on a
-// fill but on black, or on white where the ground is light.
+// are is the terminal's own choice: lines and words stand on a fill only where they
+// keep their contrast on it with the usual ones, else on black, or on white where the
+// ground is light.
 var fills = [canvas.Materials]struct{ dark, light uint8 }{
 	canvas.Rock:     {8, 7},
 	canvas.Play:     {4, 12},
@@ -15,6 +16,25 @@ var fills = [canvas.Materials]struct{ dark, light uint8 }{
 	canvas.Ghost:    {8, 7},
 	canvas.Offcut:   {0, 15},
 	canvas.Breach:   {1, 9},
+}
+
+// xterm16 and vga16 are what the 16 colours mostly look like: the defaults of xterm,
+// by its manual, and of VGA text mode.
+var (
+	xterm16 = [16]uint32{
+		0x000000, 0xcd0000, 0x00cd00, 0xcdcd00, 0x0000ee, 0xcd00cd, 0x00cdcd, 0xe5e5e5,
+		0x7f7f7f, 0xff0000, 0x00ff00, 0xffff00, 0x5c5cff, 0xff00ff, 0x00ffff, 0xffffff,
+	}
+	vga16 = [16]uint32{
+		0x000000, 0xaa0000, 0x00aa00, 0xaa5500, 0x0000aa, 0xaa00aa, 0x00aaaa, 0xaaaaaa,
+		0x555555, 0xff5555, 0x55ff55, 0xffff55, 0x5555ff, 0xff55ff, 0x55ffff, 0xffffff,
+	}
+)
+
+// stands reports whether one of the 16 colours keeps its contrast on another,
+// whichever of the two the terminal takes them for.
+func stands(fore, back uint8, least float64) bool {
+	return Contrast(xterm16[fore], xterm16[back]) >= least && Contrast(vga16[fore], vga16[back]) >= least
 }
 
 // lines16 are the 16 colours that lines and words on the stone have. They keep
@@ -29,7 +49,7 @@ var lines16 = map[Role]struct{ dark, light uint8 }{
 	Pocket:   {11, 0},
 	Zone:     {14, 4},
 	Fit:      {10, 0},
-	Ring:     {10, 0},
+	Ring:     {15, 0},
 	Reading:  {14, 4},
 	CutLine:  {14, 4},
 	SawCut:   {15, 0},
@@ -71,9 +91,17 @@ func (s *Sheet) dress16(l canvas.Look) canvas.Dress {
 	if !ok {
 		own = struct{ dark, light uint8 }{15, 0}
 	}
-	d.Fore, d.Back = canvas.Sixteen(own.dark), canvas.Sixteen(0)
+	fore, back, filled := own.dark, uint8(0), fills[l.Upper.Material()].dark
 	if s.stage() == Light {
-		d.Fore, d.Back = canvas.Sixteen(own.light), canvas.Sixteen(15)
+		fore, back, filled = own.light, 15, fills[l.Upper.Material()].light
 	}
+	least := lineContrast
+	if l.Words {
+		least = wordContrast
+	}
+	if stands(fore, filled, least) {
+		back = filled
+	}
+	d.Fore, d.Back = canvas.Sixteen(fore), canvas.Sixteen(back)
 	return d
 }

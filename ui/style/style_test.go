@@ -63,14 +63,6 @@ func shownAs(t *testing.T, k canvas.Ink, sixteen [16]uint32) uint32 {
 	return 0
 }
 
-// The 16 colours of xterm (its manual's defaults) and of VGA text mode.
-var (
-	xterm16 = [16]uint32{0x000000, 0xcd0000, 0x00cd00, 0xcdcd00, 0x0000ee, 0xcd00cd, 0x00cdcd, 0xe5e5e5,
-		0x7f7f7f, 0xff0000, 0x00ff00, 0xffff00, 0x5c5cff, 0xff00ff, 0x00ffff, 0xffffff}
-	vga16 = [16]uint32{0x000000, 0xaa0000, 0x00aa00, 0xaa5500, 0x0000aa, 0xaa00aa, 0x00aaaa, 0xaaaaaa,
-		0x555555, 0xff5555, 0x55ff55, 0xffff55, 0x5555ff, 0xff55ff, 0x55ffff, 0xffffff}
-)
-
 // Whatever the ground is painted, every line on it keeps 3:1 and every word 4.5:1.
 func TestWhatIsDrawnKeepsItsContrastOnEveryGround(t *testing.T) {
 	var grounds []uint32
