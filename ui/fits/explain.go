@@ -24,11 +24,12 @@ func (v *View) Explained(s *view.State, _ float64) string {
 	f := *s.Chosen
 	held := ""
 	if by := limitSentence(s.Stone(), f.LimitedBy, skinPart(s.Scene().Nearest, rough(s), s.Stone(), f)); by != "" {
-		held = ": held by " + by
+		held = "Held by " + by
 	}
 	proved := ""
 	if v.hand.found == nil {
 		proved = strings.TrimPrefix(provedWords(f, s.Plan.Tolerance), "fits; ")
 	}
-	return view.Sentence(sizeWords(f.Candidate)+", "+faceWords(f.Face)+held, proved, sidesWords(f.Candidate), formWords(f.Candidate))
+	what := sizeWords(f.Candidate) + ", " + faceWords(f.Face) + ", " + sidesWords(f.Candidate)
+	return view.Sentence(held, proved, what, formWords(f.Candidate))
 }

@@ -106,7 +106,7 @@ func (v *View) reasons(s *view.State, width, height int) []string {
 	lines := v.refusalLines(s)
 	v.at = max(0, min(v.at, len(lines)-1))
 	out := []string{
-		s.Style.Paint(style.Faint, view.Fit(reasonHeading(v.refused(s)), width)),
+		s.Style.Paint(style.Faint, view.Fit(reasonHeading(v.refused(s), width), width)),
 		s.Style.Paint(style.Faint, view.Fit(reasonHead(width), width)),
 	}
 	rows := v.reasonRows(height)
@@ -129,7 +129,9 @@ func (v *View) reasonRows(height int) int {
 	return max(1, (height-listHead)*2/5, height-listHead-explained)
 }
 
-func reasonHeading(all []refusal) string {
+// reasonHeading counts what does not fit and what is not decided, in few words where
+// the list is narrow.
+func reasonHeading(all []refusal, width int) string {
 	no, open, other := 0, 0, 0
 	for _, r := range all {
 		switch {
@@ -140,6 +142,9 @@ func reasonHeading(all []refusal) string {
 		default:
 			open++
 		}
+	}
+	if full := width >= fullList; !full && open > 0 {
+		return fmt.Sprintf("%d can't fit, %d are open", no, open)
 	}
 	out := fmt.Sprintf("%d sizes cannot fit", no)
 	if open > 0 {
@@ -160,7 +165,7 @@ func reasonRow(s *view.State, l refusalLine, chosen bool, width int) string {
 	case l.fits:
 		role = style.Faint
 	}
-	text := mark + reasonName(l, width) + fmt.Sprintf(" %5s %s", lackText(l.of), inTheWay(l.of))
+	text := mark + reasonName(l, width) + fmt.Sprintf(" %5s %s", lackText(l.of), inTheWay(l.of, width))
 	if l.more > 0 && width >= fullList {
 		text = view.Fit(text, width-4) + fmt.Sprintf(" +%d", l.more)
 	}
@@ -205,9 +210,12 @@ func lackText(r search.RuledOut) string {
 }
 
 // inTheWay names what is in the way, the most first.
-func inTheWay(r search.RuledOut) string {
+func inTheWay(r search.RuledOut, width int) string {
 	if len(r.Short) == 0 {
-		if len(r.LimitedBy) == 0 {
+		switch {
+		case len(r.LimitedBy) == 0 && width < fullList:
+			return "open"
+		case len(r.LimitedBy) == 0:
 			return "not decided"
 		}
 		return limitWords(r.LimitedBy, "")

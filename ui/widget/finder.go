@@ -108,10 +108,10 @@ func (l *Finder) Render(st *style.Sheet, width, height int) []string {
 	rows := max(1, height-headRows)
 	l.top = max(min(l.top, l.at), l.at-rows+1)
 	nameWide := 0
-	for _, a := range found {
+	for _, a := range found[l.top:min(len(found), l.top+rows)] {
 		nameWide = max(nameWide, ansi.StringWidth(a.Name))
 	}
-	nameWide = min(nameWide+1, max(12, width/2))
+	nameWide = min(nameWide+1, max(12, width*2/5))
 	for i := l.top; i < len(found) && i < l.top+rows; i++ {
 		mark := "  "
 		if i == l.at {

@@ -153,7 +153,7 @@ func (f *Form) choiceRows(st *style.Sheet, i int, prompt string, width int) []Ro
 	from := 0
 	if len(words) > mostChoices {
 		from = max(0, min(field.index()-mostChoices/2, len(words)-mostChoices))
-		out[0].Text += st.Paint(style.Faint, fmt.Sprintf("%d of %d, up to this by its letter", field.index()+1, len(words)))
+		out[0].Text += st.Paint(style.Faint, fmt.Sprintf("%d of %d; its first letter goes to one", field.index()+1, len(words)))
 	}
 	for k := from; k < len(words) && k < from+mostChoices; k++ {
 		text := fmt.Sprintf("     %d %s", k+1, planner.Visible(field.Choices[k]))
