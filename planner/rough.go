@@ -138,11 +138,15 @@ func (r *Rough) thickness(p geometry.Vec2, inside bool) (thick float64, branch i
 }
 
 // climb looks for a thicker place around the thickest one met, from half a cell
-// away down to a hundredth of a millimetre.
+// away down to a thousandth of a millimetre, along the axes and between them: the
+// thickest place may lie on a slanted side.
 func (r *Rough) climb(cell float64) {
-	for step := cell / 2; step > 0.01; {
+	for step := cell / 2; step > 0.001; {
 		before := r.thick
-		for _, way := range []geometry.Vec2{{X: step}, {X: -step}, {Y: step}, {Y: -step}} {
+		for _, way := range []geometry.Vec2{
+			{X: step}, {X: -step}, {Y: step}, {Y: -step},
+			{X: step, Y: step}, {X: step, Y: -step}, {X: -step, Y: step}, {X: -step, Y: -step},
+		} {
 			p := r.thickAt.Add(way)
 			r.thickness(p, geometry.InPolygon(r.Outline, p))
 		}

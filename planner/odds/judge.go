@@ -48,10 +48,11 @@ func NewJudge(s planner.Stone) (*Judge, error) {
 	if err != nil {
 		return nil, err
 	}
+	thickest, _ := rough.Thickness()
 	j := &Judge{
 		stone:     s,
 		rough:     rough,
-		thickness: Thickness(rough),
+		thickness: thickest,
 		sites:     map[siteKey]*search.Site{},
 		levels:    map[float64]*search.Site{},
 	}
