@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/help"
@@ -29,7 +30,7 @@ func (m *Model) hints() []key.Binding {
 func (m *Model) entries() []key.Binding {
 	switch {
 	case m.s.Asking() != nil:
-		return formHints(m.s.Asking())
+		return fitted(formHints(m.s.Asking()), m.width)
 	case m.finder != nil:
 		return []key.Binding{keys.Hint("enter", "do it"), keys.Hint("↑↓", "choose"), keys.Hint("esc", "back")}
 	}
@@ -58,6 +59,21 @@ func formHints(f *widget.Form) []key.Binding {
 		out = append(out, keys.Hint("esc", "back"))
 	}
 	return out
+}
+
+// fitted leaves entries out where the line has no room for all, the second first: the
+// first is what is done next, the last the way back.
+func fitted(all []key.Binding, width int) []key.Binding {
+	total := func() (n int) {
+		for _, b := range all {
+			n += keys.HintWidth(b) + keys.HintGap
+		}
+		return n - keys.HintGap
+	}
+	for len(all) > 2 && total() > width {
+		all = slices.Delete(all, 1, 2)
+	}
+	return all
 }
 
 // keysLine is the last line. The library writes it; which entries find room is

@@ -17,7 +17,8 @@ func (v *View) Explained(s *view.State, _ float64) string {
 		if !ok {
 			return ""
 		}
-		return sizeWords(r.Candidate) + ", " + variantWords(r.Candidate) + ": " + shortWords(v.known(s, r))
+		why := shortWords(v.known(s, r))
+		return view.Sentence(strings.ToUpper(why[:1])+why[1:], sizeWords(r.Candidate)+", "+variantWords(r.Candidate))
 	case s.Chosen == nil:
 		return ""
 	}

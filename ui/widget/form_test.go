@@ -2,14 +2,18 @@ package widget
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"cabwright/ui/style"
 )
 
 // typeIn types a text into the field that has the cursor.
@@ -344,4 +348,41 @@ func TestAListOfLines(t *testing.T) {
 	require.Equal(t, Closed, f.Key(key(tea.KeyCtrlS)), "what was typed is taken, then it ends")
 	require.Equal(t, []float64{7, -8}, got[2])
 	require.Len(t, got, 3)
+}
+
+// However little room there is, the field that is answered, its choice and, where it
+// finds room, the title are in sight, and no more lines than there is room for.
+func TestTheAnsweredFieldIsInSight(t *testing.T) {
+	choices := []string{"any", "cushion", "heart", "marquise", "octagon", "oval", "pear", "rectangle", "round", "square"}
+	f := &Form{Title: "What to list", Notes: []string{strings.Repeat("note ", 60)}}
+	for i := range 8 {
+		f.Fields = append(f.Fields, (&Field{Label: fmt.Sprintf("Field %d", i), Kind: Choose, Choices: choices}).With(choices[(3*i)%10]))
+	}
+	sheet := style.New(style.NoColour, style.Unknown)
+	for height := 12; height < 40; height++ {
+		for at := range f.Fields {
+			f.GoTo(at)
+			rows := f.Rows(sheet, 40, height)
+			var text []string
+			for _, r := range rows {
+				text = append(text, r.Text)
+			}
+			all := strings.Join(text, "\n")
+			require.LessOrEqual(t, len(rows), height)
+			require.Contains(t, all, "What to list")
+			require.Contains(t, all, fmt.Sprintf("▸ Field %d", at), "%d rows", height)
+			require.Contains(t, all, "▸ "+fmt.Sprint((3*at)%10+1)+" "+choices[(3*at)%10], "%d rows", height)
+		}
+	}
+}
+
+// A title that is longer than its rule is not cut.
+func TestALongTitleStandsInFull(t *testing.T) {
+	f := &Form{Title: "Edits from a session that ended before saving: 3, the last \"Move corner 1\"", Fields: []*Field{{Label: "A"}}}
+	var text []string
+	for _, r := range f.Rows(style.New(style.NoColour, style.Unknown), 40, 20) {
+		require.LessOrEqual(t, ansi.StringWidth(r.Text), 40)
+		text = append(text, r.Text)
+	}
+	require.Contains(t, strings.Join(strings.Fields(strings.Join(text, " ")), " "), f.Title)
 }

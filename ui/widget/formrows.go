@@ -23,11 +23,52 @@ type Row struct {
 // title, the notes, each field that is asked for, and under the one that is typed
 // into what it understood or what is wrong with it.
 func (f *Form) Rows(st *style.Sheet, width, height int) []Row {
-	var fields []Row
 	f.At()
+	head := f.headRows(st, width)
+	fields := f.askedRows(st, width, mostChoices)
+	if over := len(head) + len(fields) - height; over > 0 {
+		fields = f.askedRows(st, width, max(fewestChoices, mostChoices-over))
+	}
+	out := append(head, f.noteRows(st, width, height-len(head)-len(fields))...)
+	return append(out, f.inSight(fields, height-len(out))...)
+}
+
+// headRows are a rule with the form's title, which stands below it in full where it
+// is longer than the rule.
+func (f *Form) headRows(st *style.Sheet, width int) []Row {
+	title := " " + f.Summary() + " "
+	if room := width - 1 - ansi.StringWidth(title); room >= 0 {
+		return []Row{textRow(st.Paint(style.Faint, "─"+title+strings.Repeat("─", room)))}
+	}
+	out := []Row{textRow(st.Paint(style.Faint, strings.Repeat("─", width)))}
+	for _, line := range wrapped(f.Summary(), width-2) {
+		out = append(out, textRow(st.Paint(style.Faint, "  "+line)))
+	}
+	return out
+}
+
+// inSight returns as many rows as there is room for, those of the field that is
+// answered among them.
+func (f *Form) inSight(rows []Row, room int) []Row {
+	if room = max(1, room); len(rows) <= room {
+		return rows
+	}
+	last := 0
+	for i, r := range rows {
+		if r.Field == f.at {
+			last = i
+		}
+	}
+	from := max(0, min(last+1-room, len(rows)-room))
+	return rows[from : from+room]
+}
+
+// askedRows are the lines of the fields that are asked for, with so many choices of
+// one that is chosen from, and what is wrong with them.
+func (f *Form) askedRows(st *style.Sheet, width, choices int) (fields []Row) {
 	for i := range f.Fields {
 		if f.Asked(i) {
-			fields = append(fields, f.fieldRows(st, i, width)...)
+			fields = append(fields, f.fieldRows(st, i, width, choices)...)
 		}
 	}
 	if p := f.problem; p != "" {
@@ -35,11 +76,7 @@ func (f *Form) Rows(st *style.Sheet, width, height int) []Row {
 			fields = append(fields, textRow("  "+st.Paint(style.Bad, line)))
 		}
 	}
-	title := " " + f.Summary() + " "
-	rule := "─" + title + strings.Repeat("─", max(0, width-1-ansi.StringWidth(title)))
-	out := []Row{textRow(st.Paint(style.Faint, ansi.Truncate(rule, width, "…")))}
-	out = append(out, f.noteRows(st, width, height-1-len(fields))...)
-	return append(out, fields...)
+	return fields
 }
 
 func textRow(text string) Row { return Row{Text: text, Field: -1, Choice: -1} }
@@ -88,7 +125,7 @@ func (f *Form) noteRows(st *style.Sheet, width, room int) []Row {
 }
 
 // fieldRows are the lines of one field.
-func (f *Form) fieldRows(st *style.Sheet, i, width int) []Row {
+func (f *Form) fieldRows(st *style.Sheet, i, width, choices int) []Row {
 	field, active := f.Fields[i], i == f.at
 	mark, role := "  ", style.Text
 	if active {
@@ -100,7 +137,7 @@ func (f *Form) fieldRows(st *style.Sheet, i, width int) []Row {
 	var out []Row
 	switch {
 	case field.Kind == Choose && active:
-		return f.choiceRows(st, i, prompt, width)
+		return f.choiceRows(st, i, prompt, width, choices)
 	case active:
 		out = []Row{row(prompt + field.line().View(st, room))}
 	default:
@@ -130,12 +167,13 @@ func (f *Form) fieldRows(st *style.Sheet, i, width int) []Row {
 	return out
 }
 
-// mostChoices is how many choices are shown below each other at once.
-const mostChoices = 8
+// mostChoices is how many choices are shown below each other at once, fewestChoices
+// where there is little room.
+const mostChoices, fewestChoices = 8, 3
 
 // choiceRows are the choices of the field that is answered: beside each other
 // where they find room and other questions stand around them, else one a line.
-func (f *Form) choiceRows(st *style.Sheet, i int, prompt string, width int) []Row {
+func (f *Form) choiceRows(st *style.Sheet, i int, prompt string, width, most int) []Row {
 	field := f.Fields[i]
 	var words []string
 	for k, c := range field.Choices {
@@ -151,11 +189,11 @@ func (f *Form) choiceRows(st *style.Sheet, i int, prompt string, width int) []Ro
 	}
 	out := []Row{{Text: prompt, Field: i, Choice: -1}}
 	from := 0
-	if len(words) > mostChoices {
-		from = max(0, min(field.index()-mostChoices/2, len(words)-mostChoices))
+	if len(words) > most {
+		from = max(0, min(field.index()-most/2, len(words)-most))
 		out[0].Text += st.Paint(style.Faint, fmt.Sprintf("%d of %d; its first letter goes to one", field.index()+1, len(words)))
 	}
-	for k := from; k < len(words) && k < from+mostChoices; k++ {
+	for k := from; k < len(words) && k < from+most; k++ {
 		text := fmt.Sprintf("     %d %s", k+1, planner.Visible(field.Choices[k]))
 		if k == field.index() {
 			text = "   " + st.Paint(style.Selected, fmt.Sprintf("▸ %d %s", k+1, planner.Visible(field.Choices[k])))
