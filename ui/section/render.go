@@ -127,7 +127,7 @@ func coordinates(p geometry.Vec2) string { return fmt.Sprintf("%.2f, %.2f", p.X,
 func (v *View) figures(s *view.State, width, height int) []string {
 	k := v.line(s)
 	lines := []string{
-		s.Style.Paint(style.Selected, view.Fit(fmt.Sprintf("Cut of %.1f mm", length(k)), width)),
+		s.Style.Paint(style.Selected, view.Fit(fmt.Sprintf("Section of %.1f mm", length(k)), width)),
 		"A " + coordinates(k.A),
 		"B " + coordinates(k.B),
 	}
@@ -139,11 +139,59 @@ func (v *View) figures(s *view.State, width, height int) []string {
 	}
 	lines = append(lines, "")
 	lines = append(lines, v.met(s, k)...)
+	if fit := fitLines(s, width); len(lines)+1+len(fit) <= height {
+		lines = append(append(lines, ""), fit...)
+	}
+	if r != nil {
+		lines = append(lines, along(s, r, k, height-len(lines))...)
+	}
 	lines = lines[:min(len(lines), height)]
 	for i := range lines {
 		lines[i] = view.Fit(lines[i], width)
 	}
 	return lines
+}
+
+// fitLines name the fit that is cut.
+func fitLines(s *view.State, width int) []string {
+	f := s.Chosen
+	if f == nil {
+		return nil
+	}
+	c := f.Candidate
+	return []string{
+		s.Style.Paint(style.Fit, view.Fit(view.Size(c)+" "+view.Shape(c)+", "+view.FaceUp(c)+" up", width)),
+		fmt.Sprintf("%.2f ct, spare %s", f.Carat, view.Spare(f.Clearance)),
+	}
+}
+
+// fewestAlong is how many lines a table along the section must have room for to help.
+const fewestAlong = 8
+
+// along is a table of thicknesses at even steps along the section, in at most so many
+// lines with a free one before it; nothing where there is little room.
+func along(s *view.State, r *planner.Rough, k drawing.Cut, room int) []string {
+	rows := room - 2 // a free line and the heads
+	if rows < fewestAlong {
+		return nil
+	}
+	step := 0.5 // mm; the finest that calipers are set down at
+	for _, wider := range []float64{1, 2, 5, 10, 20, 50, 100} {
+		if length(k)/step >= float64(rows) {
+			step = wider
+		}
+	}
+	out := []string{"", s.Style.Paint(style.Faint, " from A  rough    fit  above  below")}
+	for t := 0.0; t <= length(k) && len(out) < room; t += step {
+		p := k.At(t)
+		low, high := r.Base(p.X, p.Y), r.Top(p.X, p.Y)
+		line := fmt.Sprintf("%7.1f %6.2f", t, math.Max(0, high-low))
+		if a, b, ok := drawing.Upright(s.Chosen, p); ok {
+			line += fmt.Sprintf(" %6.2f %6.2f %6.2f", b-a, high-b, a-low)
+		}
+		out = append(out, line)
+	}
+	return out
 }
 
 // thickness returns the least and the greatest thickness along a cut, looked at

@@ -44,20 +44,45 @@ func mixed(a, b uint32, share float64) uint32 {
 	return out
 }
 
-// under returns the ground a colour is to stand on: the one there, drawn so far
-// towards black or white that the contrast is at least least. shown says what a
-// colour becomes on the terminal.
-func under(fore, ground uint32, least float64, shown func(uint32) uint32) uint32 {
-	fore = shown(fore)
-	away := uint32(0x000000)
-	if luminance(fore) < 0.18 { // nearer to black, as contrasts go: sqrt(0.05 * 1.05) - 0.05
-		away = 0xffffff
-	}
-	const steps = 24
+// steps is in how many steps a colour is drawn towards black or white.
+const steps = 24
+
+// apart draws a colour towards black or white until it keeps a contrast from another
+// one, and returns it with the steps that took. shown says what a colour becomes on
+// the terminal.
+func apart(moved, from, towards uint32, least float64, shown func(uint32) uint32) (uint32, int) {
+	from = shown(from)
 	for i := range steps {
-		if g := shown(mixed(ground, away, float64(i)/steps)); Contrast(fore, g) >= least {
-			return g
+		if c := shown(mixed(moved, towards, float64(i)/steps)); Contrast(c, from) >= least {
+			return c, i
 		}
 	}
-	return away
+	return towards, steps
+}
+
+// off is the end of the greys, black or white, that is further from a colour, as
+// contrasts go: from sqrt(0.05 * 1.05) - 0.05 on that is black.
+func off(colour uint32) uint32 {
+	if luminance(colour) < 0.18 {
+		return 0xffffff
+	}
+	return 0x000000
+}
+
+// under returns the ground a colour is to stand on: the one there, drawn so far
+// towards black or white that the contrast is at least least.
+func under(fore, ground uint32, least float64, shown func(uint32) uint32) uint32 {
+	g, _ := apart(ground, fore, off(shown(fore)), least, shown)
+	return g
+}
+
+// drawnOn returns a line's colour and the ground it stands on. Whichever of them has
+// to change less for their contrast does: on a bright highlight a bright line darkens,
+// as its ground would become a dark square.
+func drawnOn(fore, ground uint32, shown func(uint32) uint32) (uint32, uint32) {
+	g, most := apart(ground, fore, off(shown(fore)), lineContrast, shown)
+	if f, n := apart(fore, ground, off(shown(ground)), lineContrast, shown); n < most {
+		return f, shown(ground)
+	}
+	return fore, g
 }

@@ -90,15 +90,17 @@ func (s *Sheet) dress(l canvas.Look) canvas.Dress {
 		}
 		return d
 	}
-	fore, least := role.on(s.stage()), lineContrast
+	fore := role.on(s.stage())
 	if fore == own {
 		fore = [...]uint32{Dark: 0xe8e8e8, Light: 0x1a1a1a}[s.stage()]
 	}
+	ground := rgb(l.Upper)
 	if l.Words {
-		least = wordContrast
+		ground = under(fore, ground, wordContrast, s.shown)
+	} else {
+		fore, ground = drawnOn(fore, ground, s.shown)
 	}
-	d.Fore = s.colour(fore)
-	d.Back = s.colour(under(fore, rgb(l.Upper), least, s.shown))
+	d.Fore, d.Back = s.colour(fore), s.colour(ground)
 	return d
 }
 
