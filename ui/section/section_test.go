@@ -166,7 +166,7 @@ func TestThicknessOfASlab(t *testing.T) {
 	text := strings.Join(frame(t, New(), s, 80, 21), "\n")
 	assert.Contains(t, text, "thick 5.0 to 5.0 mm")
 	assert.Contains(t, text, "rough 5.00 mm thick")
-	assert.Contains(t, text, "Cut of 18.0 mm")
+	assert.Contains(t, text, "Section of 18.0 mm")
 }
 
 // TestAnyKeysAnySize: whatever is pressed and clicked, the frame holds.
