@@ -134,7 +134,7 @@ func (f bidFlags) bid(set *presets.Set) (*bid, error) {
 	if b.terms.Extra, err = amount("extra", f.extra); err != nil {
 		return nil, err
 	}
-	if b.terms.Margin, err = amount("margin", f.margin); err != nil {
+	if b.terms.Margin, err = percentage("margin", f.margin); err != nil {
 		return nil, err
 	}
 	if b.terms.Margin.Compare(money.Of(100)) >= 0 {
@@ -148,7 +148,7 @@ func (f bidFlags) bid(set *presets.Set) (*bid, error) {
 		b.asked = &asked
 	}
 	for _, text := range f.yields {
-		y, err := amount("yield", text)
+		y, err := percentage("yield", text)
 		if err != nil {
 			return nil, err
 		}
@@ -212,11 +212,11 @@ func (f bidFlags) weights(b *bid, set *presets.Set) error {
 
 // weighed is a piece that was on a scale.
 func weighed(flag, name, carat, potch string) (piece, error) {
-	ct, err := amount(flag, carat)
+	ct, err := exactWeight(flag, carat)
 	if err != nil {
 		return piece{}, err
 	}
-	potchCt, err := amount("potch", potch)
+	potchCt, err := exactWeight("potch", potch)
 	if err != nil {
 		return piece{}, err
 	}
@@ -241,7 +241,8 @@ func (f bidFlags) estimates(b *bid, set *presets.Set) error {
 		}
 	}
 	if !found {
-		return usagef("--form %q: the forms are %s", f.form, formNames())
+		names := strings.Split(formNames(), ", ")
+		return usagef("--form %q: the forms are %s%s", f.form, formNames(), planner.DidYouMean(f.form, names))
 	}
 	key := f.material
 	if key == "" {
@@ -249,12 +250,12 @@ func (f bidFlags) estimates(b *bid, set *presets.Set) error {
 	}
 	m, known := set.Material(key)
 	if !known {
-		return usagef("--material %q is not a material of the presets: see cabwright presets materials", key)
+		return unknownMaterial(key, set)
 	}
 	b.material = m
 	doubt := worth.SizeDoubt()
 	if f.doubt != "" {
-		percent, err := amount("doubt", f.doubt)
+		percent, err := percentage("doubt", f.doubt)
 		if err != nil {
 			return err
 		}
