@@ -88,7 +88,7 @@ func nearFlag(cmd *cobra.Command, err error) string {
 func atMostOneFile(cmd *cobra.Command, args []string) error {
 	if len(args) > 1 {
 		names := commandNames(cmd)
-		return usagef("%q is not a command (they are %s)%s; only one stone file can be opened at a time",
+		return usagef("only one stone file can be opened at a time, and %q is not a command: they are %s%s",
 			args[0], strings.Join(names, ", "), planner.DidYouMean(args[0], names))
 	}
 	return nil
