@@ -1,6 +1,7 @@
 package fits
 
 import (
+	"fmt"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -128,8 +129,12 @@ func (v *View) refilter(s *view.State) {
 	if len(lines) > 0 && lineOf(lines, s.Chosen) < 0 {
 		v.choose(s, lines[0].fit)
 	}
-	s.Say(style.Text, "Listed: %s. %d fit, %d sizes do not or are not decided.",
-		v.filter.words(), len(v.filter.listed(v.shown.fits)), len(v.refused(s)))
+	spare := ""
+	if v.filter.spare > 0 && !v.filter.only {
+		spare = fmt.Sprintf(", %d with %g mm to spare", v.withSpare(), v.filter.spare)
+	}
+	s.Say(style.Text, "Listed: %s. %d fit%s, %d sizes do not or are not decided.",
+		v.filter.words(), len(v.filter.listed(v.shown.fits)), spare, len(v.refused(s)))
 }
 
 // pinned returns the place of a fit among the pinned ones, or -1.
