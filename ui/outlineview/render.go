@@ -3,6 +3,7 @@ package outlineview
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -22,7 +23,7 @@ func (v *View) size(width, height int) {
 func (v *View) Render(s *view.State, width, height int) []string {
 	v.size(width, height)
 	_, wide := view.Columns(width)
-	figures := v.list(s, v.figures(s, wide), height)
+	figures := v.list(s, v.figures(s, wide), wide, height)
 	if v.cols == 0 {
 		return figures
 	}
@@ -113,7 +114,7 @@ func (v *View) figures(s *view.State, width int) *view.FigureList {
 
 // list adds to the figures, where there is room, the list of corners and readings
 // to pick from.
-func (v *View) list(s *view.State, t *view.FigureList, height int) []string {
+func (v *View) list(s *view.State, t *view.FigureList, width, height int) []string {
 	const least = 4 // lines of a list that is of any use
 	all := things(s)
 	v.listRow, v.listRows = len(t.Lines())+2, height-len(t.Lines())-2
@@ -131,14 +132,20 @@ func (v *View) list(s *view.State, t *view.FigureList, height int) []string {
 	t.Gap()
 	t.Head("Corners and readings")
 	for i := v.listTop; i < len(all) && i < v.listTop+v.listRows; i++ {
-		t.Item(style.Text, is && all[i] == now, v.describe(s, all[i]))
+		t.Item(style.Text, is && all[i] == now, v.describe(s, all[i], width))
 	}
 	return t.Lines()
 }
 
+// fullLine is the width from which a line of the list has room for all of a reading.
+const fullLine = 42
+
 // describe is a thing's line in the list.
-func (v *View) describe(s *view.State, t view.Selection) string {
+func (v *View) describe(s *view.State, t view.Selection, width int) string {
 	p := place(s, t)
+	if width < fullLine { // its height stands at its place
+		return fmt.Sprintf("%-9s %6.2f, %6.2f", strings.Replace(called(t), " reading", "", 1), p.X, p.Y)
+	}
 	out := fmt.Sprintf("%-14s %6.2f, %6.2f", called(t), p.X, p.Y)
 	if t.Kind != view.Corner {
 		out += fmt.Sprintf("  height %.2f", s.Stone().Readings(face(t.Kind))[t.Index].Z)
@@ -160,7 +167,7 @@ func remarks(s *view.State, t *view.FigureList) {
 			continue // beside the weights, in few words
 		}
 		if n++; n <= remarksShown {
-			t.Words(style.Warn, r.String())
+			t.Words(style.Warn, view.RemarkWords(r))
 		}
 	}
 	if n > remarksShown {

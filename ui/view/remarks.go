@@ -1,7 +1,10 @@
 package view
 
 import (
+	"fmt"
+	"regexp"
 	"slices"
+	"strconv"
 
 	"cabwright/planner"
 	"cabwright/ui/style"
@@ -18,10 +21,26 @@ func (s *State) Remark(remarks []planner.Warning) {
 	for _, r := range remarks {
 		known := slices.ContainsFunc(before, func(o planner.Warning) bool { return o.Place == r.Place })
 		if !known && r.Place != planner.OnScale {
-			s.Say(style.Warn, "%s: %s.", r.Place, r.What)
+			s.Say(style.Warn, "%s.", RemarkWords(r))
 			return
 		}
 	}
+}
+
+// readingPlace is how a stone file numbers a reading: top[0] is the first.
+var readingPlace = regexp.MustCompile(`\b(top|base)\[(\d+)\]`)
+
+// RemarkWords is a remark as it is read beside the drawing, where the first reading of
+// the top goes by the name of top reading 1.
+func RemarkWords(r planner.Warning) string {
+	return readingPlace.ReplaceAllStringFunc(r.String(), func(place string) string {
+		m := readingPlace.FindStringSubmatch(place)
+		n, err := strconv.Atoi(m[2])
+		if err != nil {
+			return place
+		}
+		return fmt.Sprintf("%s reading %d", m[1], n+1)
+	})
 }
 
 // Remarks returns what is worth a second look in the stone, none while it has no

@@ -21,7 +21,7 @@ func TestANewRemarkIsToldOnce(t *testing.T) {
 	require.Empty(t, s.Status().Text, "the figures say how the weights compare")
 	s.Remark(nil)
 	s.Remark([]planner.Warning{odd})
-	require.Equal(t, "top[3]: 12 mm is odd.", s.Status().Text)
+	require.Equal(t, "top reading 4: 12 mm is odd.", s.Status().Text)
 	require.Empty(t, s.Remarks(), "there is no rough yet that they are about")
 	s.Rough = &planner.Rough{}
 	require.Equal(t, []planner.Warning{odd}, s.Remarks())
