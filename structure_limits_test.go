@@ -39,7 +39,8 @@ func TestFunctionsStaySimple(t *testing.T) {
 	}
 }
 
-// Lines are read without scrolling: 120 columns at most, a tab counting as one.
+// Lines are read without scrolling: 120 columns at most, a tab counting as one. Tests
+// may be wider: a row of a table stands on one line.
 func TestLinesStayShort(t *testing.T) {
 	const most = 120
 	// Still to be wrapped. A folder that has become clean must leave the list.

@@ -191,7 +191,8 @@ func (f *Form) choiceRows(st *style.Sheet, i int, prompt string, width, most int
 	from := 0
 	if len(words) > most {
 		from = max(0, min(field.index()-most/2, len(words)-most))
-		out[0].Text += st.Paint(style.Faint, fmt.Sprintf("%d of %d; its first letter goes to one", field.index()+1, len(words)))
+		of := fmt.Sprintf("%d of %d; its first letter goes to one", field.index()+1, len(words))
+		out[0].Text += st.Paint(style.Faint, of)
 	}
 	for k := from; k < len(words) && k < from+most; k++ {
 		text := fmt.Sprintf("     %d %s", k+1, planner.Visible(field.Choices[k]))
