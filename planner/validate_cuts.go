@@ -56,11 +56,11 @@ func (c *checker) cost(cost *Cost) {
 	}
 }
 
-func (c *checker) money(place string, m Money) {
-	if m == "" {
+func (c *checker) money(place string, m *money.Amount) {
+	if m == nil {
 		return
 	}
-	if _, err := ParseMoney(string(m)); err != nil {
+	if _, err := money.ParseFigures(m.Figures()); err != nil {
 		c.add(place, "%v", err)
 	}
 }

@@ -88,8 +88,8 @@ func lotText(s planner.Stone, c money.Currency) string {
 	if lot.Carat > 0 {
 		text += fmt.Sprintf(" of %.2f ct", lot.Carat)
 	}
-	if lot.Paid != "" {
-		text += " for " + sumText(money.Exactly(lot.Paid.Rat()), c)
+	if lot.Paid != nil {
+		text += " for " + sumText(*lot.Paid, c)
 	}
 	return text
 }

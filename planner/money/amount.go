@@ -1,6 +1,7 @@
 package money
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/big"
@@ -12,7 +13,10 @@ import (
 // Amount is a sum of money, or a price for a carat, exactly: a rational number.
 // The zero value is nought. An Amount never changes: every method returns a new
 // one.
-type Amount struct{ value *big.Rat }
+type Amount struct {
+	value   *big.Rat
+	written string // the figures it was read from; "" for one that was worked out
+}
 
 func (a Amount) rat() *big.Rat {
 	if a.value == nil {
@@ -32,15 +36,7 @@ func Of(x float64) Amount {
 	if !ok {
 		return Amount{}
 	}
-	return Amount{r}
-}
-
-// Exactly returns a fraction as an amount; nil is nought. The fraction is copied.
-func Exactly(r *big.Rat) Amount {
-	if r == nil {
-		return Amount{}
-	}
-	return Amount{new(big.Rat).Set(r)}
+	return Amount{value: r}
 }
 
 // maxDigits is how long a number may be that is typed: more than any price has.
@@ -62,28 +58,62 @@ func Parse(text string) (Amount, error) {
 	if !plain.MatchString(text) || len(text) > maxDigits {
 		return Amount{}, fmt.Errorf("%q is no sum: write it as 12 or 12.50", text)
 	}
-	r, ok := new(big.Rat).SetString(strings.Replace(text, ",", ".", 1))
-	if !ok {
-		return Amount{}, fmt.Errorf("%q is no sum: write it as 12 or 12.50", text)
+	whole, part, broken := strings.Cut(strings.Replace(text, ",", ".", 1), ".")
+	if whole = strings.TrimLeft(whole, "0"); whole == "" {
+		whole = "0"
 	}
-	return Amount{r}, nil
+	if broken {
+		whole += "." + part
+	}
+	return ParseFigures(whole)
+}
+
+// plainFigures are numbers of JSON without sign or exponent, below 10^15.
+var plainFigures = regexp.MustCompile(`^(0|[1-9][0-9]{0,14})(\.[0-9]{1,20})?$`)
+
+// ErrFigures says what an amount in a file should look like.
+var ErrFigures = errors.New("write the amount in plain figures, 0 or more, such as 12.50")
+
+// ParseFigures reads an amount as a file has it, in plain figures, and keeps how it
+// was written; the error is ErrFigures.
+func ParseFigures(text string) (Amount, error) {
+	if !plainFigures.MatchString(text) {
+		return Amount{}, ErrFigures
+	}
+	r, ok := new(big.Rat).SetString(text)
+	if !ok {
+		return Amount{}, ErrFigures
+	}
+	return Amount{r, text}, nil
+}
+
+// mostFigures is how many figures behind the point a file can hold.
+const mostFigures = 20
+
+// Figures returns an amount as a file has it: as it was read there, 70.00, or in as
+// many figures as it needs.
+func (a Amount) Figures() string {
+	if a.written != "" {
+		return a.written
+	}
+	return a.Decimal(mostFigures)
 }
 
 // Plus returns a + b.
-func (a Amount) Plus(b Amount) Amount { return Amount{new(big.Rat).Add(a.rat(), b.rat())} }
+func (a Amount) Plus(b Amount) Amount { return Amount{value: new(big.Rat).Add(a.rat(), b.rat())} }
 
 // Minus returns a - b.
-func (a Amount) Minus(b Amount) Amount { return Amount{new(big.Rat).Sub(a.rat(), b.rat())} }
+func (a Amount) Minus(b Amount) Amount { return Amount{value: new(big.Rat).Sub(a.rat(), b.rat())} }
 
 // Times returns a * b: a price by a weight, a sum by a share.
-func (a Amount) Times(b Amount) Amount { return Amount{new(big.Rat).Mul(a.rat(), b.rat())} }
+func (a Amount) Times(b Amount) Amount { return Amount{value: new(big.Rat).Mul(a.rat(), b.rat())} }
 
 // Over returns a / b, and nought when b is.
 func (a Amount) Over(b Amount) Amount {
 	if b.Sign() == 0 {
 		return Amount{}
 	}
-	return Amount{new(big.Rat).Quo(a.rat(), b.rat())}
+	return Amount{value: new(big.Rat).Quo(a.rat(), b.rat())}
 }
 
 // Percent returns p hundredths of a.
@@ -125,7 +155,7 @@ func (a Amount) units(c Currency) *big.Int {
 func power10(n int) *big.Int { return new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil) }
 
 func fromUnits(n *big.Int, c Currency) Amount {
-	return Amount{new(big.Rat).SetFrac(n, power10(c.Digits))}
+	return Amount{value: new(big.Rat).SetFrac(n, power10(c.Digits))}
 }
 
 // Round returns the amount to the currency's unit, half to even

@@ -32,9 +32,9 @@ func Shares(sum Amount, weights []float64, c Currency) []Amount {
 	rests := make([]Amount, len(exact))
 	left := new(big.Int).Set(whole)
 	for i, w := range exact {
-		quota := Amount{new(big.Rat).SetInt(whole)}.Times(w).Over(total).rat()
+		quota := Amount{value: new(big.Rat).SetInt(whole)}.Times(w).Over(total).rat()
 		units[i] = new(big.Int).Div(quota.Num(), quota.Denom())
-		rests[i] = Amount{new(big.Rat).Sub(quota, new(big.Rat).SetInt(units[i]))}
+		rests[i] = Amount{value: new(big.Rat).Sub(quota, new(big.Rat).SetInt(units[i]))}
 		left.Sub(left, units[i])
 	}
 	order := make([]int, len(exact))

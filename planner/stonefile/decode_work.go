@@ -8,6 +8,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/money"
 )
 
 // The keys of what is known of the work: cuts, cost and diary.
@@ -130,19 +131,19 @@ func (d *decoder) lot() *planner.Lot {
 }
 
 // money reads an amount and keeps its figures.
-func (d *decoder) money() planner.Money {
+func (d *decoder) money() *money.Amount {
 	if !d.wants("-0123456789", "a number") {
-		return ""
+		return nil
 	}
 	text := d.numeral()
 	if d.err != nil {
-		return ""
+		return nil
 	}
-	m, err := planner.ParseMoney(string(text))
+	m, err := money.ParseFigures(string(text))
 	if err != nil {
 		d.fail("%s: %v", showKey(string(text)), err)
 	}
-	return m
+	return &m
 }
 
 func (d *decoder) diary() (entries []planner.Entry) {

@@ -5,6 +5,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/money"
 )
 
 // span adds what a value that is not sure may be; nothing when it is sure.
@@ -64,9 +65,9 @@ func lotFields(l planner.Lot) fields {
 	return f
 }
 
-func (f *fields) money(key string, m planner.Money) {
-	if m != "" {
-		f.add(key, string(m))
+func (f *fields) money(key string, m *money.Amount) {
+	if m != nil {
+		f.add(key, m.Figures())
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/money"
 	"cabwright/planner/stopwatch"
 	"cabwright/presets"
 
@@ -66,7 +67,11 @@ func anyEdit(r *rand.Rand) func(planner.Stone) (planner.Stone, error) {
 		}
 	case 14:
 		return func(s planner.Stone) (planner.Stone, error) {
-			return planner.SetCost(s, &planner.Cost{Currency: "EUR", Paid: planner.Money(fmt.Sprintf("%d.%02d", i, i)), Lot: &planner.Lot{Carat: n}})
+			paid, err := money.ParseFigures(fmt.Sprintf("%d.%02d", i, i))
+			if err != nil {
+				return s, err
+			}
+			return planner.SetCost(s, &planner.Cost{Currency: "EUR", Paid: &paid, Lot: &planner.Lot{Carat: n}})
 		}
 	case 15:
 		return func(s planner.Stone) (planner.Stone, error) {

@@ -8,6 +8,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/money"
 	"cabwright/presets"
 
 	"github.com/stretchr/testify/require"
@@ -59,11 +60,11 @@ func TestWhatIsKnownOfTheWorkIsRead(t *testing.T) {
 	require.Equal(t, "K2", s.Cuts[1].ID, "one without an id is given the first free one")
 	require.Equal(t, 0.3, s.Cuts[1].Kerf, "left out: the default saw's")
 
-	require.Equal(t, planner.Money("70.00"), s.Cost.Paid)
-	require.Equal(t, "121/10", s.Cost.Extra.Rat().String())
+	require.Equal(t, "70.00", s.Cost.Paid.Figures())
+	require.Zero(t, s.Cost.Extra.Compare(money.Of(12.1)))
 	require.Equal(t, "Kettle Creek", s.Cost.Lot.Name)
 	require.Equal(t, 135.0, s.Cost.Lot.Carat)
-	require.Equal(t, "84", s.Cost.Lot.Paid.Rat().RatString())
+	require.Zero(t, s.Cost.Lot.Paid.Compare(money.Of(84)))
 
 	require.Len(t, s.Diary, 2)
 	e := s.Diary[0]

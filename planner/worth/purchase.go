@@ -23,13 +23,15 @@ func PurchaseOf(s planner.Stone, modelCt float64) Purchase {
 	if known, ok := money.Lookup(c.Currency); ok {
 		p.Currency = known
 	}
-	p.Extra = money.Exactly(c.Extra.Rat())
-	if c.Paid != "" {
-		paid := money.Exactly(c.Paid.Rat())
-		p.Paid = &paid
+	if c.Extra != nil {
+		p.Extra = *c.Extra
 	}
+	p.Paid = c.Paid
 	if c.Lot != nil {
-		p.Lot = &Lot{Name: c.Lot.Name, Carat: c.Lot.Carat, Paid: money.Exactly(c.Lot.Paid.Rat())}
+		p.Lot = &Lot{Name: c.Lot.Name, Carat: c.Lot.Carat}
+		if c.Lot.Paid != nil {
+			p.Lot.Paid = *c.Lot.Paid
+		}
 	}
 	return p
 }

@@ -3,7 +3,6 @@ package worthview
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -199,9 +198,9 @@ func askCost(s *view.State) {
 		Title: "What it cost",
 		Fields: []*widget.Field{
 			currency: code,
-			paid:     sum("Paid for this stone", string(was.Paid), "its share of the lot"),
-			extra:    sum("Extras for it: shipping, tax", string(was.Extra), "none"),
-			lotPaid:  sum("Paid for the whole lot", string(lot.Paid), "bought alone"),
+			paid:     sum("Paid for this stone", figures(was.Paid), "its share of the lot"),
+			extra:    sum("Extras for it: shipping, tax", figures(was.Extra), "none"),
+			lotPaid:  sum("Paid for the whole lot", figures(lot.Paid), "bought alone"),
 			lotCarat: carat,
 			lotName:  name,
 		},
@@ -211,16 +210,14 @@ func askCost(s *view.State) {
 				cost.Currency = was.Currency
 			}
 			whole := planner.Lot{Name: f.Text(lotName), Carat: f.Number(lotCarat)}
-			for i, to := range map[int]*planner.Money{paid: &cost.Paid, extra: &cost.Extra, lotPaid: &whole.Paid} {
+			for i, to := range map[int]**money.Amount{paid: &cost.Paid, extra: &cost.Extra, lotPaid: &whole.Paid} {
 				a, err := read(f, i)
 				if err != nil {
 					return err
 				}
-				if a != nil {
-					*to = planner.Money(plainFigures(f.Text(i)))
-				}
+				*to = a
 			}
-			if whole.Paid != "" || whole.Carat > 0 || whole.Name != "" {
+			if whole.Paid != nil || whole.Carat > 0 || whole.Name != "" {
 				cost.Lot = &whole
 			}
 			if _, known := money.Lookup(cost.Currency); !known {
@@ -231,18 +228,10 @@ func askCost(s *view.State) {
 	})
 }
 
-// plainFigures writes a sum that reads well as the stone file has it: a point, and
-// no zeros before the first figure.
-func plainFigures(text string) string {
-	text = strings.Replace(text, ",", ".", 1)
-	whole, part, broken := strings.Cut(text, ".")
-	n, err := strconv.ParseUint(whole, 10, 64)
-	if err != nil {
-		return text
+// figures is a sum as the stone's file has it, "" for none.
+func figures(a *money.Amount) string {
+	if a == nil {
+		return ""
 	}
-	whole = strconv.FormatUint(n, 10)
-	if !broken {
-		return whole
-	}
-	return whole + "." + part
+	return a.Figures()
 }

@@ -99,8 +99,8 @@ func (k *known) lotRows(t *view.FigureList, l planner.Lot, wide bool) {
 	}
 	t.Gap()
 	t.Head(name)
-	if l.Paid != "" {
-		paid := money.Exactly(l.Paid.Rat()).Text(c)
+	if l.Paid != nil {
+		paid := l.Paid.Text(c)
 		if l.Carat > 0 {
 			paid += fmt.Sprintf(" for %.2f ct", l.Carat)
 		}
