@@ -5,7 +5,7 @@ package field
 type blockHeap struct {
 	items  []block
 	n      int
-	wanted func(x, y, r float64) bool // nil: all are
+	within overlap // nil: all is inside
 }
 
 // push adds a square.
@@ -25,11 +25,20 @@ func (h *blockHeap) push(b block) {
 	h.items[k] = b
 }
 
-// pushPart adds a part of a square, if it is wanted.
+// pushPart adds a part of a square, unless it is outside.
 func (h *blockHeap) pushPart(b block) {
-	if h.wanted == nil || h.wanted(b.x, b.y, b.r) {
+	if h.within == nil || h.within(b.x, b.y, b.r) != outside {
 		h.push(b)
 	}
+}
+
+// last returns the level of a square whose surface hardly sags: it is divided further
+// only where it is over the edge of the place that counts.
+func (h *blockHeap) last(b *block) int8 {
+	if h.within == nil || b.r <= leastAcross || h.within(b.x, b.y, b.r) == whole {
+		return final
+	}
+	return settled
 }
 
 // pop takes the nearest square away.

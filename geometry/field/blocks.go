@@ -87,11 +87,11 @@ const mostBlocks = 4000
 // over the squares, until the nearest one left is a single node's, or stands at stop
 // or more. It returns that square, too. detail says how small the squares
 // are that it ends with.
-// If wanted is given, only what lies above squares that it wants counts, told by their
-// middle and half width. Over the nodes next to the touching point t the bound is at least local.
-func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, detail int, wanted func(x, y, r float64) bool) (d float64, i, j int) {
+// If within is given, only what lies above the place that it tells squares against
+// counts: a square that is over its edge is divided until hardly any of it is outside. Over the nodes next to the touching point t the bound is at least local.
+func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, detail int, within overlap) (d float64, i, j int) {
 	var room [128]block
-	heap := blockHeap{items: room[:0], wanted: wanted}
+	heap := blockHeap{items: room[:0], within: within}
 	top := len(s.blocks.levels) - 1
 	for j := range s.blocks.levels[top].ny {
 		for i := range s.blocks.levels[top].nx {
@@ -115,12 +115,12 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 			}
 			b.bound, b.level = d, settled
 			b.x, b.y, b.r = s.origin.X+float64(b.i)*s.step, s.origin.Y+float64(b.j)*s.step, s.step/2
-			if s.sag(int(b.j)*s.nx+int(b.i)) <= fineSag || d == local {
-				b.level = final
+			if s.sag(int(b.j)*s.nx+int(b.i)) <= fineSag || d == local && d > t.depth-fineSag {
+				b.level = heap.last(&b)
 			}
 			heap.push(b)
 		case settled:
-			s.divided(q, lift, b, heap.pushPart)
+			s.divided(q, lift, b, &heap)
 		default:
 			down := int(b.level) - 1
 			l := &s.blocks.levels[down]
@@ -131,19 +131,19 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 			}
 		}
 	}
-	return math.Inf(1), 0, 0 // nothing is wanted
+	return math.Inf(1), 0, 0 // all is outside
 }
 
-// pushSquare puts a square of the tree on the heap, if it is wanted.
+// pushSquare puts a square of the tree on the heap, unless it is outside.
 func (s *surface) pushSquare(heap *blockHeap, q geometry.Vec3, lift float64, level, i, j int, least float64) {
-	if heap.wanted != nil && !heap.wanted(s.square(level, i, j)) {
+	if heap.within != nil && heap.within(s.square(level, i, j)) == outside {
 		return
 	}
 	heap.push(block{bound: max(least, s.toBlock(q, lift, level, i, j)), i: int32(i), j: int32(j), level: int8(level)})
 }
 
 // divided pushes the sixteen parts of a square, each with its own tangent plane.
-func (s *surface) divided(q geometry.Vec3, lift float64, b block, push func(block)) {
+func (s *surface) divided(q geometry.Vec3, lift float64, b block, heap *blockHeap) {
 	r := b.r / 4
 	for v := range 4 {
 		for u := range 4 {
@@ -151,14 +151,28 @@ func (s *surface) divided(q geometry.Vec3, lift float64, b block, push func(bloc
 			n, dip := s.turningDown(part.x, part.y, r*math.Sqrt2)
 			sag := dip * r * r
 			if sag <= fineSag || r < leastPart {
-				part.level = final
+				part.level = heap.last(&part)
 			}
 			w := q.Z - (n.z + lift - sag)
 			part.bound = max(part.bound, toColumn(q.X-part.x, q.Y-part.y, w, r, n.zx, n.zy))
-			push(part)
+			heap.pushPart(part)
 		}
 	}
 }
+
+// overlap tells how much of an upright square, given by its middle and half width, is
+// over a place in plan.
+type overlap func(x, y, r float64) int
+
+const (
+	outside = iota
+	across
+	whole
+)
+
+// leastAcross is half the width, mm, of the squares over the edge of a place that are
+// not divided: they stand out by six micrometres at most.
+const leastAcross = 0.002
 
 // leastPart is half the width of the smallest part of a square, mm: below it a thin
 // plate's own singularity at a reading is no longer resolved.

@@ -84,6 +84,24 @@ func (f *Field) AtLeast(p geometry.Vec3) float64 {
 	return float64(g.value[(k*g.ny+j)*g.nx+i]) - g.step*math.Sqrt(dx*dx+dy*dy+dz*dz)
 }
 
+// Guess returns about the clearance at p, from the coarse grid alone: it is the fastest
+// of the estimates and the roughest, right to some tenths of a millimetre.
+func (f *Field) Guess(p geometry.Vec3) float64 {
+	g := f.coarse
+	x, y, z := (p.X-g.lo.X)*g.inv, (p.Y-g.lo.Y)*g.inv, (p.Z-g.lo.Z)*g.inv
+	if !(x >= 0 && y >= 0 && z >= 0 && x < float64(g.nx-1) && y < float64(g.ny-1) && z < float64(g.nz-1)) {
+		return f.AtLeast(p)
+	}
+	i, j, k := int(x), int(y), int(z)
+	u, v, w := float32(x-float64(i)), float32(y-float64(j)), float32(z-float64(k))
+	at := (k*g.ny+j)*g.nx + i
+	low, high := g.value[at:at+g.nx+2], g.value[at+g.nx*g.ny:at+g.nx*g.ny+g.nx+2]
+	between := func(a, b, t float32) float32 { return a + t*(b-a) }
+	near := between(between(low[0], low[1], u), between(low[g.nx], low[g.nx+1], u), v)
+	far := between(between(high[0], high[1], u), between(high[g.nx], high[g.nx+1], u), v)
+	return float64(between(near, far, w))
+}
+
 func clamp(x float64, n int) int {
 	i := int(x + 0.5)
 	if i < 0 {

@@ -350,10 +350,16 @@ func (p *prism) toFloor(at geometry.Vec3, walls, enough float64) float64 {
 	return min(walls, max(d, over))
 }
 
-// over tells whether an upright square, given by its middle and half width, may reach
+// over tells how much of an upright square, given by its middle and half width, may be
 // over the polygon.
-func (p *prism) over(x, y, r float64) bool {
-	return p.ring.signed(geometry.Vec2{X: x, Y: y}) >= -r*math.Sqrt2
+func (p *prism) over(x, y, r float64) int {
+	switch in := p.ring.signed(geometry.Vec2{X: x, Y: y}); {
+	case in < -r*math.Sqrt2:
+		return outside
+	case in < r*math.Sqrt2:
+		return across
+	}
+	return whole
 }
 
 // sink is the lowest that the floor can come over the polygon, in its own sense of up.
