@@ -1,5 +1,7 @@
 package field
 
+import "sync"
+
 // blockHeap has the squares of one search, the nearest on top. Of items only the first
 // n count: container/heap would put every square into an interface.
 type blockHeap struct {
@@ -7,6 +9,10 @@ type blockHeap struct {
 	n      int
 	within overlap // nil: all is inside
 }
+
+// blockHeaps are those not in use: a search of the tree is short, and would spend a
+// quarter of its time on room for its heap.
+var blockHeaps = sync.Pool{New: func() any { return new(blockHeap) }}
 
 // push adds a square.
 func (h *blockHeap) push(b block) {
@@ -25,8 +31,8 @@ func (h *blockHeap) push(b block) {
 	h.items[k] = b
 }
 
-// pushPart adds a part of a square, unless it is outside.
-func (h *blockHeap) pushPart(b block) {
+// pushTile adds a tile of a square, unless it is outside.
+func (h *blockHeap) pushTile(b block) {
 	if h.within == nil || h.within(b.x, b.y, b.r) != outside {
 		h.push(b)
 	}

@@ -53,13 +53,14 @@ func (s *surface) sag(k int) float64 {
 	return max(0, float64(s.dip.least[0][k])) * s.step * s.step / 4
 }
 
-// block is a square on the search's heap. Level settled is a node's square, or a part of
+// block is a square on the search's heap. Level settled is a node's square, or a tile of
 // one, whose bound is its own tangent plane's; level final one that is not divided.
 type block struct {
 	bound   float64
 	i, j    int32
 	level   int8
 	x, y, r float64 // of a settled one: its middle, and half its width
+	of      *tile   // of a settled one: what it is; nil: a node's square
 }
 
 const (
@@ -68,10 +69,10 @@ const (
 )
 
 // What a search of the tree ends with: squares of four nodes, which are good to some
-// hundredths of a millimetre, or parts of a node's own that hardly sag.
+// hundredths of a millimetre, or tiles of a node's own that hardly sag.
 const (
 	toSquares = iota
-	toParts
+	toTiles
 )
 
 // fineSag is the sag, mm, up to which a square is not divided: a tenth of the usual
@@ -90,17 +91,18 @@ const mostBlocks = 4000
 // If within is given, only what lies above the place that it tells squares against
 // counts: a square that is over its edge is divided until hardly any of it is outside. Over the nodes next to the touching point t the bound is at least local.
 func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, detail int, within overlap) (d float64, i, j int) {
-	var room [128]block
-	heap := blockHeap{items: room[:0], within: within}
+	heap := blockHeaps.Get().(*blockHeap)
+	defer blockHeaps.Put(heap)
+	heap.n, heap.within = 0, within
 	top := len(s.blocks.levels) - 1
 	for j := range s.blocks.levels[top].ny {
 		for i := range s.blocks.levels[top].nx {
-			s.pushSquare(&heap, q, lift, top, i, j, 0)
+			s.pushSquare(heap, q, lift, top, i, j, 0)
 		}
 	}
 	for heap.n > 0 {
 		b := heap.items[0]
-		if b.level == final || b.level == settled && detail != toParts || b.bound >= stop || heap.n+16 > mostBlocks {
+		if b.level == final || b.level == settled && detail != toTiles || b.bound >= stop || heap.n+16 > mostBlocks {
 			return b.bound, int(b.i), int(b.j)
 		}
 		if detail == toSquares && b.level == 1 {
@@ -120,13 +122,13 @@ func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop fl
 			}
 			heap.push(b)
 		case settled:
-			s.divided(q, lift, b, &heap)
+			s.divided(q, lift, &b, heap)
 		default:
 			down := int(b.level) - 1
 			l := &s.blocks.levels[down]
 			for j := 2 * int(b.j); j < min(2*int(b.j)+2, l.ny); j++ {
 				for i := 2 * int(b.i); i < min(2*int(b.i)+2, l.nx); i++ {
-					s.pushSquare(&heap, q, lift, down, i, j, b.bound)
+					s.pushSquare(heap, q, lift, down, i, j, b.bound)
 				}
 			}
 		}
@@ -140,51 +142,6 @@ func (s *surface) pushSquare(heap *blockHeap, q geometry.Vec3, lift float64, lev
 		return
 	}
 	heap.push(block{bound: max(least, s.toBlock(q, lift, level, i, j)), i: int32(i), j: int32(j), level: int8(level)})
-}
-
-// divided pushes the sixteen parts of a square, each with its own tangent plane.
-func (s *surface) divided(q geometry.Vec3, lift float64, b block, heap *blockHeap) {
-	r := b.r / 4
-	for v := range 4 {
-		for u := range 4 {
-			part := block{bound: b.bound, i: b.i, j: b.j, level: settled, x: b.x + r*float64(2*u-3), y: b.y + r*float64(2*v-3), r: r}
-			n, dip := s.turningDown(part.x, part.y, r*math.Sqrt2)
-			sag := dip * r * r
-			if sag <= fineSag || r < leastPart {
-				part.level = heap.last(&part)
-			}
-			w := q.Z - (n.z + lift - sag)
-			part.bound = max(part.bound, toColumn(q.X-part.x, q.Y-part.y, w, r, n.zx, n.zy))
-			heap.pushPart(part)
-		}
-	}
-}
-
-// overlap tells how much of an upright square, given by its middle and half width, is
-// over a place in plan.
-type overlap func(x, y, r float64) int
-
-const (
-	outside = iota
-	across
-	whole
-)
-
-// leastAcross is half the width, mm, of the squares over the edge of a place that are
-// not divided: they stand out by six micrometres at most.
-const leastAcross = 0.002
-
-// leastPart is half the width of the smallest part of a square, mm: below it a thin
-// plate's own singularity at a reading is no longer resolved.
-const leastPart = 0.01
-
-// turningDown returns the surface at a spot, and the fastest that it turns down within
-// reach of it.
-func (s *surface) turningDown(x, y, reach float64) (node, float64) {
-	c, change := s.plate.Curvature(x, y, reach)
-	mean := s.sign * (c.ZXX + c.ZYY) / 2
-	dev := math.Hypot((c.ZXX-c.ZYY)/2, c.ZXY)
-	return node{s.sign * c.Z, s.sign * c.ZX, s.sign * c.ZY}, max(0, -mean+dev+change)
 }
 
 func abs(a int) int { return max(a, -a) }

@@ -346,7 +346,7 @@ func (p *prism) toFloor(at geometry.Vec3, walls, enough float64) float64 {
 		}
 	}
 	// The floor goes on beside the polygon, and may be nearer there.
-	over, _, _ := p.floor.nearest(q, -p.depth, nowhere, 0, least, toParts, p.over)
+	over, _, _ := p.floor.nearest(q, -p.depth, nowhere, 0, least, toTiles, p.over)
 	return min(walls, max(d, over))
 }
 

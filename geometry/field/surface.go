@@ -21,6 +21,7 @@ type surface struct {
 	steep   float64
 	highest float64 // no place of the table's is higher
 	blocks  blocks
+	store   tileStore
 	raised  raised
 	hollows []hollow
 	grid    *coarse // what near is over; nil until Field.Prepare
@@ -56,6 +57,7 @@ func newSurface(plate *geometry.ThinPlate, sign float64, lo, hi geometry.Vec2, s
 		rise := max(0, float64(up[k])) * step * step / 4
 		s.highest = max(s.highest, n.z+(math.Abs(n.zx)+math.Abs(n.zy))*step/2+rise)
 	}
+	s.store.of = make([]tiles, len(s.nodes))
 	s.blocks, s.raised, s.hollows = newBlocks(s), newRaised(s), newHollows(s)
 	return s
 }
@@ -164,7 +166,7 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	if !ok {
 		local = 0
 	}
-	e, _, _ := s.nearest(q, lift, t, local, enough, toParts, nil)
+	e, _, _ := s.nearest(q, lift, t, local, enough, toTiles, nil)
 	return max(d, e)
 }
 
