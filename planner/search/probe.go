@@ -18,10 +18,6 @@ const hopeless = -0.5
 // shakes is how often a climb is tried again from a pose near the best one known.
 const shakes = 8
 
-// farOff is the clearance below which a quick look does not climb at all: a climb gains
-// a millimetre or two from a good place.
-const farOff = -2.0
-
 // Steps of a climb, and the width it first looks over, mm: a wide one takes a climb
 // over the ridges between near-by places, a narrow one serves from a pose that is
 // good already.
@@ -40,21 +36,22 @@ func (r *run) probe(t *trial, effort int) {
 	}
 	t.effort = effort
 	p := r.prober(t, r.tiltMax)
+	// The generator is seeded by the solid alone: the same stone gives the same plan.
+	random := rand.New(rand.NewPCG(uint64(t.size+2), math.Float64bits(t.volume)))
 	pooled := r.pools[t.Face].poses
 	if effort == quickLook {
 		deep := r.deep[:min(len(r.deep), 8)]
-		if s := p.starts(pooled, deep, 2, 1, false); len(s) > 0 && s[0].value > farOff {
-			p.climbAndAccept(t, s[0].at, fewSteps, wideTrust)
+		found := p.evolve(quickCrowd, places(p.starts(pooled, deep, 2, 4, false)), random, 1)
+		if len(found) > 0 {
+			p.climbAndAccept(t, found[0].at, fewSteps, wideTrust)
 		}
 		return
 	}
-	for _, s := range p.starts(pooled, r.deep, 6, 4, true) {
+	for _, s := range p.evolve(wideCrowd, places(p.starts(pooled, r.deep, 6, 4, true)), random, 4) {
 		if p.climbAndAccept(t, s.at, 2*fewSteps, wideTrust) || r.ctx.Err() != nil {
 			return
 		}
 	}
-	// The generator is seeded by the solid alone: the same stone gives the same plan.
-	random := rand.New(rand.NewPCG(uint64(t.size+2), math.Float64bits(t.volume)))
 	for range shakes {
 		if t.value < hopeless/2 || r.ctx.Err() != nil {
 			return
@@ -63,6 +60,15 @@ func (r *run) probe(t *trial, effort int) {
 			return
 		}
 	}
+}
+
+// places returns the poses alone.
+func places(starts []start) []coord {
+	out := make([]coord, len(starts))
+	for k, s := range starts {
+		out[k] = s.at
+	}
+	return out
 }
 
 // climbAndAccept climbs from a pose and takes what it finds as a fit if it is one.
