@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"cabwright/geometry"
+	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
 )
 
@@ -127,40 +128,75 @@ func (m *model) bowl(rim []geometry.Vec2, r, radius, w, h float64) {
 }
 
 // balls adds balls inside the solid, which settle most poses at once and see
-// defects that lie wholly inside it. An outline that is not convex has none: its
-// gauge does not bound how near the curve comes.
+// defects that lie wholly inside it.
 func (m *model) balls(rim []geometry.Vec2) {
-	if !m.solid.Outline.Convex() {
-		for _, rho := range []float64{0.3, 0.6} {
-			m.ring(rim, rho, m.pivot, 2)
-		}
-		return
-	}
-	least := math.Inf(1)
-	for _, p := range m.solid.Outline.Points(180) {
-		least = min(least, p.Norm())
-	}
-	// Between two of 180 points a chord dips under the curve by less than 2%.
-	steep := 1 / (0.98 * least)
-	m.ball(geometry.Vec2{}, steep)
+	far := spread(m.solid.Outline)
+	m.ball(geometry.Vec2{}, far)
 	for _, rho := range []float64{0.35, 0.7} {
 		for i := 0; i < len(rim); i += max(1, len(rim)/10) {
-			m.ball(rim[i].Scale(rho), steep)
+			m.ball(rim[i].Scale(rho), far)
 		}
 	}
 }
 
-// ball adds the largest ball about a point over at that a few halvings find.
-// The gauge of a convex outline grows by at most steep a millimetre, and upper
-// side and back only fall off outwards: where the solid is still thick enough at
-// the largest gauge that the ball can reach, the ball is inside.
-func (m *model) ball(at geometry.Vec2, steep float64) {
+// spread returns what bounds the gauge over the disc of radius r about a point.
+func spread(o outline.Outline) func(at geometry.Vec2, r float64) float64 {
+	if !o.Convex() {
+		return spreadOfArcs(o)
+	}
+	least := math.Inf(1)
+	for _, p := range o.Points(180) {
+		least = min(least, p.Norm())
+	}
+	// The gauge of a convex outline grows by at most this a millimetre. Between two of
+	// 180 points a chord dips under the curve by less than 2%.
+	steep := 1 / (0.98 * least)
+	return func(at geometry.Vec2, r float64) float64 { return o.Gauge(at.X, at.Y) + r*steep }
+}
+
+// spreadOfArcs is spread for an outline whose gauge does not bound how near the curve
+// comes. The polygon of points of it lies within it, for between its corners it bulges
+// outwards: the disc is inside the outline scaled by k where it is inside the polygon
+// scaled by k.
+func spreadOfArcs(o outline.Outline) func(at geometry.Vec2, r float64) float64 {
+	polygon := o.Points(72)
+	inside := func(at geometry.Vec2, r, k float64) bool {
+		at = at.Scale(1 / k)
+		if !geometry.InPolygon(polygon, at) {
+			return false
+		}
+		for i, p := range polygon {
+			if k*geometry.ToSegment(at, p, polygon[(i+1)%len(polygon)]) < r {
+				return false
+			}
+		}
+		return true
+	}
+	return func(at geometry.Vec2, r float64) float64 {
+		if !inside(at, r, 1) {
+			return math.Inf(1)
+		}
+		lo, hi := 0.0, 1.0
+		for range 6 {
+			if k := (lo + hi) / 2; inside(at, r, k) {
+				hi = k
+			} else {
+				lo = k
+			}
+		}
+		return hi
+	}
+}
+
+// ball adds the largest ball about a point over at that a few halvings find. Upper side
+// and back only fall off outwards: where the solid is still thick enough at the largest
+// gauge that the ball can reach, the ball is inside.
+func (m *model) ball(at geometry.Vec2, spread func(at geometry.Vec2, r float64) float64) {
 	c := m.solid
 	lo, hi, height := 0.0, c.Height()/2, 0.0
-	gauge := c.Outline.Gauge(at.X, at.Y)
 	for range 12 {
 		r := (lo + hi) / 2
-		far := gauge + r*steep
+		far := spread(at, r)
 		if far < 1 && c.Upper(far)-c.Lower(far) >= 2*r {
 			lo, height = r, (c.Upper(far)+c.Lower(far))/2
 		} else {
