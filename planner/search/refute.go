@@ -16,7 +16,7 @@ type budgets struct {
 // demo stones need is far less than these.
 func budgetsFor(o Options) budgets {
 	if o.TiltMaxDeg == 0 {
-		return budgets{rounds: []int{40, 600, 4000}, heavy: 60000, list: 40000, light: 40000, soft: 100, prove: 15000, top: 8}
+		return budgets{rounds: []int{40, 400, 1500, 6000}, heavy: 200000, list: 100000, light: 60000, soft: 100, prove: 15000, top: 8}
 	}
 	return budgets{rounds: []int{40, 1000, 6000, 30000}, heavy: 400000, list: 100000, light: 100000, soft: 200, prove: 30000, top: 3}
 }

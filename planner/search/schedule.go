@@ -214,17 +214,22 @@ func (r *run) look(bar func() float64) {
 		func(t *trial) { r.probe(t, quickLook) }, r.taken)
 }
 
-// chunk is how many trials are decided together, from few boxes to many, before the
-// next heavier ones are begun: what rules them out rules out most of those.
-const chunk = 24
-
 // decide rules out what is heavier than the bar or finds where it fits, with a budget
-// of boxes for all of it: at first with few boxes a solid, then in rounds of ever more.
-// Light ones come first, because what rules out a small solid rules out all that hold
-// it. The bar is read again after every wave.
+// of boxes for all of it, in rounds of ever more boxes a solid: what is easily ruled out
+// is, before any that nearly fit take the rest. Light ones come first in each round,
+// because what rules out a small solid rules out all that hold it. The bar is read again
+// after every wave.
 func (r *run) decide(bar func() float64, rounds []int, left int) {
 	open := func(t *trial) bool { return t.open() && t.volume > bar() && left > 0 }
-	ask := func(trials []*trial, budget int) {
+	from, to := r.done, nextShare(r.stage)
+	for k, budget := range rounds {
+		trials := r.above(bar())
+		slices.Reverse(trials)
+		if k == 2 {
+			// Nothing is left undecided that was not looked for in earnest.
+			r.inWaves(trials, func(t *trial) bool { return open(t) && t.effort < wideLook },
+				func(t *trial) { r.probe(t, wideLook) }, r.taken)
+		}
 		r.inWaves(trials, func(t *trial) bool { return open(t) && !t.spent(budget) },
 			func(t *trial) { t.cost = r.refute(t, budget) },
 			func(t *trial) {
@@ -233,22 +238,7 @@ func (r *run) decide(bar func() float64, rounds []int, left int) {
 				r.taken(t)
 				r.keep(t)
 			})
-	}
-	trials := r.above(bar())
-	slices.Reverse(trials)
-	ask(trials, rounds[0])
-	from, to := r.done, nextShare(r.stage)
-	for i := 0; i < len(trials) && r.ctx.Err() == nil; i += chunk {
-		some := trials[i:min(i+chunk, len(trials))]
-		for k, budget := range rounds[1:] {
-			if k == 1 {
-				// Nothing is left undecided that was not looked for in earnest.
-				r.inWaves(some, func(t *trial) bool { return open(t) && t.effort < wideLook },
-					func(t *trial) { r.probe(t, wideLook) }, r.taken)
-			}
-			ask(some, budget)
-		}
-		r.done = from + (to-from)*float64(i+len(some))/float64(len(trials))
+		r.done = from + (to-from)*float64(k+1)/float64(len(rounds))
 	}
 }
 
