@@ -2,6 +2,7 @@ package field
 
 import (
 	"math"
+	"slices"
 
 	"cabwright/geometry"
 )
@@ -17,7 +18,15 @@ func (w *walls) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, ou
 }
 
 func (w *walls) slopes(p geometry.Vec3, limit float64, out []Row) []Row {
-	return w.ring.rows(p, Reach{}, nil, w.allowance, limit, out)
+	first := len(out)
+	out = w.ring.rows(p, Reach{}, nil, w.allowance, limit, out)
+	// A row with slack is of an edge that p is not in front of: beside a notch such ones
+	// say little, and a climb that followed them would stand still.
+	out = append(out[:first], slices.DeleteFunc(out[first:], func(r Row) bool { return r.Slack > slight })...)
+	if d, g := w.ring.slope(p.XY()); d-w.allowance < limit {
+		out = append(out, Row{Value: d - w.allowance, Gradient: geometry.Vec3{X: g.X, Y: g.Y}})
+	}
+	return out
 }
 
 func (w *walls) estimate(p geometry.Vec3) float64 { return w.ring.estimate(p.XY()) - w.allowance }

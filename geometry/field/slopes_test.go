@@ -56,6 +56,6 @@ func TestSlopesAgainstTheDistances(t *testing.T) {
 	}
 	require.Greater(t, all, 500)
 	require.Less(t, off, all/50, "of %d", all)
-	require.Less(t, differ, all/10, "of %d", all) // beside a reflex corner
+	require.Zero(t, differ, "of %d", all)
 	require.Less(t, turned, all/10, "of %d", all)
 }

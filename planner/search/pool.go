@@ -109,11 +109,11 @@ func (p *prober) starts(pooled []coord, deep []geometry.Vec3, turns, most int, l
 // place returns the pivot.
 func (c coord) place() geometry.Vec3 { return geometry.Vec3{X: c[0], Y: c[1], Z: c[2]} }
 
-// shaken returns the pose moved at random: by about a millimetre, a fifth of a turn
-// of the width of a fit's basin, and a few degrees. What climbs again from there
-// often gets over the ridge that stopped it.
-func (p *prober) shaken(at coord, r *rand.Rand) coord {
-	by := func(most float64) float64 { return most * (2*r.Float64() - 1) }
+// shaken returns the pose moved at random: by up to 1.5 mm, half a radian of turn, and a
+// few degrees of lean, times width. What climbs again from there often gets over the ridge
+// that stopped it.
+func (p *prober) shaken(at coord, width float64, r *rand.Rand) coord {
+	by := func(most float64) float64 { return width * most * (2*r.Float64() - 1) }
 	at[0] += by(1.5)
 	at[1] += by(1.5)
 	at[2] += by(0.5)

@@ -15,8 +15,13 @@ const (
 // the same shape takes off about half a millimetre all round.
 const hopeless = -0.5
 
-// shakes is how often a climb is tried again from a pose near the best one known.
-const shakes = 8
+// shakes is how often a climb is tried again from a pose near the best one known, and
+// manyShakes how often where that is within a hair of fitting, mm.
+const (
+	shakes     = 8
+	manyShakes = 32
+	hair       = -0.15
+)
 
 // Steps of a climb, and the width it first looks over, mm: a wide one takes a climb
 // over the ridges between near-by places, a narrow one serves from a pose that is
@@ -52,11 +57,15 @@ func (r *run) probe(t *trial, effort int) {
 			return
 		}
 	}
-	for range shakes {
-		if t.value < hopeless/2 || r.ctx.Err() != nil {
+	for k := range manyShakes {
+		if t.value < hopeless/2 || k >= shakes && t.value < hair || r.ctx.Err() != nil {
 			return
 		}
-		if p.climbAndAccept(t, p.shaken(t.at, random), 2*fewSteps, closeTrust) {
+		width := 1.0
+		if k%2 == 1 {
+			width = 0.3
+		}
+		if p.climbAndAccept(t, p.shaken(t.at, width, random), 2*fewSteps, closeTrust) {
 			return
 		}
 	}
