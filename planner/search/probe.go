@@ -19,8 +19,8 @@ const hopeless = -0.5
 // manyShakes how often where that is within a hair of fitting, mm.
 const (
 	shakes     = 8
-	manyShakes = 32
-	hair       = -0.15
+	manyShakes = 20
+	hair       = -0.1
 )
 
 // Steps of a climb, and the width it first looks over, mm: a wide one takes a climb
@@ -80,9 +80,17 @@ func places(starts []start) []coord {
 	return out
 }
 
-// climbAndAccept climbs from a pose and takes what it finds as a fit if it is one.
+// behind is how far, mm, a climb may be behind the best pose known after a third of its
+// steps: the others gain less than that nearly always.
+const behind = 0.2
+
+// climbAndAccept climbs from a pose and takes what it finds as a fit if it is one. It
+// gives up a climb that will hardly come up to the best pose known.
 func (p *prober) climbAndAccept(t *trial, at coord, steps int, trust float64) bool {
-	at, v := p.climb(at, steps, trust)
+	at, v := p.climb(at, steps/3, trust)
+	if v > t.value-behind {
+		at, v = p.climb(at, steps-steps/3, closeTrust)
+	}
 	if v > t.value {
 		t.at, t.value = at, v
 	}
