@@ -21,45 +21,44 @@ const fineResolution = resolution / 20
 // point joins the samples and the climb goes on. It reports whether the trial now
 // fits, and keeps the better of the old pose and the new; stuck tells that a
 // sample at the point missed changes nothing.
-func (p *prober) accept(t *trial, at coord, steps int) bool {
-	p.stuck = false
+func accept(p *prober, t *trial, at coord, steps int) (fits, stuck bool) {
 	for range 6 {
-		at, value := p.climb(at, steps, closeTrust)
+		at, value := climb(p, at, steps, closeTrust)
 		if value > t.value {
 			t.at, t.value = at, value
 		}
 		if value < 0 || p.stopped() {
-			return t.verdict == Fits
+			return t.verdict == Fits, false
 		}
-		exact := p.certify(at, math.Inf(1), resolution)
+		exact := certifyAt(p, at, math.Inf(1), resolution)
 		if exact.lower < leastClearance && exact.least > 0 {
-			exact = p.certify(at, leastClearance, fineResolution)
+			exact = certifyAt(p, at, leastClearance, fineResolution)
 		}
 		if exact.lower >= leastClearance && (t.verdict != Fits || exact.lower > t.lower) {
 			t.verdict, t.lower, t.at, t.value = Fits, exact.lower, at, value
-			return true
+			return true, false
 		}
 		p.model.add(exact.worst, 0)
 		p.fit()
 		t.value = min(t.value, exact.least)
 		// Where the tables value even that point too high, a sample there is no help.
-		if p.stuck = p.value(at, math.Inf(-1)) > value-resolution/10; p.stuck {
-			break
+		if p.value(at, math.Inf(-1)) > value-resolution/10 {
+			return t.verdict == Fits, true
 		}
 	}
-	return t.verdict == Fits
+	return t.verdict == Fits, false
 }
 
 // improve takes up a pose that the samples value above a fit's own: it climbs and
 // certifies there, and has a point that the samples missed join them, until these
 // and the exact check agree. It reports whether that led to anything: a better
 // pose, or a sample that spares the next proof this place.
-func (p *prober) improve(t *trial, at coord) bool {
+func improve(p *prober, t *trial, at coord) bool {
 	led := false
 	for range 6 {
 		var value float64
-		at, value = p.climb(at, manySteps, closeTrust)
-		exact := p.certify(at, math.Inf(1), resolution)
+		at, value = climb(p, at, manySteps, closeTrust)
+		exact := certifyAt(p, at, math.Inf(1), resolution)
 		if exact.lower > t.lower+1e-6 {
 			t.at, t.lower, t.value = at, exact.lower, value
 			led = true
@@ -78,9 +77,9 @@ func (p *prober) improve(t *trial, at coord) bool {
 	return led
 }
 
-// certify checks a pose on the exact geometry, down to the resolution, mm, or until
+// certifyAt checks a pose on the exact geometry, down to the resolution, mm, or until
 // it stands above enough.
-func (p *prober) certify(at coord, enough, resolution float64) certified {
+func certifyAt(p *prober, at coord, enough, resolution float64) certified {
 	p.value(at, math.Inf(-1))
 	start := p.model.samples[p.lowest].at
 	if p.model.flip {

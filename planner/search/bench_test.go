@@ -18,10 +18,10 @@ import (
 // machine hardly lengthens.
 func cpu() time.Duration { return stopwatch.Used() }
 
-// evolve is the baseline: gonum's CMA-ES with restarts from random poses, on the
+// strategy is the baseline: gonum's CMA-ES with restarts from random poses, on the
 // field and the samples that the climb uses, until it first reaches the clearance
 // wanted. It gives up after a number of evaluations.
-func evolve(p *prober, want float64, seed uint64, most int) (evaluations int, reached bool) {
+func strategy(p *prober, want float64, seed uint64, most int) (evaluations int, reached bool) {
 	r := random(seed)
 	n := p.lp.n
 	d := p.domain()
@@ -75,19 +75,19 @@ func searched(p *prober, budget int) outcome {
 	res := outcome{value: math.Inf(-1)}
 	for _, d := range p.field.Deepest(3, 3) {
 		for k := range 2 {
-			if at, v := p.climb(coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}, manySteps, closeTrust); v > res.value {
+			if at, v := climb(p, coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}, manySteps, closeTrust); v > res.value {
 				res.at, res.value, res.met = at, v, cpu()-start
 			}
 		}
 	}
-	for h := p.newProof(); ; {
-		out := p.prove(context.Background(), h, goal{want: res.value + 0.05, close: res.value + 0.05, soft: budget, budget: budget})
+	for h := newProof(p); ; {
+		out := prove(context.Background(), p, h, goal{want: res.value + 0.05, close: res.value + 0.05, soft: budget, budget: budget})
 		res.boxes += out.boxes
 		if !out.found {
 			res.done, res.proved = out.done, cpu()-start
 			return res
 		}
-		if at, v := p.climb(out.at, manySteps, closeTrust); v > res.value {
+		if at, v := climb(p, out.at, manySteps, closeTrust); v > res.value {
 			res.at, res.value, res.met = at, v, cpu()-start
 		}
 	}
@@ -110,7 +110,7 @@ func benchmarkAgainstEvolution(b *testing.B, tiltMax float64, length, width, dom
 		for seed := range uint64(5) {
 			start := cpu()
 			// Half a hundredth less will do for the baseline.
-			n, reached := evolve(newProber(f, m, tiltMax), res.value-0.005, seed, 200000)
+			n, reached := strategy(newProber(f, m, tiltMax), res.value-0.005, seed, 200000)
 			base += (cpu() - start) / 5
 			evaluations += n / 5
 			if !reached {

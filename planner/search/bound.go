@@ -9,6 +9,15 @@ type cell struct {
 	binding  [dims + 2]int16 // samples whose rows bound it, plus one; 0 for none
 }
 
+// point returns the pose at y, each from -1 to 1 across the box.
+func (c *cell) point(y [dims]float64) coord {
+	at := c.at
+	for j := range at {
+		at[j] += y[j] * c.half[j]
+	}
+	return at
+}
+
 // wide is the width of a box of poses, as the most that it moves a point of the
 // solid, above which the few spread samples serve.
 const wide = 0.3
@@ -39,7 +48,7 @@ const maxRows = 72
 // the optimum puts the solid, adds the samples that are worst off there, and solves
 // again (a cutting-plane method: all other rows would only have confirmed these).
 // The bound holds at any stage. It ends early below enough.
-func (p *prober) bracket(c *cell, enough float64) float64 {
+func (p *prober) bracket(c *cell, enough float64) (bound float64, met metPose) {
 	f := newFrame(c.at, p.level)
 	p.begin(c.bound)
 	n := p.model.few
@@ -54,16 +63,16 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 	}
 	p.sampleRows(c, &f, 0, p.centred(c, &f, 0))
 	if p.ceiling < enough {
-		return p.ceiling
+		return p.ceiling, met
 	}
 	if c.binding[0] == 0 {
 		p.place(c.at, &f.r, n)
 		p.addWorst(c, &f, math.Inf(1), firstLook, n)
 	}
-	bound := p.ceiling
+	bound = p.ceiling
 	for round := 0; ; round++ {
 		if p.ceiling < enough {
-			return p.ceiling
+			return p.ceiling, met
 		}
 		before := bound
 		p.trim()
@@ -71,11 +80,7 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 		if bound < enough || round >= rounds || (round > 1 && bound > before-0.01) {
 			break
 		}
-		y := p.lp.point()
-		at := c.at
-		for j := 0; j < p.lp.n; j++ {
-			at[j] += y[j] * c.half[j]
-		}
+		at := c.point(p.lp.point())
 		r := at.rotation()
 		p.place(at, &r, n)
 		if !p.addWorst(c, &f, enough, nextLook, n) {
@@ -85,15 +90,11 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 	// In a narrow box the floors are too coarse to tell: the clearance itself at
 	// the optimum names the sample that is missing, or shows that none is.
 	for k := 0; k < 6 && bound >= enough && p.widest(c) < wide; k++ {
-		y := p.lp.point()
-		at := c.at
-		for j := 0; j < p.lp.n; j++ {
-			at[j] += y[j] * c.half[j]
-		}
+		at := c.point(p.lp.point())
 		// Looked for to some depth: the first sample that is short by a hair is often
 		// one whose row is there already.
 		if v := p.value(at, enough-0.1); v >= enough {
-			p.met, p.metAt, p.metValue = true, at, v
+			met = metPose{true, at, v}
 			break
 		}
 		i := p.lowest
@@ -113,7 +114,14 @@ func (p *prober) bracket(c *cell, enough float64) float64 {
 			n++
 		}
 	})
-	return bound
+	return bound, met
+}
+
+// metPose is a pose with the wanted clearance that bounding a box came upon.
+type metPose struct {
+	found bool
+	at    coord
+	value float64 // its clearance as the samples see it
 }
 
 // addWorst adds rows for the samples that pickWorst picks; false if none can be

@@ -69,11 +69,11 @@ func TestBoundOfABoxHolds(t *testing.T) {
 			c := randomCell(r, p)
 			if r.IntN(2) == 0 {
 				// Where it matters: about a pose that is good.
-				c.at, _ = p.climb(c.at, 8, closeTrust)
+				c.at, _ = climb(p, c.at, 8, closeTrust)
 			}
 			want := between(r, -0.2, 0.3)
 			whole := c
-			bound, _ := p.shrink(&c, want)
+			bound := p.shrink(&c, want).bound
 			boxes++
 			for range 25 {
 				at := poseIn(r, &whole, p.lp.n)
@@ -213,7 +213,7 @@ func TestValueNearExact(t *testing.T) {
 	seen, close := 0, 0
 	onStones(t, r, manySolids/2, func(f *field.Field, p *prober) {
 		for range 10 {
-			at, v := p.climb(randomPose(r, p), 12, closeTrust)
+			at, v := climb(p, randomPose(r, p), 12, closeTrust)
 			pose, exact := p.model.pose(at), math.Inf(1)
 			for _, s := range p.model.samples {
 				exact = min(exact, f.Lower(pose.Place(p.model.own(s)), exact+s.radius)-s.radius)
@@ -239,7 +239,7 @@ func TestClimbGoesUp(t *testing.T) {
 		for range 10 {
 			from := randomPose(r, p)
 			before := p.value(from, math.Inf(-1))
-			at, v := p.climb(from, 20, closeTrust)
+			at, v := climb(p, from, 20, closeTrust)
 			require.GreaterOrEqual(t, v, before)
 			require.InDelta(t, p.value(at, math.Inf(-1)), v, 1e-12)
 			require.LessOrEqual(t, at.tilt(), p.tiltMax+1e-9)
@@ -261,17 +261,17 @@ func TestCertifiedAgainstDenseSampling(t *testing.T) {
 	onStones(t, r, 2*manySolids, func(f *field.Field, p *prober) {
 		best, at := math.Inf(-1), coord{}
 		for range 8 {
-			if c, v := p.climb(randomPose(r, p), 20, closeTrust); v > best {
+			if c, v := climb(p, randomPose(r, p), 20, closeTrust); v > best {
 				best, at = v, c
 			}
 		}
 		tr := &trial{Candidate: Candidate{Solid: p.model.solid}, model: p.model, value: -1e9}
-		if !p.accept(tr, at, 30) {
+		if fits, _ := accept(p, tr, at, 30); !fits {
 			return
 		}
 		fits++
 		require.Equal(t, Fits, tr.verdict)
-		full := p.certify(tr.at, math.Inf(1), resolution)
+		full := certifyAt(p, tr.at, math.Inf(1), resolution)
 		skin := denseSkin(p.model.solid, 160)
 		dense := denseClearance(f, skin, p.model.pose(tr.at))
 		require.GreaterOrEqual(t, full.lower, 0.0)
@@ -301,14 +301,14 @@ func TestCertifySeesWhatTheSkinCannot(t *testing.T) {
 	m := newModel(round, false)
 	p := newProber(f, m, 0)
 	at := coord{0, 0, 15}
-	require.Less(t, p.certify(at, math.Inf(1), resolution).lower, 0.0)
+	require.Less(t, certifyAt(p, at, math.Inf(1), resolution).lower, 0.0)
 	top := geometry.Vec3{Z: round.Wall + round.Dome}
 	require.Less(t, certify(f, round, m.pose(at), top, math.Inf(1), resolution).lower, 0.0, "from the skin alone")
 	require.Less(t, p.value(at, math.Inf(-1)), 0.0, "a ball sees it as well")
 	at[0] = 11
-	require.Less(t, p.certify(at, math.Inf(1), resolution).lower, 0.0, "too near the edge of the slab")
+	require.Less(t, certifyAt(p, at, math.Inf(1), resolution).lower, 0.0, "too near the edge of the slab")
 	s.Pockets = nil
 	p = newProber(fieldOf(t, s), m, 0)
 	// The skin is 10 + 0.5 mm from the sides, 30/2 - 8.6 - 0.5 from the faces.
-	require.InDelta(t, 15-8.6-0.5, p.certify(coord{0, 0, 15}, math.Inf(1), resolution).lower, resolution)
+	require.InDelta(t, 15-8.6-0.5, certifyAt(p, coord{0, 0, 15}, math.Inf(1), resolution).lower, resolution)
 }

@@ -23,7 +23,7 @@ var (
 // scale for each mutant), on the guesses of the coarse grid. The population begins with
 // the given poses, as far as they go, and with random ones. It returns the best poses
 // of up to most basins, best first.
-func (p *prober) evolve(size crowd, seeds []coord, random *rand.Rand, most int) []start {
+func evolve(p *prober, size crowd, seeds []coord, random *rand.Rand, most int) []start {
 	d := p.domain()
 	crowd := make([]start, size.people)
 	for k := range crowd {
@@ -43,7 +43,7 @@ func (p *prober) evolve(size crowd, seeds []coord, random *rand.Rand, most int) 
 			return nil
 		}
 		for k := range crowd {
-			at := p.mutant(crowd, k, &d, random)
+			at := mutant(p, crowd, k, &d, random)
 			if v := p.guess(at, crowd[k].value); v > crowd[k].value {
 				crowd[k] = start{at, v}
 			}
@@ -61,7 +61,7 @@ func (p *prober) evolve(size crowd, seeds []coord, random *rand.Rand, most int) 
 
 // mutant crosses a pose of the population with the sum of another and a scaled
 // difference of two more.
-func (p *prober) mutant(crowd []start, k int, d *cell, random *rand.Rand) coord {
+func mutant(p *prober, crowd []start, k int, d *cell, random *rand.Rand) coord {
 	const crossing = 0.9 // share of a mutant's numbers that are the sum's
 	var of [3]int
 	for i := range of {
@@ -77,26 +77,4 @@ func (p *prober) mutant(crowd []start, k int, d *cell, random *rand.Rand) coord 
 		}
 	}
 	return within(at, p.tiltMax)
-}
-
-// guess is about the clearance at a pose, from the coarse grid and the samples that are
-// spread over the whole solid; it stops early at stop or below.
-func (p *prober) guess(at coord, stop float64) float64 {
-	r := at.rotation()
-	c := at.place()
-	least := math.Inf(1)
-	for i := range p.model.samples[:p.model.few] {
-		s := &p.model.samples[i]
-		if v := p.field.Guess(r.Apply(s.at).Add(c)) - s.radius; v < least {
-			if least = v; least <= stop {
-				break
-			}
-		}
-	}
-	return least
-}
-
-// like tells whether two poses are of one basin, as far as can be told at a glance.
-func (c coord) like(o coord) bool {
-	return c.place().Sub(o.place()).Norm() < 0.8 && math.Abs(c[turn]-o[turn]) < 0.3
 }

@@ -321,7 +321,7 @@ func (ff *freeform) trial(poly []geometry.Vec2, pose Pose) *trial {
 	if t.value = p.value(t.at, 0); t.value < 0 {
 		return t
 	}
-	if exact := p.certify(t.at, math.Inf(1), resolution); exact.lower >= leastClearance {
+	if exact := certifyAt(p, t.at, math.Inf(1), resolution); exact.lower >= leastClearance {
 		t.verdict, t.lower = Fits, exact.lower
 	}
 	return t

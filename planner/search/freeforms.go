@@ -231,7 +231,7 @@ func (ff *freeform) same(t *trial) *trial {
 	free := ff.trial(poly, t.model.pose(t.at))
 	if free != nil && free.verdict != Fits {
 		free.at = free.model.coordOf(t.model.pose(t.at))
-		newProber(ff.run.field, free.model, ff.run.tiltMax).accept(free, free.at, fewSteps)
+		accept(newProber(ff.run.field, free.model, ff.run.tiltMax), free, free.at, fewSteps)
 	}
 	return free
 }

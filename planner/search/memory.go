@@ -107,7 +107,7 @@ func (r *run) recheck(t *trial, holds bool) {
 	at, lower := t.at, t.lower
 	t.value = p.value(at, math.Inf(-1))
 	if !holds {
-		lower = p.certify(at, math.Inf(1), resolution).lower
+		lower = certifyAt(p, at, math.Inf(1), resolution).lower
 	}
 	if lower >= leastClearance {
 		t.verdict, t.lower = Fits, lower
@@ -115,7 +115,7 @@ func (r *run) recheck(t *trial, holds bool) {
 	}
 	t.lower = 0
 	if t.size >= 0 {
-		p.climbAndAccept(t, at, manySteps, closeTrust)
+		climbAndAccept(p, t, at, manySteps, closeTrust)
 	}
 }
 

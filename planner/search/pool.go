@@ -45,7 +45,7 @@ type start struct {
 // starts returns up to most poses to climb from, best first: of the pool, as they
 // are and turned by a quarter, and of the deep places with so many turns each, level
 // and, where asked for, leaning.
-func (p *prober) starts(pooled []coord, deep []geometry.Vec3, turns, most int, leaning bool) []start {
+func starts(p *prober, pooled []coord, deep []geometry.Vec3, turns, most int, leaning bool) []start {
 	var out []start
 	try := func(at coord) {
 		stop := math.Inf(-1)
@@ -106,13 +106,10 @@ func (p *prober) starts(pooled []coord, deep []geometry.Vec3, turns, most int, l
 	return out
 }
 
-// place returns the pivot.
-func (c coord) place() geometry.Vec3 { return geometry.Vec3{X: c[0], Y: c[1], Z: c[2]} }
-
 // shaken returns the pose moved at random: by up to 1.5 mm, half a radian of turn, and a
 // few degrees of lean, times width. What climbs again from there often gets over the ridge
 // that stopped it.
-func (p *prober) shaken(at coord, width float64, r *rand.Rand) coord {
+func shaken(p *prober, at coord, width float64, r *rand.Rand) coord {
 	by := func(most float64) float64 { return width * most * (2*r.Float64() - 1) }
 	at[0] += by(1.5)
 	at[1] += by(1.5)

@@ -46,14 +46,14 @@ func (r *run) probe(t *trial, effort int) {
 	pooled := r.pools[t.Face].poses
 	if effort == quickLook {
 		deep := r.deep[:min(len(r.deep), 8)]
-		found := p.evolve(quickCrowd, places(p.starts(pooled, deep, 2, 4, false)), random, 1)
+		found := evolve(p, quickCrowd, places(starts(p, pooled, deep, 2, 4, false)), random, 1)
 		if len(found) > 0 {
-			p.climbAndAccept(t, found[0].at, fewSteps, wideTrust)
+			climbAndAccept(p, t, found[0].at, fewSteps, wideTrust)
 		}
 		return
 	}
-	for _, s := range p.evolve(wideCrowd, places(p.starts(pooled, r.deep, 6, 4, true)), random, 4) {
-		if p.climbAndAccept(t, s.at, 2*fewSteps, wideTrust) || r.ctx.Err() != nil {
+	for _, s := range evolve(p, wideCrowd, places(starts(p, pooled, r.deep, 6, 4, true)), random, 4) {
+		if climbAndAccept(p, t, s.at, 2*fewSteps, wideTrust) || r.ctx.Err() != nil {
 			return
 		}
 	}
@@ -65,7 +65,7 @@ func (r *run) probe(t *trial, effort int) {
 		if k%2 == 1 {
 			width = 0.3
 		}
-		if p.climbAndAccept(t, p.shaken(t.at, width, random), 2*fewSteps, closeTrust) {
+		if climbAndAccept(p, t, shaken(p, t.at, width, random), 2*fewSteps, closeTrust) {
 			return
 		}
 	}
@@ -86,15 +86,19 @@ const behind = 0.2
 
 // climbAndAccept climbs from a pose and takes what it finds as a fit if it is one. It
 // gives up a climb that will hardly come up to the best pose known.
-func (p *prober) climbAndAccept(t *trial, at coord, steps int, trust float64) bool {
-	at, v := p.climb(at, steps/3, trust)
+func climbAndAccept(p *prober, t *trial, at coord, steps int, trust float64) bool {
+	at, v := climb(p, at, steps/3, trust)
 	if v > t.value-behind {
-		at, v = p.climb(at, steps-steps/3, closeTrust)
+		at, v = climb(p, at, steps-steps/3, closeTrust)
 	}
 	if v > t.value {
 		t.at, t.value = at, v
 	}
-	return v >= 0 && p.accept(t, at, manySteps)
+	if v < 0 {
+		return false
+	}
+	fits, _ := accept(p, t, at, manySteps)
+	return fits
 }
 
 // fit notes a fit: lighter domes and backs on the same outline need not be asked

@@ -3,6 +3,7 @@ package search
 import (
 	"context"
 	"math"
+	"slices"
 
 	"cabwright/geometry"
 	"cabwright/geometry/field"
@@ -15,23 +16,19 @@ type prober struct {
 	level bool
 	ctx   context.Context // a climb ends where it does; nil: never
 
-	lp       lp
-	places   []geometry.Vec3 // of the samples, at the pose asked about
-	near     []int32         // samples worth a row
-	picked   []int32         // those chosen
-	asked    []uint32        // by sample: the programme, by number, that has its rows
-	number   uint32          // of the programme
-	floors   []float64       // cheap lower bounds of clearance less radius
-	raw      []field.Row
-	span     field.Span
-	tiltMax  float64 // radians
-	slant    float64 // sine of the largest lean in the box of tilts
-	lowest   int     // the sample that decided value last
-	met      bool    // bracket met a pose with the wanted clearance
-	metAt    coord
-	metValue float64
-	stuck    bool    // the last accept ended where a sample more is no help
-	ceiling  float64 // least bound that moves nothing: clearance at the centre plus reach
+	lp      lp
+	places  []geometry.Vec3 // of the samples, at the pose asked about
+	near    []int32         // samples worth a row
+	picked  []int32         // those chosen
+	asked   []uint32        // by sample: the programme, by number, that has its rows
+	number  uint32          // of the programme
+	floors  []float64       // cheap lower bounds of clearance less radius
+	raw     []field.Row
+	span    field.Span
+	tiltMax float64 // radians
+	slant   float64 // sine of the largest lean in the box of tilts
+	lowest  int     // the sample that decided value last
+	ceiling float64 // least bound that moves nothing: clearance at the centre plus reach
 }
 
 func newProber(f *field.Field, m *model, tiltMax float64) *prober {
@@ -128,3 +125,41 @@ func (p *prober) centred(c *cell, f *frame, i int) geometry.Vec3 {
 
 // stopped tells whether the search was cancelled.
 func (p *prober) stopped() bool { return p.ctx != nil && p.ctx.Err() != nil }
+
+// guess is about the clearance at a pose, from the coarse grid and the samples that are
+// spread over the whole solid; it stops early at stop or below.
+func (p *prober) guess(at coord, stop float64) float64 {
+	r := at.rotation()
+	c := at.place()
+	least := math.Inf(1)
+	for i := range p.model.samples[:p.model.few] {
+		s := &p.model.samples[i]
+		if v := p.field.Guess(r.Apply(s.at).Add(c)) - s.radius; v < least {
+			if least = v; least <= stop {
+				break
+			}
+		}
+	}
+	return least
+}
+
+// clearances returns the least clearance of each of n obstacles at a pose, as the
+// samples see it.
+func (p *prober) clearances(at coord, n int) []float64 {
+	r := at.rotation()
+	p.place(at, &r, len(p.model.samples))
+	least := slices.Repeat([]float64{math.Inf(1)}, n)
+	for i, q := range p.places {
+		radius := p.model.samples[i].radius
+		p.raw = p.field.Slopes(q, farEnough+radius, p.raw[:0])
+		for k := range p.raw {
+			o := p.raw[k].Obstacle
+			least[o] = min(least[o], p.raw[k].Value-radius)
+		}
+	}
+	return least
+}
+
+// farEnough is a clearance, mm, that nothing that limits a fit has: one that keeps more
+// from everything would go on growing.
+const farEnough = 3

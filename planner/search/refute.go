@@ -36,11 +36,11 @@ func (r *run) refute(t *trial, budget int) int {
 	defer r.explain(t)
 	p := r.prober(t, r.tiltMax)
 	if t.proof == nil {
-		t.proof = p.newProof()
+		t.proof = newProof(p)
 	}
 	h, spent := t.proof, 0
 	for range mostMet {
-		res := p.prove(r.ctx, h, goal{close: r.opt.Tolerance, soft: r.budget.soft, budget: budget})
+		res := prove(r.ctx, p, h, goal{close: r.opt.Tolerance, soft: r.budget.soft, budget: budget})
 		spent += res.boxes
 		if res.value > t.value {
 			t.at, t.value = res.at, res.value
@@ -57,10 +57,12 @@ func (r *run) refute(t *trial, budget int) int {
 				t.settled, t.proof = true, nil
 			}
 			return spent
-		case p.accept(t, res.at, manySteps):
+		}
+		fits, stuck := accept(p, t, res.at, manySteps)
+		if fits {
 			return spent
 		}
-		if p.stuck {
+		if stuck {
 			// Within a hair of fitting: what is no better is no news.
 			h.hit = max(h.hit, res.value+resolution/10)
 		}
@@ -76,15 +78,15 @@ const mostSamples = 5000
 // prove proves the clearance of a fit, or finds better poses and proves those.
 func (r *run) prove(t *trial) {
 	p := r.prober(t, r.tiltMax)
-	t.lower = max(t.lower, p.certify(t.at, unknownBound, resolution).lower)
+	t.lower = max(t.lower, certifyAt(p, t.at, unknownBound, resolution).lower)
 	noBetter := 0 // poses met that led to nothing
-	for h := p.newProof(); r.ctx.Err() == nil && noBetter < 4 && len(p.model.samples) < mostSamples; {
+	for h := newProof(p); r.ctx.Err() == nil && noBetter < 4 && len(p.model.samples) < mostSamples; {
 		want := t.lower + r.opt.Tolerance
-		res := p.prove(r.ctx, h, goal{want: want, close: want, soft: r.budget.prove, budget: r.budget.prove})
+		res := prove(r.ctx, p, h, goal{want: want, close: want, soft: r.budget.prove, budget: r.budget.prove})
 		if t.proved = res.done; !res.found {
 			return
 		}
-		if !p.improve(t, res.at) {
+		if !improve(p, t, res.at) {
 			noBetter++
 		}
 	}

@@ -2,7 +2,6 @@ package search
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"time"
 
@@ -43,27 +42,6 @@ func (rep report) nearest(t *trial) []string {
 	}
 	return t.near
 }
-
-// clearances returns the least clearance of each of n obstacles at a pose, as the
-// samples see it.
-func (p *prober) clearances(at coord, n int) []float64 {
-	r := at.rotation()
-	p.place(at, &r, len(p.model.samples))
-	least := slices.Repeat([]float64{math.Inf(1)}, n)
-	for i, q := range p.places {
-		radius := p.model.samples[i].radius
-		p.raw = p.field.Slopes(q, farEnough+radius, p.raw[:0])
-		for k := range p.raw {
-			o := p.raw[k].Obstacle
-			least[o] = min(least[o], p.raw[k].Value-radius)
-		}
-	}
-	return least
-}
-
-// farEnough is a clearance, mm, that nothing that limits a fit has: one that keeps more
-// from everything would go on growing.
-const farEnough = 3
 
 // fit describes a trial that fits.
 func (rep report) fit(t *trial) Fit {
@@ -121,12 +99,12 @@ func (r *run) explain(t *trial) {
 	if t.value == unknownValue || t.why != nil && t.whyAt == t.at {
 		return
 	}
-	t.whyAt, t.why = t.at, r.prober(t, 0).shortfalls(t.at, r.names)
+	t.whyAt, t.why = t.at, shortfalls(r.prober(t, 0), t.at, r.names)
 }
 
 // shortfalls returns by how much each obstacle is in the way at a pose, as the
 // samples see it, the most first.
-func (p *prober) shortfalls(at coord, names []string) []Shortfall {
+func shortfalls(p *prober, at coord, names []string) []Shortfall {
 	out := []Shortfall{}
 	for k, d := range p.clearances(at, len(names)) {
 		if d < 0 {

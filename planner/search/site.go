@@ -65,7 +65,7 @@ func (s *Site) reading(m *model, at coord) Reading {
 
 func (s *Site) clearance(m *model, at coord) float64 {
 	p := newProber(s.field, m, 0)
-	exact := p.certify(at, math.Inf(1), resolution)
+	exact := certifyAt(p, at, math.Inf(1), resolution)
 	if exact.least < 0 {
 		return min(exact.least, p.value(at, math.Inf(-1)))
 	}
@@ -90,8 +90,8 @@ func (s *Site) Improve(c Candidate, pose Pose, tiltMaxDeg float64) (Pose, float6
 	before := s.clearance(m, from)
 	at := within(from, p.tiltMax)
 	for range 4 {
-		at, _ = p.climb(at, manySteps, closeTrust)
-		exact := p.certify(at, math.Inf(1), resolution)
+		at, _ = climb(p, at, manySteps, closeTrust)
+		exact := certifyAt(p, at, math.Inf(1), resolution)
 		if exact.least > p.value(at, math.Inf(-1))-resolution {
 			break
 		}

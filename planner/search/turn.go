@@ -106,3 +106,31 @@ func (m *model) coordOf(p Pose) coord {
 	c[turn] = math.Atan2(-r.V.X, r.V.Y)
 	return c
 }
+
+// within pulls the tilts back to the limit, along the straight way to level.
+func within(at coord, tiltMax float64) coord {
+	if at.tilt() <= tiltMax {
+		return at
+	}
+	lo, hi := 0.0, 1.0
+	for range 40 {
+		m := (lo + hi) / 2
+		q := at
+		q[lean], q[lean+1] = m*at[lean], m*at[lean+1]
+		if q.tilt() <= tiltMax {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	at[lean], at[lean+1] = lo*at[lean], lo*at[lean+1]
+	return at
+}
+
+// place returns the pivot.
+func (c coord) place() geometry.Vec3 { return geometry.Vec3{X: c[0], Y: c[1], Z: c[2]} }
+
+// like tells whether two poses are of one basin, as far as can be told at a glance.
+func (c coord) like(o coord) bool {
+	return c.place().Sub(o.place()).Norm() < 0.8 && math.Abs(c[turn]-o[turn]) < 0.3
+}
