@@ -78,3 +78,14 @@ func Crossings(poly []Vec2, y float64, buf []float64) []float64 {
 	sort.Float64s(xs)
 	return xs
 }
+
+// Meeting returns where the line from p along d meets that from q along e; p
+// itself when they are as good as parallel, for then the curve between is straight,
+// or when there is no line, the points being one.
+func Meeting(p, d, q, e Vec2) Vec2 {
+	cross := d.Cross(e)
+	if !(math.Abs(cross) > 1e-9*d.Norm()*e.Norm()) {
+		return p
+	}
+	return p.Add(d.Scale(q.Sub(p).Cross(e) / cross))
+}

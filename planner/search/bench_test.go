@@ -11,6 +11,12 @@ import (
 
 	"gonum.org/v1/gonum/optimize"
 
+	"cabwright/geometry/geomtest"
+	"cabwright/planner/search/internal/bounds"
+	"cabwright/planner/search/internal/climbing"
+	"cabwright/planner/search/internal/poses"
+	"cabwright/planner/search/internal/proofs"
+	"cabwright/planner/search/internal/searchtest"
 	"cabwright/planner/stopwatch"
 )
 
@@ -18,25 +24,33 @@ import (
 // machine hardly lengthens.
 func cpu() time.Duration { return stopwatch.Used() }
 
+// lever is how far a unit of one of a pose's numbers moves the solid's far points.
+func lever(p *bounds.Prober, j int) float64 {
+	if j < poses.Turn {
+		return 1
+	}
+	return p.Model.Solid.Outline.Length / 2
+}
+
 // strategy is the baseline: gonum's CMA-ES with restarts from random poses, on the
 // field and the samples that the climb uses, until it first reaches the clearance
 // wanted. It gives up after a number of evaluations.
-func strategy(p *prober, want float64, seed uint64, most int) (evaluations int, reached bool) {
-	r := random(seed)
-	n := p.lp.n
-	d := p.domain()
+func strategy(p *bounds.Prober, want float64, seed uint64, most int) (evaluations int, reached bool) {
+	r := searchtest.Random(seed)
+	n := p.Vars()
+	d := p.Domain()
 	stop := false
 	f := func(x []float64) float64 {
-		at := coord{}
+		at := poses.Coord{}
 		for j := range n {
 			// Every variable in units of about a millimetre at the solid's edge.
-			at[j] = x[j] / max(1, p.leverOf(j))
+			at[j] = x[j] / max(1, lever(p, j))
 		}
-		if at.tilt() > p.tiltMax {
-			return 10 + at.tilt() // beyond the limit
+		if at.Tilt() > p.TiltMax {
+			return 10 + at.Tilt() // beyond the limit
 		}
 		evaluations++
-		v := p.value(at, math.Inf(-1))
+		v := p.Value(at, math.Inf(-1))
 		if v >= want {
 			reached, stop = true, true
 		}
@@ -45,7 +59,7 @@ func strategy(p *prober, want float64, seed uint64, most int) (evaluations int, 
 	for run := uint64(0); !reached && evaluations < most; run++ {
 		x := make([]float64, n)
 		for j := range n {
-			x[j] = (d.at[j] + between(r, -1, 1)*d.half[j]) * max(1, p.leverOf(j))
+			x[j] = (d.At[j] + searchtest.Between(r, -1, 1)*d.Half[j]) * max(1, lever(p, j))
 		}
 		problem := optimize.Problem{Func: f, Status: func() (optimize.Status, error) {
 			if stop || evaluations >= most {
@@ -63,31 +77,31 @@ func strategy(p *prober, want float64, seed uint64, most int) (evaluations int, 
 // size: the best clearance by the samples, and the processor time when it was
 // met and when it was proved that none is better by more than 0.05 mm.
 type outcome struct {
-	at          coord
+	at          poses.Coord
 	value       float64
 	met, proved time.Duration
 	boxes       int
 	done        bool
 }
 
-func searched(p *prober, budget int) outcome {
+func searched(p *bounds.Prober, budget int) outcome {
 	start := cpu()
 	res := outcome{value: math.Inf(-1)}
-	for _, d := range p.field.Deepest(3, 3) {
+	for _, d := range p.Field.Deepest(3, 3) {
 		for k := range 2 {
-			if at, v := climb(p, coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}, manySteps, closeTrust); v > res.value {
+			if at, v := climbing.Climb(p, poses.Coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}, climbing.ManySteps, climbing.CloseTrust); v > res.value {
 				res.at, res.value, res.met = at, v, cpu()-start
 			}
 		}
 	}
-	for h := newProof(p); ; {
-		out := prove(context.Background(), p, h, goal{want: res.value + 0.05, close: res.value + 0.05, soft: budget, budget: budget})
-		res.boxes += out.boxes
-		if !out.found {
-			res.done, res.proved = out.done, cpu()-start
+	for h := proofs.New(p); ; {
+		out := proofs.Prove(context.Background(), p, h, proofs.Goal{Want: res.value + 0.05, Close: res.value + 0.05, Soft: budget, Budget: budget})
+		res.boxes += out.Boxes
+		if !out.Found {
+			res.done, res.proved = out.Done, cpu()-start
 			return res
 		}
-		if at, v := climb(p, out.at, manySteps, closeTrust); v > res.value {
+		if at, v := climbing.Climb(p, out.At, climbing.ManySteps, climbing.CloseTrust); v > res.value {
 			res.at, res.value, res.met = at, v, cpu()-start
 		}
 	}
@@ -97,12 +111,12 @@ func searched(p *prober, budget int) outcome {
 // for as good a pose, by the same samples and field. x_faster is the ratio of the
 // processor times to the pose, x_proved that to the pose and its proof.
 func benchmarkAgainstEvolution(b *testing.B, tiltMax float64, length, width, dome float64) {
-	f := fieldOf(b, demo(b, "one-crack"))
+	f := searchtest.FieldOf(b, searchtest.Demo(b, "one-crack"))
 	var found, proof, base time.Duration
 	boxes, evaluations, gaveUp, open := 0, 0, 0, 0
 	for b.Loop() {
-		m := newModel(cab(b, "oval", length, width, dome, 0), false)
-		res := searched(newProber(f, m, tiltMax), 400000)
+		m := poses.NewModel(geomtest.Cab("oval", length, width, dome, 0), false)
+		res := searched(bounds.NewProber(f, m, tiltMax), 400000)
 		found, proof, boxes = found+res.met, proof+res.proved, boxes+res.boxes
 		if !res.done {
 			open++
@@ -110,7 +124,7 @@ func benchmarkAgainstEvolution(b *testing.B, tiltMax float64, length, width, dom
 		for seed := range uint64(5) {
 			start := cpu()
 			// Half a hundredth less will do for the baseline.
-			n, reached := strategy(newProber(f, m, tiltMax), res.value-0.005, seed, 200000)
+			n, reached := strategy(bounds.NewProber(f, m, tiltMax), res.value-0.005, seed, 200000)
 			base += (cpu() - start) / 5
 			evaluations += n / 5
 			if !reached {
@@ -144,7 +158,7 @@ func BenchmarkEvolutionTilt16x12(b *testing.B) {
 // benchmarkTable plans the whole preset table on the demo stone of the design's
 // measure: 28 x 20 x 9 mm, a crack and two pockets.
 func benchmarkTable(b *testing.B, opt Options) {
-	s := demo(b, "one-crack")
+	s := searchtest.Demo(b, "one-crack")
 	var used, first time.Duration
 	peak, undecided, fits := uint64(0), 0, 0
 	for b.Loop() {
@@ -198,7 +212,7 @@ func BenchmarkTableTilt(b *testing.B)  { benchmarkTable(b, Options{}) }
 func BenchmarkPlan(b *testing.B) {
 	for _, name := range append([]string{"one-crack", "nugget", "two-faces"}, hardStones(b)...) {
 		b.Run(name, func(b *testing.B) {
-			s := demo(b, name)
+			s := searchtest.Demo(b, name)
 			for b.Loop() {
 				type mark struct {
 					at   time.Duration

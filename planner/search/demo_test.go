@@ -6,7 +6,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"cabwright/geometry/geomtest"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/searchtest"
 )
 
 // Every fit that a demo stone's plan shows keeps the clearance it claims on a
@@ -16,21 +18,21 @@ func TestEveryFitOfTheDemosOnADenseNet(t *testing.T) {
 	t.Parallel()
 	stones := []string{"one-crack"}
 	opt := Options{Shapes: []string{"marquise", "heart", Freeform}, Level: true}
-	if long {
+	if searchtest.Long {
 		stones = []string{"nodule", "nugget", "one-crack", "seam", "slab", "two-faces"}
 		opt = Options{}
 	}
 	for _, name := range stones {
-		s := demo(t, name)
+		s := searchtest.Demo(t, name)
 		p, err := Run(context.Background(), s, opt, nil)
 		require.NoError(t, err)
-		f := fieldOf(t, s)
+		f := searchtest.FieldOf(t, s)
 		freeforms := 0
 		for _, fit := range p.Fits {
 			if fit.Solid.Outline.Shape == Freeform {
 				freeforms++
 			}
-			dense := denseClearance(f, denseSkin(fit.Solid, 120), fit.Pose)
+			dense := searchtest.DenseClearance(f, geomtest.Skin(fit.Solid, 120), fit.Pose)
 			require.GreaterOrEqual(t, dense, 0.0, "%s: %+v", name, fit.Candidate)
 			if dense < 0.4 {
 				// Further from all obstacles field.Lower gives away more than that.

@@ -9,6 +9,8 @@ import (
 	"cabwright/geometry"
 	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
+	"cabwright/planner/search/internal/poses"
+	"cabwright/planner/search/internal/searchtest"
 )
 
 // exactCase is a polygon in which the largest outline of a kind is known.
@@ -91,12 +93,12 @@ func TestLargestOutlinesKnown(t *testing.T) {
 	const by = 2e-3
 	for _, c := range exactCases() {
 		t.Run(c.name, func(t *testing.T) {
-			f := fieldOf(t, slab(geometry.CounterClockwise(c.poly), 0, 6, c.skin))
-			fit, verdict := ask(f, newModel(c.grown(t, 1-by), false), 0)
+			f := searchtest.FieldOf(t, searchtest.Slab(geometry.CounterClockwise(c.poly), 0, 6, c.skin))
+			fit, verdict := ask(f, poses.NewModel(c.grown(t, 1-by), false), 0)
 			require.Equal(t, Fits, verdict, c.source)
 			// Growing the gap by d moves the best place by a few d.
 			require.InDelta(t, 0, c.centre.Sub(geometry.Vec2{X: fit.at[0], Y: fit.at[1]}).Norm(), 0.25, "%s at %v", c.source, fit.at)
-			none, verdict := ask(f, newModel(c.grown(t, 1+by), false), 0)
+			none, verdict := ask(f, poses.NewModel(c.grown(t, 1+by), false), 0)
 			require.Equal(t, CannotFit, verdict, c.source)
 			require.Less(t, none.bound, 0.0)
 		})
@@ -110,9 +112,9 @@ func TestBestClearanceKnown(t *testing.T) {
 		if c.shape != "round" {
 			continue
 		}
-		f := fieldOf(t, slab(geometry.CounterClockwise(c.poly), 0, 12, c.skin))
+		f := searchtest.FieldOf(t, searchtest.Slab(geometry.CounterClockwise(c.poly), 0, 12, c.skin))
 		want := c.length / 2 * 0.1
-		tr, verdict := ask(f, newModel(c.grown(t, 0.9), false), 0)
+		tr, verdict := ask(f, poses.NewModel(c.grown(t, 0.9), false), 0)
 		require.Equal(t, Fits, verdict)
 		const tol = 0.05
 		testRun(f, 0).prove(tr)

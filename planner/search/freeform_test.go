@@ -9,15 +9,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/geometry"
+	"cabwright/geometry/geomtest"
 	"cabwright/geometry/outline"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/searchtest"
 )
 
 // freeformsOf plans a demo stone with every calibrated size of one back and the
 // freeforms, level.
 func freeformsOf(t *testing.T, name string, opt Options) (best map[planner.Face]Fit, free []Fit) {
 	opt.Level = true
-	p, err := Run(context.Background(), demo(t, name), opt, nil)
+	p, err := Run(context.Background(), searchtest.Demo(t, name), opt, nil)
 	require.NoError(t, err)
 	best = map[planner.Face]Fit{}
 	for _, f := range p.Fits {
@@ -36,11 +38,11 @@ func freeformsOf(t *testing.T, name string, opt Options) (best map[planner.Face]
 func TestFreeformBeatsCalibrated(t *testing.T) {
 	t.Parallel()
 	names, shapes := []string{"one-crack"}, []string{"pear", Freeform}
-	if long {
+	if searchtest.Long {
 		names, shapes = []string{"one-crack", "nugget", "nodule", "two-faces", "seam", "slab"}, nil
 	}
 	for _, name := range names {
-		best, free := freeformsOf(t, name, Options{Shapes: shapes, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: raced})
+		best, free := freeformsOf(t, name, Options{Shapes: shapes, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: searchtest.Raced})
 		require.NotEmpty(t, free, name)
 		for _, f := range free {
 			b := best[f.Face]
@@ -58,15 +60,15 @@ func TestFreeformBeatsCalibrated(t *testing.T) {
 // The outline is convex, nowhere sharper than asked, and as long and wide as said;
 // the stone keeps every allowance on a dense net, and weighs what quadrature says.
 func TestFreeformOutline(t *testing.T) {
-	for _, radius := range []float64{3, 0}[:map[bool]int{false: 1, true: 2}[long]] {
+	for _, radius := range []float64{3, 0}[:map[bool]int{false: 1, true: 2}[searchtest.Long]] {
 		least := radius
 		if least == 0 {
 			least = 1.5 // common practice, the default
 		}
-		s := demo(t, "one-crack")
+		s := searchtest.Demo(t, "one-crack")
 		p, err := Run(context.Background(), s, Options{Shapes: []string{"round", Freeform}, Sides: []int{1}, Level: true, CornerRadius: radius}, nil)
 		require.NoError(t, err)
-		f := fieldOf(t, s)
+		f := searchtest.FieldOf(t, s)
 		seen := 0
 		for _, fit := range p.Fits {
 			o := fit.Solid.Outline
@@ -85,7 +87,7 @@ func TestFreeformOutline(t *testing.T) {
 			require.InDelta(t, o.Width, hi.Y-lo.Y, 1e-9)
 			require.GreaterOrEqual(t, o.Length, o.Width-1e-9)
 			require.Greater(t, sharpest(poly), 0.85*least, "%+v", fit.Candidate)
-			require.GreaterOrEqual(t, denseClearance(f, denseSkin(fit.Solid, 200), fit.Pose), 0.0)
+			require.GreaterOrEqual(t, searchtest.DenseClearance(f, geomtest.Skin(fit.Solid, 200), fit.Pose), 0.0)
 			require.InEpsilon(t, fit.Solid.Volume(), fit.Volume, 1e-12)
 		}
 		require.GreaterOrEqual(t, seen, 2)
@@ -127,7 +129,7 @@ func TestFreeformInADisc(t *testing.T) {
 	t.Parallel()
 	o, err := outline.New("round", 20, 20)
 	require.NoError(t, err)
-	s := slab(o.Points(120), 0, 9, 0.5)
+	s := searchtest.Slab(o.Points(120), 0, 9, 0.5)
 	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval", Freeform}, Level: true, Sides: []int{1}, Faces: []planner.Face{planner.Top}}, nil)
 	require.NoError(t, err)
 	best := 0.0

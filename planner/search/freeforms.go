@@ -7,6 +7,10 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/bounds"
+	"cabwright/planner/search/internal/climbing"
+	"cabwright/planner/search/internal/freeform"
+	"cabwright/planner/search/internal/poses"
 	"cabwright/presets"
 )
 
@@ -22,6 +26,14 @@ func (o Options) wantsFreeform() bool {
 	}
 	return len(o.Shapes) == 0
 }
+
+// Freeform is the name of the shape of freeform fits.
+const Freeform = "freeform"
+
+// FreeformRadius is the least radius of curvature of a freeform's outline, mm,
+// where the options do not say: a bezel is hard to set round anything sharper
+// (common practice).
+const FreeformRadius = 1.5
 
 // How many places freeforms are improved from, for one face and back, and of how many
 // calibrated fits the places are looked at.
@@ -79,13 +91,12 @@ func (r *run) addFreeform(t *trial) {
 
 // spotOf is a spot with the dome style that it was looked at with.
 type spotOf struct {
-	ff *freeform
-	spot
+	ff   *freeform.Shaper
+	spot freeform.Spot
 }
 
 // freeformOf returns the heaviest freeform found for one face and back, or nil.
 func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *trial {
-	wall, _ := r.set.Wall(r.set.Defaults.Wall)
 	var fits []*trial
 	for _, t := range r.trials {
 		if t.size >= 0 && t.fits() && t.Face == face && t.BackStyle == back.Key {
@@ -100,19 +111,19 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 	}
 	var starts []spotOf
 	for _, style := range r.set.DomeStyles {
-		ff := &freeform{run: r, face: face, back: back, style: style, wall: wall, detail: roughDetail}
-		for _, s := range ff.spots(fits, full) {
+		ff := r.freeformLike(face, back, style)
+		for _, s := range r.spots(ff, fits, full) {
 			starts = append(starts, spotOf{ff, s})
 		}
 	}
-	slices.SortStableFunc(starts, func(a, b spotOf) int { return cmp.Compare(b.spot.volume, a.spot.volume) })
+	slices.SortStableFunc(starts, func(a, b spotOf) int { return cmp.Compare(b.spot.Volume, a.spot.Volume) })
 	most := quickSpots
 	if full {
 		most = mostSpots
 	}
 	for _, s := range starts[:min(most, len(starts))] {
 		if r.ctx.Err() == nil {
-			better(s.ff.from(s.spot, full))
+			better(r.trialOf(s.ff, s.ff.From(s.spot, r.tiltMax, full), face))
 		}
 	}
 	if full {
@@ -121,51 +132,73 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 				break
 			}
 			style := r.set.DomeStyles[slices.IndexFunc(r.set.DomeStyles, func(d presets.DomeStyle) bool { return d.Key == t.DomeStyle })]
-			ff := &freeform{run: r, face: face, back: back, style: style, wall: wall, detail: closeDetail}
-			better(ff.same(t))
+			better(r.same(r.freeformLike(face, back, style), t))
 		}
 	}
 	return best
 }
 
+// freeformLike makes the search for the freeforms of one face, back and dome style.
+func (r *run) freeformLike(face planner.Face, back presets.BackStyle, style presets.DomeStyle) *freeform.Shaper {
+	wall, _ := r.set.Wall(r.set.Defaults.Wall)
+	return &freeform.Shaper{
+		Ctx: r.ctx, Field: r.field, Flip: face == planner.Base, Radius: r.opt.CornerRadius,
+		Back: back, Style: style, Wall: wall, Detail: freeform.RoughDetail,
+	}
+}
+
+// trialOf makes a trial of a freeform that was found; nil of none.
+func (r *run) trialOf(ff *freeform.Shaper, s *freeform.Shaped, face planner.Face) *trial {
+	if s == nil {
+		return nil
+	}
+	t := &trial{
+		Candidate: Candidate{Solid: s.Solid, Face: face, DomeStyle: ff.Style.Key, BackStyle: ff.Back.Key},
+		volume:    s.Solid.Volume(), model: s.Model, size: -1, bound: unknownBound, at: s.At, value: s.Value, lower: s.Lower,
+	}
+	if s.Fits {
+		t.verdict = Fits
+	}
+	return t
+}
+
 // spots returns where freeforms are improved from, those that hold most first: the
 // poses of calibrated fits with the same dome style, and deep places.
-func (ff *freeform) spots(fits []*trial, full bool) []spot {
-	var all []spot
+func (r *run) spots(ff *freeform.Shaper, fits []*trial, full bool) []freeform.Spot {
+	var all []freeform.Spot
 	for _, t := range fits[:min(len(fits), mostOfFits)] {
-		if full || t.DomeStyle == ff.style.Key {
-			all = append(all, spot{at: girdle(t), width: t.Solid.Outline.Width})
+		if full || t.DomeStyle == ff.Style.Key {
+			all = append(all, freeform.Spot{At: girdle(t), Width: t.Solid.Outline.Width})
 		}
 	}
 	if full || len(all) == 0 {
-		f := ff.run.field
-		for _, d := range ff.run.deep {
-			half := f.Estimate(d, math.Inf(1)) + f.Allowance()
+		for _, d := range r.deep {
+			half := r.field.Estimate(d, math.Inf(1)) + r.field.Allowance()
 			width := max(leastWidth, 2*half/firstWidth)
-			c := ff.body(width)
+			c := ff.Body(width)
 			z := (c.Wall + c.Dome - c.BackDepth()) / 2
-			if ff.face == planner.Base {
+			if ff.Flip {
 				z = -z
 			}
-			all = append(all, spot{at: coord{d.X, d.Y, d.Z - z}, width: width})
+			all = append(all, freeform.Spot{At: poses.Coord{d.X, d.Y, d.Z - z}, Width: width})
 		}
 	}
 	for k := range all {
-		if ff.run.ctx.Err() != nil {
+		if r.ctx.Err() != nil {
 			return nil
 		}
-		all[k].volume, _ = ff.volume(all[k].at, all[k].width)
+		all[k].Volume, _ = ff.Volume(all[k].At, all[k].Width)
 	}
-	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(b.volume, a.volume) })
+	slices.SortStableFunc(all, func(a, b freeform.Spot) int { return cmp.Compare(b.Volume, a.Volume) })
 	most := quickSpots
 	if full {
 		most = mostSpots
 	}
-	var out []spot
+	var out []freeform.Spot
 	for _, s := range all {
-		apart := s.volume > 0
+		apart := s.Volume > 0
 		for _, o := range out {
-			apart = apart && o.at.place().Sub(s.at.place()).Norm() >= spotsApart
+			apart = apart && o.At.Pivot().Sub(s.At.Pivot()).Norm() >= spotsApart
 		}
 		if apart && len(out) < most {
 			out = append(out, s)
@@ -176,42 +209,15 @@ func (ff *freeform) spots(fits []*trial, full bool) []spot {
 
 // girdle returns a fit's pose with the pivot on its girdle plane and the length axis
 // where the outline's own is.
-func girdle(t *trial) coord {
-	flat := model{flip: t.model.flip}
-	return flat.coordOf(t.model.pose(t.at))
-}
-
-// from improves a spot and returns the trial it leads to. Level comes first, so that
-// what may lean is never lighter than what may not.
-func (ff *freeform) from(s spot, full bool) *trial {
-	var best *trial
-	limits := []float64{0}
-	if ff.run.tiltMax > 0 {
-		limits = append(limits, ff.run.tiltMax)
-	}
-	for _, limit := range limits {
-		if limit == 0 && within(s.at, 0) != s.at && len(limits) > 1 {
-			continue // it leans already
-		}
-		s.at = within(s.at, limit)
-		ff.detail = roughDetail
-		s = ff.improve(s, limit)
-		if full {
-			ff.detail = closeDetail
-			s = ff.improve(s, limit)
-		}
-		ff.detail = closeDetail
-		if t := ff.finish(s); t != nil && (best == nil || t.volume > best.volume) {
-			best = t
-		}
-	}
-	return best
+func girdle(t *trial) poses.Coord {
+	flat := poses.Model{Flip: t.model.Flip}
+	return flat.CoordOf(t.model.Pose(t.at))
 }
 
 // same returns a calibrated fit's own outline as a freeform, where it is convex and
 // nowhere too sharp: the lines that touch it, so close that they stand off by less than
 // a micrometre. It stands where no freeform found is as heavy.
-func (ff *freeform) same(t *trial) *trial {
+func (r *run) same(ff *freeform.Shaper, t *trial) *trial {
 	o := t.Solid.Outline
 	if !o.Convex() || len(o.Corners()) > 0 {
 		return nil
@@ -221,17 +227,17 @@ func (ff *freeform) same(t *trial) *trial {
 	poly := make([]geometry.Vec2, 0, n)
 	for i, p := range points {
 		before, q := points[(i+n-1)%n], points[(i+1)%n]
-		if sharper(before, p, q, ff.run.opt.CornerRadius) {
+		if sharper(before, p, q, r.opt.CornerRadius) {
 			return nil
 		}
 		// Where the touching lines at two neighbours meet, both taken along the chords.
 		after := points[(i+2)%n]
-		poly = append(poly, meeting(p, q.Sub(before), q, after.Sub(p)))
+		poly = append(poly, geometry.Meeting(p, q.Sub(before), q, after.Sub(p)))
 	}
-	free := ff.trial(poly, t.model.pose(t.at))
+	free := r.trialOf(ff, ff.Over(poly, t.model.Pose(t.at)), t.Face)
 	if free != nil && free.verdict != Fits {
-		free.at = free.model.coordOf(t.model.pose(t.at))
-		accept(newProber(ff.run.field, free.model, ff.run.tiltMax), free, free.at, fewSteps)
+		free.at = free.model.CoordOf(t.model.Pose(t.at))
+		accept(bounds.NewProber(r.field, free.model, r.tiltMax), free, free.at, climbing.FewSteps)
 	}
 	return free
 }

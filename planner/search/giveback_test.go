@@ -11,8 +11,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/geometry"
+	"cabwright/geometry/geomtest"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/poses"
+	"cabwright/planner/search/internal/searchtest"
 	"cabwright/presets"
 )
 
@@ -28,7 +31,7 @@ const spare = 0.01
 // for between two parallel planes the height along the dome is the least width
 // of a stone that is wider than high.
 func roughFor(c solid.Cabochon, pose Pose, skin float64) planner.Stone {
-	s := slab(nil, 0, 0, skin)
+	s := searchtest.Slab(nil, 0, 0, skin)
 	// The faces are the planes at the stone's top and bottom, moved out by the
 	// allowance along the dome; three readings each lay them exactly.
 	up := pose.Axes.W
@@ -49,7 +52,7 @@ func roughFor(c solid.Cabochon, pose Pose, skin float64) planner.Stone {
 	// true curve by about a micrometre.
 	const n = 240
 	points := make([]geometry.Vec2, 0, 30000)
-	for _, q := range denseSkin(c, 180) {
+	for _, q := range geomtest.Skin(c, 180) {
 		points = append(points, pose.Place(q).XY())
 	}
 	lines := make([]float64, n)
@@ -91,7 +94,7 @@ func (g giveBack) solid(t *testing.T) solid.Cabochon {
 	back, ok := set.BackStyle(g.back)
 	require.True(t, ok)
 	dome := style.HeightByWidth * g.width
-	c := cab(t, g.shape, g.length, g.width, dome, 0)
+	c := geomtest.Cab(g.shape, g.length, g.width, dome, 0)
 	c.Sides = back.Sides()
 	if c.Sides == 2 {
 		c.Back = back.Depth(c.Wall, dome)
@@ -101,11 +104,11 @@ func (g giveBack) solid(t *testing.T) solid.Cabochon {
 
 // pose leans the dome over and turns the stone a little.
 func (g giveBack) pose(c solid.Cabochon) Pose {
-	m := newModel(c, g.face == planner.Base)
-	at := coord{0.37, -0.81, 5.3, 0.4}
+	m := poses.NewModel(c, g.face == planner.Base)
+	at := poses.Coord{0.37, -0.81, 5.3, 0.4}
 	sin, cos := math.Sincos(g.way * math.Pi / 180)
-	at[lean], at[lean+1] = g.tiltDeg*math.Pi/180*sin, g.tiltDeg*math.Pi/180*cos
-	return m.pose(within(at, g.tiltDeg*math.Pi/180))
+	at[poses.Lean], at[poses.Lean+1] = g.tiltDeg*math.Pi/180*sin, g.tiltDeg*math.Pi/180*cos
+	return m.Pose(poses.Within(at, g.tiltDeg*math.Pi/180))
 }
 
 func giveBacks() []giveBack {
@@ -125,7 +128,7 @@ func giveBacks() []giveBack {
 		{"heart", 10, 10, "medium", "flat", planner.Top, 0, 0},
 		{"heart", 8, 8, "high", "slight", planner.Base, 0, 0},
 	}
-	if !long {
+	if !searchtest.Long {
 		return all
 	}
 	for _, shape := range []string{"round", "oval", "cushion", "square", "rectangle", "octagon", "pear", "marquise", "triangle", "heart"} {
@@ -154,7 +157,7 @@ func TestGiveBack(t *testing.T) {
 	t.Parallel()
 	var given atomic.Int32
 	all := giveBacks()
-	if raced {
+	if searchtest.Raced {
 		all = all[:2]
 	}
 	for _, g := range all {
@@ -163,8 +166,8 @@ func TestGiveBack(t *testing.T) {
 			pose := g.pose(c)
 			s := roughFor(c, pose, 0.5)
 			// What the construction says of itself, by the exact field.
-			f := fieldOf(t, s)
-			require.InDelta(t, spare, denseClearance(f, denseSkin(c, 120), pose), 0.005)
+			f := searchtest.FieldOf(t, s)
+			require.InDelta(t, spare, searchtest.DenseClearance(f, geomtest.Skin(c, 120), pose), 0.005)
 
 			opt := Options{Shapes: []string{g.shape}, Faces: []planner.Face{g.face}, Sides: []int{c.Sides}, Level: g.tiltDeg == 0, Workers: 1}
 			plan, err := Run(context.Background(), s, opt, nil)

@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/planner"
+	"cabwright/planner/search/internal/certify"
+	"cabwright/planner/search/internal/searchtest"
 )
 
 // hardStones lists the stones made to be nasty: lumpy, dented, jagged, thin, large,
@@ -32,14 +34,14 @@ func hardStones(t require.TestingT) []string {
 func TestHardStones(t *testing.T) {
 	t.Parallel()
 	shapes, faces := []string{"round"}, []planner.Face{planner.Top}
-	if long {
+	if searchtest.Long {
 		shapes, faces = nil, nil
 	}
 	for _, name := range hardStones(t) {
-		s := demo(t, name)
+		s := searchtest.Demo(t, name)
 		opt := Options{Shapes: shapes, Faces: faces, Sides: []int{1}, Level: true}
 		for _, tilt := range []float64{0, 8} {
-			if tilt > 0 && (raced || !long && name != filepath.Join("hard", "lumpy")) {
+			if tilt > 0 && (searchtest.Raced || !searchtest.Long && name != filepath.Join("hard", "lumpy")) {
 				continue
 			}
 			opt.Level, opt.TiltMaxDeg = tilt == 0, tilt
@@ -49,7 +51,7 @@ func TestHardStones(t *testing.T) {
 			require.NoError(t, err, name)
 			for _, f := range p.Fits {
 				r := site.Clearance(f.Solid, f.Pose)
-				require.GreaterOrEqual(t, r.Clearance, f.Clearance-resolution, "%s: %+v", name, f.Solid.Outline)
+				require.GreaterOrEqual(t, r.Clearance, f.Clearance-certify.Resolution, "%s: %+v", name, f.Solid.Outline)
 				require.NotEmpty(t, f.LimitedBy, name)
 			}
 			for _, o := range p.RuledOut {
@@ -58,7 +60,7 @@ func TestHardStones(t *testing.T) {
 			}
 		}
 	}
-	if raced {
+	if searchtest.Raced {
 		return // the race detector keeps memory of its own
 	}
 	var m runtime.MemStats
@@ -69,7 +71,7 @@ func TestHardStones(t *testing.T) {
 // Where there is no place for anything nothing is found, and all is refused.
 func TestNothingFits(t *testing.T) {
 	for _, name := range []string{"thin-slab", "splinter", "wide-skin", "nothing-fits"} {
-		p, err := Run(context.Background(), demo(t, filepath.Join("hard", name)), Options{Shapes: []string{"round", "oval", "marquise", Freeform}}, nil)
+		p, err := Run(context.Background(), searchtest.Demo(t, filepath.Join("hard", name)), Options{Shapes: []string{"round", "oval", "marquise", Freeform}}, nil)
 		require.NoError(t, err, name)
 		require.Empty(t, p.Fits, name)
 		require.Equal(t, Complete, p.Stopped, name)

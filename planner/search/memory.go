@@ -5,6 +5,9 @@ import (
 	"slices"
 
 	"cabwright/planner"
+	"cabwright/planner/search/internal/certify"
+	"cabwright/planner/search/internal/climbing"
+	"cabwright/planner/search/internal/poses"
 )
 
 // memory is what a search found out about one state of a stone, kept with its plan so
@@ -20,7 +23,7 @@ type knownTrial struct {
 	Candidate
 	size    int
 	verdict Verdict
-	at      coord
+	at      poses.Coord
 	value   float64
 	lower   float64
 	bound   float64
@@ -105,17 +108,17 @@ func (r *run) recall(k *memory) {
 func (r *run) recheck(t *trial, holds bool) {
 	p := r.prober(t, r.tiltMax)
 	at, lower := t.at, t.lower
-	t.value = p.value(at, math.Inf(-1))
+	t.value = p.Value(at, math.Inf(-1))
 	if !holds {
-		lower = certifyAt(p, at, math.Inf(1), resolution).lower
+		lower = p.Certify(at, math.Inf(1), certify.Resolution).Lower
 	}
-	if lower >= leastClearance {
+	if lower >= certify.LeastClearance {
 		t.verdict, t.lower = Fits, lower
 		return
 	}
 	t.lower = 0
 	if t.size >= 0 {
-		climbAndAccept(p, t, at, manySteps, closeTrust)
+		climbAndAccept(p, t, at, climbing.ManySteps, climbing.CloseTrust)
 	}
 }
 

@@ -9,12 +9,13 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/searchtest"
 )
 
 // What may only get harder keeps what was refused, what may only get easier keeps what
 // fits; nothing else is taken over unasked.
 func TestKeepsLess(t *testing.T) {
-	s := demo(t, "one-crack")
+	s := searchtest.Demo(t, "one-crack")
 	with := func(change func(*planner.Stone)) planner.Stone {
 		c := s
 		c.Cracks, c.Pockets = slices.Clone(s.Cracks), slices.Clone(s.Pockets)
@@ -48,7 +49,7 @@ func TestKeepsLess(t *testing.T) {
 // A search that begins from an earlier state comes to what a fresh one does: the same
 // sizes fit, but for those within the tolerance, and every fit keeps its allowances.
 func TestAfterAnEdit(t *testing.T) {
-	s := demo(t, "one-crack")
+	s := searchtest.Demo(t, "one-crack")
 	opt := Options{Shapes: []string{"round", "oval"}, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: true}
 	first, err := Run(context.Background(), s, opt, nil)
 	require.NoError(t, err)

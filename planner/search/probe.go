@@ -3,6 +3,10 @@ package search
 import (
 	"math"
 	"math/rand/v2"
+
+	"cabwright/planner/search/internal/bounds"
+	"cabwright/planner/search/internal/climbing"
+	"cabwright/planner/search/internal/poses"
 )
 
 // How hard poses are looked for. A trial is left undecided only after the last.
@@ -11,26 +15,12 @@ const (
 	wideLook  = 2 // from several places all over the stone, and again from poses near the best
 )
 
-// hopeless is the clearance below which a pose is not climbed from: the next size of
-// the same shape takes off about half a millimetre all round.
-const hopeless = -0.5
-
 // shakes is how often a climb is tried again from a pose near the best one known, and
 // manyShakes how often where that is within a hair of fitting, mm.
 const (
 	shakes     = 8
 	manyShakes = 20
 	hair       = -0.1
-)
-
-// Steps of a climb, and the width it first looks over, mm: a wide one takes a climb
-// over the ridges between near-by places, a narrow one serves from a pose that is
-// good already.
-const (
-	fewSteps   = 10
-	manySteps  = 30
-	wideTrust  = 1.5
-	closeTrust = 0.4
 )
 
 // probe looks for a pose that a trial fits at, with the given effort, starting from
@@ -43,39 +33,39 @@ func (r *run) probe(t *trial, effort int) {
 	p := r.prober(t, r.tiltMax)
 	// The generator is seeded by the solid alone: the same stone gives the same plan.
 	random := rand.New(rand.NewPCG(uint64(t.size+2), math.Float64bits(t.volume)))
-	pooled := r.pools[t.Face].poses
+	pooled := r.pools[t.Face].Poses
 	if effort == quickLook {
 		deep := r.deep[:min(len(r.deep), 8)]
-		found := evolve(p, quickCrowd, places(starts(p, pooled, deep, 2, 4, false)), random, 1)
+		found := climbing.Evolve(p, climbing.QuickCrowd, places(climbing.Starts(p, pooled, deep, 2, 4, false)), random, 1)
 		if len(found) > 0 {
-			climbAndAccept(p, t, found[0].at, fewSteps, wideTrust)
+			climbAndAccept(p, t, found[0].At, climbing.FewSteps, climbing.WideTrust)
 		}
 		return
 	}
-	for _, s := range evolve(p, wideCrowd, places(starts(p, pooled, r.deep, 6, 4, true)), random, 4) {
-		if climbAndAccept(p, t, s.at, 2*fewSteps, wideTrust) || r.ctx.Err() != nil {
+	for _, s := range climbing.Evolve(p, climbing.WideCrowd, places(climbing.Starts(p, pooled, r.deep, 6, 4, true)), random, 4) {
+		if climbAndAccept(p, t, s.At, 2*climbing.FewSteps, climbing.WideTrust) || r.ctx.Err() != nil {
 			return
 		}
 	}
 	for k := range manyShakes {
-		if t.value < hopeless/2 || k >= shakes && t.value < hair || r.ctx.Err() != nil {
+		if t.value < climbing.Hopeless/2 || k >= shakes && t.value < hair || r.ctx.Err() != nil {
 			return
 		}
 		width := 1.0
 		if k%2 == 1 {
 			width = 0.3
 		}
-		if climbAndAccept(p, t, shaken(p, t.at, width, random), 2*fewSteps, closeTrust) {
+		if climbAndAccept(p, t, climbing.Shaken(p, t.at, width, random), 2*climbing.FewSteps, climbing.CloseTrust) {
 			return
 		}
 	}
 }
 
 // places returns the poses alone.
-func places(starts []start) []coord {
-	out := make([]coord, len(starts))
+func places(starts []climbing.Start) []poses.Coord {
+	out := make([]poses.Coord, len(starts))
 	for k, s := range starts {
-		out[k] = s.at
+		out[k] = s.At
 	}
 	return out
 }
@@ -86,10 +76,10 @@ const behind = 0.2
 
 // climbAndAccept climbs from a pose and takes what it finds as a fit if it is one. It
 // gives up a climb that will hardly come up to the best pose known.
-func climbAndAccept(p *prober, t *trial, at coord, steps int, trust float64) bool {
-	at, v := climb(p, at, steps/3, trust)
+func climbAndAccept(p *bounds.Prober, t *trial, at poses.Coord, steps int, trust float64) bool {
+	at, v := climbing.Climb(p, at, steps/3, trust)
 	if v > t.value-behind {
-		at, v = climb(p, at, steps-steps/3, closeTrust)
+		at, v = climbing.Climb(p, at, steps-steps/3, climbing.CloseTrust)
 	}
 	if v > t.value {
 		t.at, t.value = at, v
@@ -97,7 +87,7 @@ func climbAndAccept(p *prober, t *trial, at coord, steps int, trust float64) boo
 	if v < 0 {
 		return false
 	}
-	fits, _ := accept(p, t, at, manySteps)
+	fits, _ := accept(p, t, at, climbing.ManySteps)
 	return fits
 }
 
@@ -110,7 +100,7 @@ func (r *run) fit(t *trial) {
 		}
 	}
 	t.proof = nil
-	r.pools[t.Face].note(t.at)
+	r.pools[t.Face].Note(t.at)
 }
 
 // ruleOut notes a refusal and passes it on to every solid that holds this one.

@@ -1,5 +1,11 @@
 package search
 
+import (
+	"cabwright/planner/search/internal/certify"
+	"cabwright/planner/search/internal/climbing"
+	"cabwright/planner/search/internal/proofs"
+)
+
 // budgets are counted in boxes, not in time, so that a plan is the same on any
 // machine.
 type budgets struct {
@@ -36,37 +42,36 @@ func (r *run) refute(t *trial, budget int) int {
 	defer r.explain(t)
 	p := r.prober(t, r.tiltMax)
 	if t.proof == nil {
-		t.proof = newProof(p)
+		t.proof = proofs.New(p)
 	}
 	h, spent := t.proof, 0
 	for range mostMet {
-		res := prove(r.ctx, p, h, goal{close: r.opt.Tolerance, soft: r.budget.soft, budget: budget})
-		spent += res.boxes
-		if res.value > t.value {
-			t.at, t.value = res.at, res.value
+		res := proofs.Prove(r.ctx, p, h, proofs.Goal{Close: r.opt.Tolerance, Soft: r.budget.soft, Budget: budget})
+		spent += res.Boxes
+		if res.Value > t.value {
+			t.at, t.value = res.At, res.Value
 		}
-		t.bound = min(t.bound, res.bound)
+		t.bound = min(t.bound, res.Bound)
 		switch {
-		case res.done:
+		case res.Done:
 			t.verdict, t.proof = CannotFit, nil
 			return spent
 		case r.ctx.Err() != nil:
 			return spent
-		case !res.found:
-			if t.bound < r.opt.Tolerance && h.enough > 0 && h.boxes >= h.enough {
+		case !res.Found:
+			if t.bound < r.opt.Tolerance && res.Near {
 				t.settled, t.proof = true, nil
 			}
 			return spent
 		}
-		fits, stuck := accept(p, t, res.at, manySteps)
+		fits, stuck := accept(p, t, res.At, climbing.ManySteps)
 		if fits {
 			return spent
 		}
 		if stuck {
 			// Within a hair of fitting: what is no better is no news.
-			h.hit = max(h.hit, res.value+resolution/10)
+			h.PassOver(res.Value + certify.Resolution/10)
 		}
-		p.fit()
 	}
 	return spent
 }
@@ -78,15 +83,15 @@ const mostSamples = 5000
 // prove proves the clearance of a fit, or finds better poses and proves those.
 func (r *run) prove(t *trial) {
 	p := r.prober(t, r.tiltMax)
-	t.lower = max(t.lower, certifyAt(p, t.at, unknownBound, resolution).lower)
+	t.lower = max(t.lower, p.Certify(t.at, unknownBound, certify.Resolution).Lower)
 	noBetter := 0 // poses met that led to nothing
-	for h := newProof(p); r.ctx.Err() == nil && noBetter < 4 && len(p.model.samples) < mostSamples; {
+	for h := proofs.New(p); r.ctx.Err() == nil && noBetter < 4 && len(p.Model.Samples) < mostSamples; {
 		want := t.lower + r.opt.Tolerance
-		res := prove(r.ctx, p, h, goal{want: want, close: want, soft: r.budget.prove, budget: r.budget.prove})
-		if t.proved = res.done; !res.found {
+		res := proofs.Prove(r.ctx, p, h, proofs.Goal{Want: want, Close: want, Soft: r.budget.prove, Budget: r.budget.prove})
+		if t.proved = res.Done; !res.Found {
 			return
 		}
-		if !improve(p, t, res.at) {
+		if !improve(p, t, res.At) {
 			noBetter++
 		}
 	}

@@ -7,6 +7,9 @@ import (
 
 	"cabwright/geometry/field"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/bounds"
+	"cabwright/planner/search/internal/certify"
+	"cabwright/planner/search/internal/poses"
 	"cabwright/presets"
 )
 
@@ -31,9 +34,9 @@ func (rep report) nearest(t *trial) []string {
 	if t.near != nil && t.nearAt == t.at {
 		return t.near
 	}
-	p := newProber(rep.field, t.model, 0)
+	p := bounds.NewProber(rep.field, t.model, 0)
 	t.near, t.nearAt = []string{}, t.at
-	clearances := p.clearances(t.at, len(rep.names))
+	clearances := p.Clearances(t.at, len(rep.names))
 	least := slices.Min(clearances)
 	for k, d := range clearances {
 		if d <= least+rep.tolerance {
@@ -47,7 +50,7 @@ func (rep report) nearest(t *trial) []string {
 func (rep report) fit(t *trial) Fit {
 	c := t.Solid
 	band := planner.CaratBand(t.volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, rep.gravity)
-	pose := t.model.pose(t.at)
+	pose := t.model.Pose(t.at)
 	if !t.weighed || t.weighedAt != t.at {
 		t.weighed, t.weighedAt = true, t.at
 		t.colour = planner.ColourShare(rep.rough, rep.zones, t.Face, t.Solid, pose.Place)
@@ -72,7 +75,7 @@ func (r *run) describe(most int) {
 	}
 	r.inWaves(fits, func(*trial) bool { return true }, func(t *trial) {
 		t.limitsAt = t.at
-		t.limits = limitsOf(r.field, r.names, t.Solid, t.model.pose(t.at), t.lower+resolution, r.opt.Tolerance)
+		t.limits = certify.Limits(r.field, r.names, t.Solid, t.model.Pose(t.at), t.lower+certify.Resolution, r.opt.Tolerance)
 	}, func(*trial) {})
 }
 
@@ -80,7 +83,7 @@ func (r *run) describe(most int) {
 func (r *run) refusalOf(t *trial) RuledOut {
 	out := RuledOut{Candidate: t.Candidate, Bound: t.bound, Verdict: t.verdict}
 	if t.model != nil && t.value > unknownValue {
-		out.Pose, out.Clearance, out.Short = t.model.pose(t.at), t.value, t.why
+		out.Pose, out.Clearance, out.Short = t.model.Pose(t.at), t.value, t.why
 	}
 	why := t.why
 	for o := t; why == nil && o != nil; o = o.from {
@@ -104,9 +107,9 @@ func (r *run) explain(t *trial) {
 
 // shortfalls returns by how much each obstacle is in the way at a pose, as the
 // samples see it, the most first.
-func shortfalls(p *prober, at coord, names []string) []Shortfall {
+func shortfalls(p *bounds.Prober, at poses.Coord, names []string) []Shortfall {
 	out := []Shortfall{}
-	for k, d := range p.clearances(at, len(names)) {
+	for k, d := range p.Clearances(at, len(names)) {
 		if d < 0 {
 			out = append(out, Shortfall{names[k], -d})
 		}

@@ -10,8 +10,12 @@ import (
 	"pgregory.net/rapid"
 
 	"cabwright/geometry"
+	"cabwright/geometry/geomtest"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/obstacles"
+	"cabwright/planner/search/internal/poses"
+	"cabwright/planner/search/internal/searchtest"
 	"cabwright/presets"
 )
 
@@ -59,21 +63,21 @@ func TestColourShare(t *testing.T) {
 		"bright above, faint beneath": {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 0.7), zone(planner.Top, everywhere, 1, 0)}, 0.2, 1e-12},
 	} {
 		for _, shape := range []string{"round", "oval", "rectangle"} {
-			body := cab(t, shape, 12, map[string]float64{"round": 12, "oval": 9, "rectangle": 9}[shape], 3, 0)
+			body := geomtest.Cab(shape, 12, map[string]float64{"round": 12, "oval": 9, "rectangle": 9}[shape], 3, 0)
 			require.InDelta(t, 4.2, body.Height(), 1e-9)
 			assert.InDelta(t, c.want, share(body, c.face, c.zones...), c.by, "%s, %s", name, shape)
 		}
 	}
 	// A half ball of radius 5 with its girdle 5 mm below the face: the part above a
 	// plane goes with its height (Archimedes).
-	ball := cab(t, "round", 10, 10, 5, 0)
+	ball := geomtest.Cab("round", 10, 10, 5, 0)
 	ball.Wall, ball.WallLeanDeg = 0, 0
 	for _, depth := range []float64{1, 2.5, 4} {
 		assert.InDelta(t, depth/5, share(ball, planner.Top, zone(planner.Top, everywhere, 5, depth)), 0.006)
 	}
 	// An upright wall of 2 mm under a flat top, 8 mm across: 16 pi of the side's
 	// 16 pi + 16 pi are wall.
-	drum := cab(t, "round", 8, 8, 0, 0)
+	drum := geomtest.Cab("round", 8, 8, 0, 0)
 	drum.Wall, drum.WallLeanDeg = 2, 0
 	assert.InDelta(t, 0.5, share(drum, planner.Top, zone(planner.Top, everywhere, 5, 3.01)), 0.01, "the top alone is shallow enough")
 }
@@ -103,19 +107,19 @@ func TestSortFits(t *testing.T) {
 // reportOf is the report of a run about a stone.
 func reportOf(t *testing.T, s planner.Stone, rough *planner.Rough) report {
 	rep := newReport(s, rough, presets.Builtin())
-	rep.field, rep.names, rep.tolerance = fieldOf(t, s), []string{skinName, "C1", "P1", "P2"}, defaultTolerance
+	rep.field, rep.names, rep.tolerance = searchtest.FieldOf(t, s), []string{obstacles.SkinName, "C1", "P1", "P2"}, defaultTolerance
 	return rep
 }
 
 // The band of a fit takes 0.1 mm off and on at every size and the doubt about
 // the specific gravity.
 func TestWeights(t *testing.T) {
-	s := demo(t, "one-crack")
+	s := searchtest.Demo(t, "one-crack")
 	s.SG, s.ScaleCt = 2.2, 0
 	rough, err := planner.NewRough(s)
 	require.NoError(t, err)
-	body := cab(t, "oval", 14, 10, 3, 0)
-	tr := &trial{Candidate: Candidate{Solid: body, Face: planner.Top}, volume: body.Volume(), model: newModel(body, false), at: coord{0, 0, 5}}
+	body := geomtest.Cab("oval", 14, 10, 3, 0)
+	tr := &trial{Candidate: Candidate{Solid: body, Face: planner.Top}, volume: body.Volume(), model: poses.NewModel(body, false), at: poses.Coord{0, 0, 5}}
 	fit := reportOf(t, s, rough).fit(tr)
 	assert.InDelta(t, body.Volume()*2.2/200, fit.Carat, 1e-12, "mm3 times SG over 200: 1 ct is 0.2 g")
 	shrunk := (1 - 0.1/14) * (1 - 0.1/10) * (1 - 0.1/body.Height())

@@ -3,22 +3,17 @@ package search
 import (
 	"time"
 
-	"cabwright/geometry"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/obstacles"
+	"cabwright/planner/search/internal/poses"
 )
 
-// Pose says where a cabochon lies in the rough.
-type Pose struct {
-	Origin geometry.Vec3 // the local origin (outline centre on the girdle plane), mm
-	Axes   geometry.Mat3 // columns: length, width and dome axis, right-handed unit vectors
-}
+// Pose says where a cabochon lies in the rough, mm.
+type Pose = poses.Pose
 
-// Place returns the point of the rough at local point p of the cabochon.
-func (p Pose) Place(local geometry.Vec3) geometry.Vec3 { return p.Origin.Add(p.Axes.Apply(local)) }
-
-// Local returns the cabochon's local coordinates of a point of the rough.
-func (p Pose) Local(at geometry.Vec3) geometry.Vec3 { return p.Axes.Transposed(at.Sub(p.Origin)) }
+// HalfSpace is what a saw cut takes away.
+type HalfSpace = obstacles.HalfSpace
 
 // Verdict is how the question "does this solid fit?" ended for one candidate.
 type Verdict int

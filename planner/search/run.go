@@ -9,6 +9,10 @@ import (
 	"cabwright/geometry"
 	"cabwright/geometry/field"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/bounds"
+	"cabwright/planner/search/internal/climbing"
+	"cabwright/planner/search/internal/obstacles"
+	"cabwright/planner/search/internal/poses"
 	"cabwright/presets"
 )
 
@@ -84,7 +88,7 @@ type run struct {
 	deep     []geometry.Vec3 // places with the most clearance, spread out
 	boxes    int             // of poses bounded so far
 	kept     int             // open boxes of the proofs that wait
-	pools    map[planner.Face]*pool
+	pools    map[planner.Face]*climbing.Pool
 
 	report   report
 	start    time.Time
@@ -103,13 +107,13 @@ type sibling struct {
 }
 
 func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set *presets.Set, opt Options) *run {
-	f, names := buildField(stone, rough, opt.Cuts)
+	f, names := obstacles.Build(stone, rough, opt.Cuts)
 	if ctx.Err() == nil {
 		f.Prepare(opt.Workers)
 	}
 	r := &run{
 		ctx: ctx, stone: stone, set: set, opt: opt, tiltMax: opt.TiltMaxDeg * math.Pi / 180, field: f, names: names,
-		siblings: map[sibling][]*trial{}, pools: map[planner.Face]*pool{}, budget: budgetsFor(opt),
+		siblings: map[sibling][]*trial{}, pools: map[planner.Face]*climbing.Pool{}, budget: budgetsFor(opt),
 	}
 	r.report = newReport(stone, rough, set)
 	r.report.field, r.report.names, r.report.tolerance = f, names, opt.Tolerance
@@ -117,7 +121,7 @@ func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set 
 	r.sizes = len(outlines)
 	r.inside = newContainment(outlines)
 	for _, face := range opt.Faces {
-		r.pools[face] = &pool{}
+		r.pools[face] = &climbing.Pool{}
 		for _, t := range trialsFor(set, outlines, face, opt) {
 			r.trials = append(r.trials, t)
 			k := sibling{face, t.size, t.Solid.Sides}
@@ -126,7 +130,7 @@ func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set 
 	}
 	heaviestFirst(r.trials)
 	if ctx.Err() == nil {
-		r.deep = f.Deepest(mostDeep, deepApart)
+		r.deep = f.Deepest(climbing.MostDeep, climbing.DeepApart)
 	}
 	return r
 }
@@ -184,12 +188,12 @@ func (r *run) inWaves(trials []*trial, wanted func(*trial) bool, task, after fun
 	}
 }
 
-func (r *run) prober(t *trial, tiltMax float64) *prober {
+func (r *run) prober(t *trial, tiltMax float64) *bounds.Prober {
 	if t.model == nil {
-		t.model = newModel(t.Solid, t.Face == planner.Base)
+		t.model = poses.NewModel(t.Solid, t.Face == planner.Base)
 	}
-	p := newProber(r.field, t.model, tiltMax)
-	p.ctx = r.ctx
+	p := bounds.NewProber(r.field, t.model, tiltMax)
+	p.Ctx = r.ctx
 	return p
 }
 

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/planner"
+	"cabwright/planner/search/internal/searchtest"
 	"cabwright/planner/stopwatch"
 	"cabwright/presets"
 )
@@ -32,10 +33,10 @@ func TestSamePlanEveryTime(t *testing.T) {
 		"nodule":    {Shapes: []string{"round"}, Sides: []int{1}, Level: true},
 		"one-crack": {Shapes: []string{"marquise", Freeform}, Sides: []int{1}, TiltMaxDeg: 3},
 	} {
-		if raced {
+		if searchtest.Raced {
 			opt.Sides, opt.Shapes = []int{1}, []string{"marquise"}
 		}
-		s := demo(t, name)
+		s := searchtest.Demo(t, name)
 		var first []byte
 		for i, workers := range []int{1, 2} {
 			opt.Workers = workers
@@ -56,7 +57,7 @@ func TestSamePlanEveryTime(t *testing.T) {
 
 // A cancelled search returns at once with what it has, and leaves nothing running.
 func TestCancel(t *testing.T) {
-	s := demo(t, "one-crack")
+	s := searchtest.Demo(t, "one-crack")
 	before := runtime.NumGoroutine()
 	late := 0
 	for _, after := range []time.Duration{0, 30 * time.Millisecond, 120 * time.Millisecond, 350 * time.Millisecond, 800 * time.Millisecond} {
@@ -71,7 +72,7 @@ func TestCancel(t *testing.T) {
 		for _, f := range p.Fits {
 			require.GreaterOrEqual(t, f.Clearance, 0.0)
 		}
-		require.Less(t, waited, map[bool]time.Duration{false: 250 * time.Millisecond, true: 2 * time.Second}[raced])
+		require.Less(t, waited, map[bool]time.Duration{false: 250 * time.Millisecond, true: 2 * time.Second}[searchtest.Raced])
 		if waited > 50*time.Millisecond && p.Elapsed > after {
 			late++
 			t.Logf("cancelled after %v, back %v later", after, waited)
@@ -79,7 +80,7 @@ func TestCancel(t *testing.T) {
 		cancel()
 	}
 	// Making the field ready is not cut short.
-	assert.LessOrEqual(t, late, map[bool]int{false: 2, true: 5}[raced])
+	assert.LessOrEqual(t, late, map[bool]int{false: 2, true: 5}[searchtest.Raced])
 	for wait := 0; runtime.NumGoroutine() > before && wait < 1000; wait++ {
 		time.Sleep(10 * time.Millisecond)
 	}
@@ -89,7 +90,7 @@ func TestCancel(t *testing.T) {
 // What is shown on the way is never wrong: progress only grows, every fit keeps
 // its allowances, and the order is that of the rank.
 func TestSnapshots(t *testing.T) {
-	s := demo(t, "one-crack")
+	s := searchtest.Demo(t, "one-crack")
 	site, err := Open(s)
 	require.NoError(t, err)
 	var seen []Plan
@@ -128,7 +129,7 @@ func TestSnapshots(t *testing.T) {
 // The tallest dome that fits is kept for every outline and back; no candidate is
 // told twice, and none of a plan that ran to its end is left out.
 func TestEveryCandidateOnce(t *testing.T) {
-	s := demo(t, "slab")
+	s := searchtest.Demo(t, "slab")
 	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval", "heart"}, Sides: []int{2}, Level: true}, nil)
 	require.NoError(t, err)
 	type key struct {
@@ -175,7 +176,7 @@ func TestEveryCandidateOnce(t *testing.T) {
 
 // A stone without a solid is an error, not an empty plan.
 func TestNoSolid(t *testing.T) {
-	s := demo(t, "slab")
+	s := searchtest.Demo(t, "slab")
 	s.Top, s.Base = s.Base, s.Top
 	_, err := Run(context.Background(), s, Options{}, nil)
 	require.ErrorIs(t, err, planner.ErrNoSolid)
@@ -186,7 +187,7 @@ func TestNoSolid(t *testing.T) {
 // Settling a pose that was moved by hand finds more room near by, within the
 // tilt, and says what Clearance says there.
 func TestSettle(t *testing.T) {
-	s := demo(t, "one-crack")
+	s := searchtest.Demo(t, "one-crack")
 	site, err := Open(s)
 	require.NoError(t, err)
 	p, err := Run(context.Background(), s, Options{Shapes: []string{"round"}, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: true}, nil)
@@ -204,22 +205,4 @@ func TestSettle(t *testing.T) {
 		require.InDelta(t, r.Clearance, site.Clearance(f.Solid, back).Clearance, 1e-9+0.01)
 		require.InDelta(t, 1, back.Axes.W.Z, 1e-9, "kept level")
 	}
-}
-
-// A proof looks at the context every few boxes, and can be taken up again.
-func TestProofStops(t *testing.T) {
-	f := fieldOf(t, demo(t, "one-crack"))
-	p := newProber(f, newModel(cab(t, "oval", 18, 13, 5, 0), false), 0.2)
-	whole := prove(context.Background(), p, newProof(p), goal{budget: 500, soft: 500})
-	require.Equal(t, 500, whole.boxes, "a proof that takes long")
-	ctx, cancel := context.WithCancel(context.Background())
-	h := newProof(p)
-	first := prove(ctx, p, h, goal{budget: 100, soft: 500})
-	require.Equal(t, 100, first.boxes)
-	cancel()
-	stopped := prove(ctx, p, h, goal{budget: 500, soft: 500})
-	require.Less(t, stopped.boxes, 64)
-	require.False(t, stopped.done)
-	rest := prove(context.Background(), p, h, goal{budget: 500, soft: 500})
-	require.Equal(t, whole.bound, rest.bound, "no box is lost on the way")
 }

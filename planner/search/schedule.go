@@ -250,12 +250,12 @@ func (r *run) keep(t *trial) {
 	if t.proof == nil {
 		return
 	}
-	if n := len(t.proof.queue); r.kept+n <= mostKept {
+	if n := t.proof.Open(); r.kept+n <= mostKept {
 		t.kept = n
 		r.kept += n
 		return
 	}
-	t.tried, t.proof = t.proof.boxes, nil
+	t.tried, t.proof = t.proof.Boxes(), nil
 }
 
 // nextShare returns the share of the whole that is done when a stage ends.
@@ -276,7 +276,7 @@ func nextShare(stage string) float64 {
 // spent tells whether the proof about a trial has had so many boxes already.
 func (t *trial) spent(budget int) bool {
 	if t.proof != nil {
-		return t.proof.boxes >= budget
+		return t.proof.Boxes() >= budget
 	}
 	return t.tried >= budget
 }

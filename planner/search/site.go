@@ -7,6 +7,11 @@ import (
 	"cabwright/geometry/field"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/bounds"
+	"cabwright/planner/search/internal/certify"
+	"cabwright/planner/search/internal/climbing"
+	"cabwright/planner/search/internal/obstacles"
+	"cabwright/planner/search/internal/poses"
 )
 
 // Site is a stone made ready for questions about single poses: what a fit that
@@ -35,7 +40,7 @@ func OpenWith(stone planner.Stone, opt Options) (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	f, names := buildField(stone, rough, opt.Cuts)
+	f, names := obstacles.Build(stone, rough, opt.Cuts)
 	s := &Site{field: f, names: names}
 	s.ready()
 	return s, nil
@@ -46,30 +51,30 @@ func OpenWith(stone planner.Stone, opt Options) (*Site, error) {
 // the tables of the faces are shared.
 func (s *Site) With(stone planner.Stone) *Site {
 	f := s.field.Fresh()
-	return &Site{field: f, names: addMarks(f, stone)}
+	return &Site{field: f, names: obstacles.AddMarks(f, stone)}
 }
 
 // Clearance measures a pose.
 func (s *Site) Clearance(body solid.Cabochon, pose Pose) Reading {
 	s.ready()
-	m := newModel(body, pose.Axes.W.Z < 0)
-	return s.reading(m, m.coordOf(pose))
+	m := poses.NewModel(body, pose.Axes.W.Z < 0)
+	return s.reading(m, m.CoordOf(pose))
 }
 
-func (s *Site) reading(m *model, at coord) Reading {
+func (s *Site) reading(m *poses.Model, at poses.Coord) Reading {
 	return Reading{
 		Clearance: s.clearance(m, at),
-		LimitedBy: limitsOf(s.field, s.names, m.solid, m.pose(at), math.Inf(1), defaultTolerance),
+		LimitedBy: certify.Limits(s.field, s.names, m.Solid, m.Pose(at), math.Inf(1), defaultTolerance),
 	}
 }
 
-func (s *Site) clearance(m *model, at coord) float64 {
-	p := newProber(s.field, m, 0)
-	exact := certifyAt(p, at, math.Inf(1), resolution)
-	if exact.least < 0 {
-		return min(exact.least, p.value(at, math.Inf(-1)))
+func (s *Site) clearance(m *poses.Model, at poses.Coord) float64 {
+	p := bounds.NewProber(s.field, m, 0)
+	exact := p.Certify(at, math.Inf(1), certify.Resolution)
+	if exact.Least < 0 {
+		return min(exact.Least, p.Value(at, math.Inf(-1)))
 	}
-	return exact.lower
+	return exact.Lower
 }
 
 // Settle moves a pose to the best clearance near by, with a tilt of at most
@@ -84,22 +89,21 @@ func (s *Site) Settle(c Candidate, pose Pose, tiltMaxDeg float64) (Pose, Reading
 // it is not named.
 func (s *Site) Improve(c Candidate, pose Pose, tiltMaxDeg float64) (Pose, float64) {
 	s.ready()
-	m := newModel(c.Solid, pose.Axes.W.Z < 0)
-	p := newProber(s.field, m, tiltMaxDeg*math.Pi/180)
-	from := m.coordOf(pose)
+	m := poses.NewModel(c.Solid, pose.Axes.W.Z < 0)
+	p := bounds.NewProber(s.field, m, tiltMaxDeg*math.Pi/180)
+	from := m.CoordOf(pose)
 	before := s.clearance(m, from)
-	at := within(from, p.tiltMax)
+	at := poses.Within(from, p.TiltMax)
 	for range 4 {
-		at, _ = climb(p, at, manySteps, closeTrust)
-		exact := certifyAt(p, at, math.Inf(1), resolution)
-		if exact.least > p.value(at, math.Inf(-1))-resolution {
+		at, _ = climbing.Climb(p, at, climbing.ManySteps, climbing.CloseTrust)
+		exact := p.Certify(at, math.Inf(1), certify.Resolution)
+		if exact.Least > p.Value(at, math.Inf(-1))-certify.Resolution {
 			break
 		}
-		m.add(exact.worst, 0)
-		p.fit()
+		p.AddSample(exact.Worst)
 	}
 	if after := s.clearance(m, at); after > before {
-		return m.pose(at), after
+		return m.Pose(at), after
 	}
 	return pose, before
 }

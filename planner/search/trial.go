@@ -7,6 +7,8 @@ import (
 	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/poses"
+	"cabwright/planner/search/internal/proofs"
 	"cabwright/presets"
 )
 
@@ -16,31 +18,31 @@ type trial struct {
 	Candidate
 	volume  float64
 	size    int // index of its outline; -1: a freeform
-	model   *model
+	model   *poses.Model
 	verdict Verdict
-	at      coord   // best pose met
-	value   float64 // its clearance as the samples see it
-	lower   float64 // its certified clearance, when it fits
-	bound   float64 // upper bound on any pose's clearance
-	from    *trial  // whose refusal ruled it out; nil: its own
+	at      poses.Coord // best pose met
+	value   float64     // its clearance as the samples see it
+	lower   float64     // its certified clearance, when it fits
+	bound   float64     // upper bound on any pose's clearance
+	from    *trial      // whose refusal ruled it out; nil: its own
 	proved  bool
 	passed  bool // a fuller solid on the same outline and as many sides fits: not reported
 	settled bool // undecided, but by less than the tolerance
 	effort  int  // how hard poses were looked for
 	cost    int  // boxes that the last refusing took
-	proof   *proofState
+	proof   *proofs.State
 	kept    int // open boxes of the proof that are counted in run.kept
 	tried   int // boxes of a proof that was not kept
 
 	limits    []string // what its fit is limited by, certified at the pose limitsAt
-	limitsAt  coord
+	limitsAt  poses.Coord
 	near      []string // the same as the samples see it, at the pose nearAt
-	nearAt    coord
+	nearAt    poses.Coord
 	colour    float64 // its colour share at the pose weighedAt
-	weighedAt coord
+	weighedAt poses.Coord
 	weighed   bool
 	why       []Shortfall // at the pose whyAt
-	whyAt     coord
+	whyAt     poses.Coord
 }
 
 // unknownBound and unknownValue stand for "nothing is known yet", mm.

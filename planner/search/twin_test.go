@@ -10,83 +10,91 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/geometry/field"
+	"cabwright/geometry/geomtest"
 	"cabwright/planner"
+	"cabwright/planner/search/internal/bounds"
+	"cabwright/planner/search/internal/poses"
+	"cabwright/planner/search/internal/searchtest"
 )
 
 // bruteForce looks for the best pose of a solid the slow way: many random poses
 // by the field's tables on a coarse net, the best of them shaken ever more
 // gently, and what comes out measured on a dense net with the exact field. It
 // shares the field with the search and nothing else.
-func bruteForce(r *rand.Rand, f *field.Field, m *model, tiltMax float64, tries int) (Pose, float64) {
-	p := newProber(f, m, tiltMax) // for its domain only
-	coarse := denseSkin(m.solid, 12)
+func bruteForce(r *rand.Rand, f *field.Field, m *poses.Model, tiltMax float64, tries int) (Pose, float64) {
+	p := bounds.NewProber(f, m, tiltMax) // for its domain only
+	coarse := geomtest.Skin(m.Solid, 12)
 	type seen struct {
-		at coord
+		at poses.Coord
 		v  float64
 	}
 	var all []seen
 	for range tries {
 		at := randomPose(r, p)
-		all = append(all, seen{at, estimated(f, coarse, m.pose(at))})
+		all = append(all, seen{at, searchtest.Estimated(f, coarse, m.Pose(at))})
 	}
 	sort.Slice(all, func(i, k int) bool { return all[i].v > all[k].v })
-	fine := denseSkin(m.solid, 28)
+	fine := geomtest.Skin(m.Solid, 28)
 	best, where := math.Inf(-1), Pose{}
 	for _, s := range all[:4] {
-		at, v := s.at, estimated(f, fine, m.pose(s.at))
+		at, v := s.at, searchtest.Estimated(f, fine, m.Pose(s.at))
 		fails := 0
 		for step := 1.0; step > 0.004; {
 			next := at
-			for j := 0; j < p.lp.n; j++ {
+			for j := range p.Vars() {
 				width := step
-				if j >= turn {
-					width /= m.solid.Outline.Length / 2
+				if j >= poses.Turn {
+					width /= m.Solid.Outline.Length / 2
 				}
 				next[j] += width * r.NormFloat64() / 2
 			}
-			next = within(next, tiltMax)
-			if u := estimated(f, fine, m.pose(next)); u > v {
+			next = poses.Within(next, tiltMax)
+			if u := searchtest.Estimated(f, fine, m.Pose(next)); u > v {
 				at, v, fails = next, u, 0
 			} else if fails++; fails > 25 {
 				step, fails = step*0.6, 0
 			}
 		}
-		if u := denseClearance(f, denseSkin(m.solid, 96), m.pose(at)); u > best {
-			best, where = u, m.pose(at)
+		if u := searchtest.DenseClearance(f, geomtest.Skin(m.Solid, 96), m.Pose(at)); u > best {
+			best, where = u, m.Pose(at)
 		}
 	}
 	return where, best
 }
+
+// netError is what a dense net may be off by, mm: as much as field.Lower is below the
+// distance, some micrometres.
+const netError = 0.004
 
 // On random small stones no pose that brute force finds beats a proved clearance
 // by more than the tolerance, or keeps the allowances where it is proved that
 // none does, or beats the bound given.
 func TestBruteForceTwin(t *testing.T) {
 	t.Parallel()
-	r := random(21)
+	r := searchtest.Random(21)
 	tries, fits, refused := 400, 3, 2
-	if long {
+	if searchtest.Long {
 		tries, fits, refused = 1500, 6, 6
 	}
 	asked := map[Verdict]int{}
 	proved := 0
-	for k := range manyTwins {
-		s := smallStone(r)
+	for k := range searchtest.ManyTwins {
+		s := searchtest.SmallStone(r)
 		opt := Options{
 			Shapes: [][]string{{"oval", Freeform}, {"round", "marquise"}, {"square", Freeform}, {"pear"}, {"heart", "triangle"}}[k%5],
 			Faces:  [][]planner.Face{{planner.Top}, {planner.Base}}[k%2], Sides: []int{1 + k/2%2}, Level: k%3 != 2, TiltMaxDeg: 6,
 		}
 		plan, err := Run(context.Background(), s, opt, nil)
 		require.NoError(t, err)
-		f := fieldOf(t, s)
+		f := searchtest.FieldOf(t, s)
 		tilt := plan.TiltMaxDeg * math.Pi / 180
 		for i, fit := range plan.Fits {
 			if i >= fits {
 				break
 			}
-			m := newModel(fit.Solid, fit.Face == planner.Base)
+			m := poses.NewModel(fit.Solid, fit.Face == planner.Base)
 			asked[Fits]++
-			if dense := denseClearance(f, denseSkin(fit.Solid, 120), fit.Pose); dense < 0.4 {
+			if dense := searchtest.DenseClearance(f, geomtest.Skin(fit.Solid, 120), fit.Pose); dense < 0.4 {
 				// Further from all obstacles field.Lower gives away more than that.
 				require.GreaterOrEqual(t, dense, fit.Clearance-1e-6)
 			}
@@ -102,7 +110,7 @@ func TestBruteForceTwin(t *testing.T) {
 				break
 			}
 			asked[out.Verdict]++
-			m := newModel(out.Solid, out.Face == planner.Base)
+			m := poses.NewModel(out.Solid, out.Face == planner.Base)
 			pose, best := bruteForce(r, f, m, tilt, tries)
 			if out.Verdict == CannotFit {
 				require.Less(t, out.Bound, 0.0)
@@ -112,6 +120,6 @@ func TestBruteForceTwin(t *testing.T) {
 		}
 	}
 	t.Logf("%d fits, %d of them proved, %d refused, %d undecided", asked[Fits], proved, asked[CannotFit], asked[Undecided])
-	require.GreaterOrEqual(t, proved, manyTwins/3)
-	require.GreaterOrEqual(t, asked[CannotFit], manyTwins/2)
+	require.GreaterOrEqual(t, proved, searchtest.ManyTwins/3)
+	require.GreaterOrEqual(t, asked[CannotFit], searchtest.ManyTwins/2)
 }

@@ -1,0 +1,235 @@
+package bounds
+
+import (
+	"math"
+
+	"cabwright/planner/search/internal/poses"
+	"cabwright/planner/search/internal/simplex"
+)
+
+// Box is a box of poses: a centre, half-widths, and the best bound known.
+type Box struct {
+	At, Half poses.Coord
+	Bound    float64
+	binding  [poses.Dims + 2]int16 // samples whose rows bound it, plus one; 0 for none
+}
+
+// Point returns the pose at y, each from -1 to 1 across the box.
+func (c *Box) Point(y [poses.Dims]float64) poses.Coord {
+	at := c.At
+	for j := range at {
+		at[j] += y[j] * c.Half[j]
+	}
+	return at
+}
+
+// wide is the width of a box of poses, as the most that it moves a point of the
+// solid, above which the few spread samples serve.
+const wide = 0.3
+
+// Widest returns how far the cell's poses can move the solid's far points.
+func (p *Prober) Widest(c *Box) float64 {
+	w := 0.0
+	for j := 0; j < p.lp.N; j++ {
+		w = max(w, c.Half[j]*p.leverOf(j))
+	}
+	return w
+}
+
+// How many samples the first programme of a box takes, how many each later one
+// adds, and how often: more of each make fewer boxes and dearer ones. Measured on
+// the demo stones, the product is least about here and flat.
+const (
+	firstLook = 8
+	nextLook  = 6
+	rounds    = 4
+)
+
+// maxRows is how many rows one programme holds; the lowest are kept.
+const maxRows = 72
+
+// bracket bounds a cell: it solves the programme of the few samples that bound
+// the cell it came from (at first, of those worst off at its centre), looks where
+// the optimum puts the solid, adds the samples that are worst off there, and solves
+// again (a cutting-plane method: all other rows would only have confirmed these).
+// The bound holds at any stage. It ends early below enough.
+func (p *Prober) bracket(c *Box, enough float64) (bound float64, met Met) {
+	f := poses.NewFrame(c.At, p.Level)
+	p.begin(c.Bound)
+	n := p.Model.Few
+	narrow := p.Widest(c) < wide
+	if narrow {
+		n = len(p.Model.Samples)
+	}
+	// What bounded the box it came from often does for this one.
+	for _, k := range c.binding {
+		if k > 0 && int(k) <= n {
+			p.sampleRows(c, &f, int(k-1), p.centred(c, &f, int(k-1)))
+		}
+	}
+	p.sampleRows(c, &f, 0, p.centred(c, &f, 0))
+	if p.ceiling < enough {
+		return p.ceiling, met
+	}
+	if c.binding[0] == 0 {
+		p.place(c.At, &f.R, n)
+		p.addWorst(c, &f, math.Inf(1), firstLook, n)
+	}
+	bound = p.cutDown(c, &f, enough, n)
+	if bound == p.ceiling && bound < enough {
+		return bound, met
+	}
+	if narrow && bound >= enough {
+		bound, met = p.cutCloser(c, &f, enough, bound)
+	}
+	c.binding = p.bindingSamples()
+	return bound, met
+}
+
+// cutDown solves the programme, and again with the samples (of the first n) that are worst
+// off at its optimum, until that tells little more.
+func (p *Prober) cutDown(c *Box, f *poses.Frame, enough float64, n int) float64 {
+	bound := p.ceiling
+	for round := 0; ; round++ {
+		if p.ceiling < enough {
+			return p.ceiling
+		}
+		before := bound
+		p.trim()
+		bound = min(p.ceiling, p.lp.Solve(enough))
+		if bound < enough || round >= rounds || (round > 1 && bound > before-0.01) {
+			return bound
+		}
+		at := c.Point(p.lp.Point())
+		r := at.Rotation()
+		p.place(at, &r, n)
+		if !p.addWorst(c, f, enough, nextLook, n) {
+			return bound
+		}
+	}
+}
+
+// cutCloser goes on where the floors are too coarse to tell, in a narrow box: the
+// clearance itself at the optimum names the sample that is missing, or shows that none is.
+func (p *Prober) cutCloser(c *Box, f *poses.Frame, enough, bound float64) (float64, Met) {
+	for k := 0; k < 6 && bound >= enough; k++ {
+		at := c.Point(p.lp.Point())
+		// Looked for to some depth: the first sample that is short by a hair is often
+		// one whose row is there already.
+		if v := p.Value(at, enough-0.1); v >= enough {
+			return bound, Met{true, at, v}
+		}
+		i := p.lowest
+		p.lp.Rows = p.lp.Rows[:len(p.lp.Rows)-1]
+		p.sampleRows(c, f, i, p.centred(c, f, i))
+		p.trim()
+		before := bound
+		if bound = min(bound, min(p.ceiling, p.lp.Solve(enough))); bound > before-0.002 && k > 1 {
+			break
+		}
+	}
+	return bound, Met{}
+}
+
+// bindingSamples returns the samples whose rows bind in the programme, plus one.
+func (p *Prober) bindingSamples() (out [poses.Dims + 2]int16) {
+	n := 0
+	p.lp.Weights(func(row int, _ float64) {
+		if k := p.lp.Rows[row].Sample; n < len(out) && k > 0 {
+			out[n] = int16(k)
+			n++
+		}
+	})
+	return out
+}
+
+// Met is a pose with the wanted clearance that bounding a box came upon.
+type Met struct {
+	Found bool
+	At    poses.Coord
+	Value float64 // its clearance as the samples see it
+}
+
+// addWorst adds rows for the samples that pickWorst picks; false if none can be
+// below enough.
+func (p *Prober) addWorst(c *Box, f *poses.Frame, enough float64, most, among int) bool {
+	least := p.pickWorst(enough, most, among)
+	for _, i := range p.picked {
+		p.sampleRows(c, f, int(i), p.centred(c, f, int(i)))
+	}
+	return least < enough
+}
+
+// pickWorst picks some samples (of the first among) that, by their cheap floors at
+// the pose they are placed at, may be worst off there, one of each neighbourhood, and have no rows yet.
+// It returns the least floor.
+func (p *Prober) pickWorst(enough float64, most, among int) (least float64) {
+	const neighbourhood = 1.5 // mm: a contact's rows differ little within it
+	// The floors are up to half a step of the coarse grid off; those this far above
+	// the least are not the worst.
+	const margin = 1.2
+	least = math.Inf(1)
+	for _, v := range p.floors[:among] {
+		least = min(least, v)
+	}
+	limit := min(enough, least+margin)
+	p.near, p.picked = p.near[:0], p.picked[:0]
+	for i, v := range p.floors[:among] {
+		if v < limit && p.asked[i] != p.number {
+			p.near = append(p.near, int32(i))
+		}
+	}
+	for k := 0; k < most && len(p.near) > 0; k++ {
+		best := 0
+		for n, i := range p.near {
+			if p.floors[i] < p.floors[p.near[best]] {
+				best = n
+			}
+		}
+		pick := p.near[best]
+		p.picked = append(p.picked, pick)
+		at, kept := p.places[pick], p.near[:0]
+		for _, i := range p.near {
+			if v := p.places[i].Sub(at); v.Dot(v) >= neighbourhood*neighbourhood {
+				kept = append(kept, i)
+			}
+		}
+		p.near = kept
+	}
+	return least
+}
+
+// trim drops the rows that cannot bind below the ceiling, keeps the lowest
+// maxRows of the others, and adds the ceiling itself as a row.
+func (p *Prober) trim() {
+	p.sift(p.ceiling)
+	for len(p.lp.Rows) > maxRows {
+		// Those that reach lowest are the likeliest to bind.
+		sum := 0.0
+		for i := range p.lp.Rows {
+			sum += p.lp.Rows[i].Low
+		}
+		if n := len(p.lp.Rows); !p.sift(sum/float64(n)) || len(p.lp.Rows) == n {
+			p.lp.Rows = p.lp.Rows[:maxRows]
+		}
+	}
+	p.lp.Rows = append(p.lp.Rows, simplex.Row{B: p.ceiling, Low: p.ceiling})
+}
+
+// sift keeps the rows whose low is below the limit; it reports whether any is.
+func (p *Prober) sift(limit float64) bool {
+	kept := 0
+	for i := range p.lp.Rows {
+		if p.lp.Rows[i].Low < limit {
+			if kept != i {
+				p.lp.Rows[kept] = p.lp.Rows[i]
+			}
+			kept++
+		}
+	}
+	if kept == 0 {
+		return false
+	}
+	p.lp.Rows = p.lp.Rows[:kept]
+	return true
+}

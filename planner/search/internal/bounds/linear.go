@@ -1,0 +1,89 @@
+package bounds
+
+import (
+	"math"
+
+	"cabwright/geometry"
+	"cabwright/planner/search/internal/poses"
+	"cabwright/planner/search/internal/simplex"
+)
+
+// Linearise fills the programme with the slopes around one pose: the linear model
+// that a local climb follows, not a bound.
+func (p *Prober) Linearise(c *Box) {
+	f := poses.NewFrame(c.At, p.Level)
+	p.begin(math.Inf(1))
+	n := len(p.Model.Samples)
+	if p.Widest(c) > 0.25 {
+		n = p.Model.Few
+	}
+	first := p.place(c.At, &f.R, n)
+	p.slopes(c, &f, first, p.places[first])
+	for i := range p.places[:n] {
+		if i != first && p.floors[i]-p.reach(c, &p.Model.Samples[i], p.places[i]).Full() < p.ceiling {
+			p.slopes(c, &f, i, p.places[i])
+		}
+	}
+	p.trim()
+}
+
+// Uphill solves the programme of the linear model: the clearance that it promises, and
+// where in the cell.
+func (p *Prober) Uphill() (hope float64, y [poses.Dims]float64) {
+	hope = p.lp.Solve(math.Inf(-1))
+	return hope, p.lp.Point()
+}
+
+// Refine adds slopes, still about the cell's centre, for the samples worst off at
+// another pose of it.
+func (p *Prober) Refine(c *Box, pose poses.Coord) {
+	p.lp.Rows = p.lp.Rows[:len(p.lp.Rows)-1] // the ceiling's, which trim adds
+	f := poses.NewFrame(c.At, p.Level)
+	r := pose.Rotation()
+	n := len(p.Model.Samples)
+	p.place(pose, &r, n)
+	p.pickWorst(math.Inf(1), 8, n)
+	for _, i := range p.picked {
+		p.slopes(c, &f, int(i), p.centred(c, &f, int(i)))
+	}
+	p.trim()
+}
+
+// farSight is the reach, mm, above which a climb follows the field's bounds, not
+// its slopes: these are flatter where an obstacle is thinner than the step, and so
+// let it step over. Of some values tried, climbs from random poses ended highest
+// with this.
+const farSight = 0.9
+
+// slopes adds the linear model of one sample, placed at the cell's centre pose.
+func (p *Prober) slopes(c *Box, f *poses.Frame, i int, place geometry.Vec3) {
+	s := &p.Model.Samples[i]
+	p.asked[i] = p.number
+	full := p.reach(c, s, place).Full()
+	if full > farSight {
+		p.raw = p.Field.Rows(place, p.reach(c, s, place), nil, p.ceiling+s.Radius, p.raw[:0])
+	} else {
+		p.raw = p.Field.Slopes(place, p.ceiling+s.Radius+full, p.raw[:0])
+	}
+	for k := range p.raw {
+		r := &p.raw[k]
+		row := simplex.Row{B: r.Value - s.Radius, Obstacle: r.Obstacle, Sample: i + 1}
+		p.ceiling = min(p.ceiling, row.B+full)
+		p.tilt(&row, c, f, s, r.Gradient)
+		if row.Low < p.ceiling {
+			p.lp.Rows = append(p.lp.Rows, row)
+		}
+	}
+}
+
+// tilt fills in a row's coefficients from the gradient at its sample.
+func (p *Prober) tilt(row *simplex.Row, c *Box, f *poses.Frame, s *poses.Sample, g geometry.Vec3) {
+	row.A[0], row.A[1], row.A[2] = g.X*c.Half[0], g.Y*c.Half[1], g.Z*c.Half[2]
+	for j := poses.Turn; j < p.lp.N; j++ {
+		row.A[j] = g.Dot(f.By[j-poses.Turn].Apply(s.At)) * c.Half[j]
+	}
+	row.Low = row.B
+	for j := 0; j < p.lp.N; j++ {
+		row.Low -= math.Abs(row.A[j])
+	}
+}

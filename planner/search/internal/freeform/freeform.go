@@ -1,0 +1,376 @@
+package freeform
+
+import (
+	"context"
+	"math"
+
+	"cabwright/geometry"
+	"cabwright/geometry/field"
+	"cabwright/geometry/outline"
+	"cabwright/geometry/solid"
+	"cabwright/planner/search/internal/bounds"
+	"cabwright/planner/search/internal/certify"
+	"cabwright/planner/search/internal/poses"
+	"cabwright/presets"
+)
+
+// Shaper looks for the freeform of greatest volume on one face with one back and
+// one dome style. With wall, dome, back and pose given, every direction from the
+// centre can be asked on its own how far the outline may go, because along a ray the
+// solid's section depends only on the gauge; what results is star-shaped, is cut down
+// to a convex part and has its corners rounded. The pose is improved by a pattern
+// search (Hooke and Jeeves 1961) over position and tilt; the turn does not matter,
+// the outline being free.
+type Shaper struct {
+	Ctx    context.Context
+	Field  *field.Field
+	Flip   bool    // the dome points out of the base
+	Radius float64 // least radius of curvature of the outline, mm
+	Back   presets.BackStyle
+	Style  presets.DomeStyle
+	Wall   presets.Wall
+	Detail Detail
+}
+
+// Shaped is a freeform at the pose it was made for.
+type Shaped struct {
+	Solid solid.Cabochon
+	Model *poses.Model
+	At    poses.Coord
+	Value float64 // its clearance as the samples see it
+	Lower float64 // its certified clearance, where it fits
+	Fits  bool
+}
+
+// Detail is how closely the outline is looked at.
+type Detail struct {
+	rays    int
+	section []float64 // where on dome and back it is asked, as angles from the rim up
+	step    float64   // the pattern search ends below it, mm
+	found   float64   // how closely the reach along a ray is found, mm
+}
+
+// A rough look picks the places, a close one moves the pose, and the outline itself is
+// asked in most directions.
+var (
+	RoughDetail = Detail{rays: 20, section: []float64{0.6, 1.1}, step: 0.12, found: 0.03}
+	closeDetail = Detail{rays: 48, section: []float64{0.25, 0.5, 0.75, 1, 1.25}, step: 0.02, found: 0.01}
+	finalRays   = 144
+)
+
+// on returns the pose of the pivot's coordinates. A freeform is as high as its width
+// makes it, so the pivot that its pose is given by stands on the girdle plane.
+func (ff *Shaper) on(at poses.Coord) poses.Pose {
+	m := poses.Model{Flip: ff.Flip}
+	return m.Pose(at)
+}
+
+// profile is the section of the solid along a ray, as gauge and height.
+type profile struct{ rho, w float64 }
+
+// profiles returns points of the section: rim, wall, dome and back. The crown is the
+// same for all rays.
+func (ff *Shaper) profiles(width float64) (points []profile, crown float64) {
+	c := ff.Body(width)
+	r := c.RimRatio()
+	points = []profile{{1, 0}, {r, c.Wall}}
+	for _, a := range ff.Detail.section {
+		s, co := math.Sincos(a)
+		points = append(points, profile{r * co, c.Wall + c.Dome*s})
+	}
+	if back := c.BackDepth(); back > 0 {
+		for _, a := range ff.Detail.section {
+			s, co := math.Sincos(a)
+			points = append(points, profile{co, -back * s})
+		}
+		return points, c.Wall + c.Dome
+	}
+	for k := range ff.Detail.section {
+		points = append(points, profile{0.8 - 0.2*float64(k), 0})
+	}
+	return points, c.Wall + c.Dome
+}
+
+// Body is the solid without its outline: only the width counts for its heights.
+func (ff *Shaper) Body(width float64) solid.Cabochon {
+	c := solid.Cabochon{Outline: outline.Outline{Width: width}, Wall: ff.Wall.Height, WallLeanDeg: ff.Wall.LeanDeg, Dome: ff.Style.HeightByWidth * width, Sides: ff.Back.Sides()}
+	if c.Sides == 2 {
+		c.Back = ff.Back.Depth(c.Wall, c.Dome)
+	}
+	return c
+}
+
+// reachOf returns how far the outline may go in each of n directions; nil where the
+// crown or the centre is in the way.
+func (ff *Shaper) reachOf(at poses.Pose, width float64, n int) []float64 {
+	points, crown := ff.profiles(width)
+	f := ff.Field
+	depth := ff.Body(width).BackDepth()
+	if f.Estimate(at.Place(geometry.Vec3{Z: crown}), 0) < 0 || f.Estimate(at.Place(geometry.Vec3{Z: -depth}), 0) < 0 {
+		return nil
+	}
+	lo, hi := f.Bounds()
+	far := math.Hypot(hi.X-lo.X, hi.Y-lo.Y)
+	radii := make([]float64, n)
+	start := 0.0
+	for i := range radii {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		free := func(radius float64) bool { return ff.clear(at, points, c, s, radius) }
+		good, bad := around(free, start, far)
+		for bad-good > ff.Detail.found {
+			if m := (good + bad) / 2; free(m) {
+				good = m
+			} else {
+				bad = m
+			}
+		}
+		radii[i], start = good, good
+	}
+	return radii
+}
+
+// around brackets the largest value that is free, from a guess, which is the reach of
+// the ray beside it: the steps away from that double, up to far and down to nothing.
+func around(free func(float64) bool, guess, far float64) (good, bad float64) {
+	const first = 0.4 // mm
+	if guess == 0 {
+		return 0, far
+	}
+	if free(guess) {
+		for step := first; guess+step < far; step *= 2 {
+			if !free(guess + step) {
+				return guess, guess + step
+			}
+			guess += step
+		}
+		return guess, far
+	}
+	bad = guess
+	for step := first; step < guess; step *= 2 {
+		if free(guess - step) {
+			return guess - step, bad
+		}
+		bad = guess - step
+	}
+	return 0, bad
+}
+
+// clear tells whether the section with the given radius keeps the allowances.
+func (ff *Shaper) clear(at poses.Pose, points []profile, c, s, radius float64) bool {
+	for _, p := range points {
+		q := p.rho * radius
+		if ff.Field.Estimate(at.Place(geometry.Vec3{X: q * c, Y: q * s, Z: p.w}), 0) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// shape returns the outline at a pose, in the pose's axes, and its width; nil if
+// there is none.
+func (ff *Shaper) shape(at poses.Pose, width float64, n int) ([]geometry.Vec2, float64) {
+	radii := ff.reachOf(at, width, n)
+	if radii == nil {
+		return nil, 0
+	}
+	for _, r := range radii {
+		if r < ff.Radius {
+			return nil, 0
+		}
+	}
+	poly := make([]geometry.Vec2, n)
+	for i, r := range geometry.ConvexPart(radii) {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		poly[i] = geometry.Vec2{X: r * c, Y: r * s}
+	}
+	poly = geometry.Rounded(poly, ff.Radius)
+	if len(poly) < 8 {
+		return nil, 0
+	}
+	way := geometry.NarrowWay(poly)
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, p := range poly {
+		least, most = min(least, way.Dot(p)), max(most, way.Dot(p))
+	}
+	return poly, most - least
+}
+
+// Volume returns the volume at a pose, and the width found there.
+func (ff *Shaper) Volume(at poses.Coord, width float64) (float64, float64) {
+	poly, found := ff.shape(ff.on(at), width, ff.Detail.rays)
+	if poly == nil {
+		return 0, width
+	}
+	// What can be cut of it: heights follow the real width, so an outline wider than
+	// the one that the heights were taken for is scaled down to it.
+	scale := min(1, width/found)
+	return geometry.Area(poly) * scale * scale * ff.fullness(min(width, found)), found
+}
+
+// fullness returns the solid's volume per area of its outline (see
+// solid.Cabochon.Volume).
+func (ff *Shaper) fullness(width float64) float64 {
+	c := ff.Body(width)
+	r := c.RimRatio()
+	return c.Wall*(1+r+r*r)/3 + 2.0/3*(c.Dome*r*r+c.BackDepth())
+}
+
+// Spot is a pose with the width that the heights are taken for, and what it holds.
+type Spot struct {
+	At     poses.Coord
+	Width  float64
+	Volume float64
+}
+
+// gain is the share of volume by which a step of the pattern search must pay: less is
+// within what the rays' number leaves open.
+const gain = 1.0005
+
+// improve moves the pose and the width uphill.
+func (ff *Shaper) improve(from Spot, tiltMax float64) Spot {
+	c := ascent{ff: ff, at: from.At, width: from.Width}
+	c.best, c.found = ff.Volume(c.at, c.width)
+	for range 4 {
+		c.adapt()
+	}
+	for step := 0.6; step > ff.Detail.step && ff.Ctx.Err() == nil; step /= 2 {
+		for c.round(step, tiltMax) && ff.Ctx.Err() == nil {
+		}
+	}
+	return Spot{c.at, c.width, c.best}
+}
+
+// ascent is the state of a pattern search.
+type ascent struct {
+	ff          *Shaper
+	at          poses.Coord
+	width       float64
+	best, found float64 // the volume here, and the width found with it
+}
+
+// adapt takes the width between the present one and the one found that gives most, for
+// the wider the stone, the higher its dome and the less room is left.
+func (c *ascent) adapt() {
+	for _, share := range []float64{1, 0.5, 0.25} {
+		w := c.width + share*(c.found-c.width)
+		if v, f := c.ff.Volume(c.at, w); v > c.best*gain {
+			c.best, c.found, c.width = v, f, w
+			return
+		}
+	}
+}
+
+// round tries a step either way along each of the pose's numbers but the turn, and
+// reports whether any paid.
+func (c *ascent) round(step, tiltMax float64) (moved bool) {
+	for j := range poses.Dims {
+		if j == poses.Turn || j > poses.Turn && tiltMax == 0 {
+			continue
+		}
+		by := step
+		if j > poses.Turn {
+			by /= 8 // of a radian: about as far at the edge of a stone
+		}
+		for _, d := range [2]float64{by, -by} {
+			next := c.at
+			next[j] += d
+			next = poses.Within(next, tiltMax)
+			v, w := c.ff.Volume(next, c.width)
+			if v <= c.best*gain {
+				continue
+			}
+			c.at, c.best, c.found, moved = next, v, w, true
+			if math.Abs(w-c.width) > 0.05 {
+				c.adapt()
+			}
+		}
+	}
+	return moved
+}
+
+// From improves a spot and returns the solid it leads to, nil for none. Level comes first, so that
+// what may lean is never lighter than what may not.
+func (ff *Shaper) From(s Spot, tiltMax float64, full bool) *Shaped {
+	var best *Shaped
+	limits := []float64{0}
+	if tiltMax > 0 {
+		limits = append(limits, tiltMax)
+	}
+	for _, limit := range limits {
+		if limit == 0 && poses.Within(s.At, 0) != s.At && len(limits) > 1 {
+			continue // it leans already
+		}
+		s.At = poses.Within(s.At, limit)
+		ff.Detail = RoughDetail
+		s = ff.improve(s, limit)
+		if full {
+			ff.Detail = closeDetail
+			s = ff.improve(s, limit)
+		}
+		ff.Detail = closeDetail
+		if t := ff.finish(s); t != nil && (best == nil || t.Solid.Volume() > best.Solid.Volume()) {
+			best = t
+		}
+	}
+	return best
+}
+
+// leastScale is the share down to which an outline is shrunk, scaleStep at a time,
+// until the exact check accepts it: the rays ask only some points of the section.
+const (
+	leastScale = 0.8
+	scaleStep  = 0.004
+)
+
+// finish turns a spot into a solid whose outline is shrunk, if need be, until the
+// exact check accepts it; nil if none is.
+func (ff *Shaper) finish(at Spot) *Shaped {
+	pose := ff.on(at.At)
+	poly, found := ff.shape(pose, at.Width, finalRays)
+	if poly == nil {
+		return nil
+	}
+	fitting := min(1, at.Width/found)
+	// The length axis is square to the narrow way.
+	way := geometry.NarrowWay(poly)
+	turned := make([]geometry.Vec2, len(poly))
+	for i, p := range poly {
+		turned[i] = geometry.Vec2{X: p.X*way.Y - p.Y*way.X, Y: way.Dot(p)}
+	}
+	u := pose.Axes.U.Scale(way.Y).Sub(pose.Axes.V.Scale(way.X))
+	v := pose.Axes.U.Scale(way.X).Add(pose.Axes.V.Scale(way.Y))
+	pose.Axes = geometry.Mat3{U: u, V: v, W: pose.Axes.W}
+	for scale := 1.0; scale > leastScale && ff.Ctx.Err() == nil; scale -= scaleStep {
+		scaled := make([]geometry.Vec2, len(turned))
+		for i, p := range turned {
+			scaled[i] = p.Scale(scale * fitting)
+		}
+		// Scaled down, its corners are sharper than they may be.
+		if s := ff.Over(geometry.Rounded(scaled, ff.Radius), pose); s != nil && s.Fits {
+			return s
+		}
+	}
+	return nil
+}
+
+// Over makes the solid over an outline and certifies it at the pose; nil without an
+// outline.
+func (ff *Shaper) Over(poly []geometry.Vec2, pose poses.Pose) *Shaped {
+	// The hull takes away what rounding of numbers bends inwards.
+	o, err := outline.Freeform(geometry.ConvexHull(poly))
+	if err != nil {
+		return nil
+	}
+	c := ff.Body(o.Width)
+	c.Outline = o
+	s := &Shaped{Solid: c, Model: poses.NewModel(c, ff.Flip)}
+	s.At = s.Model.CoordOf(pose)
+	p := bounds.NewProber(ff.Field, s.Model, 0)
+	if s.Value = p.Value(s.At, 0); s.Value < 0 {
+		return s
+	}
+	if exact := p.Certify(s.At, math.Inf(1), certify.Resolution); exact.Lower >= certify.LeastClearance {
+		s.Fits, s.Lower = true, exact.Lower
+	}
+	return s
+}

@@ -1,0 +1,2 @@
+// Package simplex solves the small linear programme that bounds a box of poses.
+package simplex
