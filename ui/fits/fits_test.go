@@ -178,3 +178,21 @@ func TestTiny(t *testing.T) {
 		}
 	}
 }
+
+// No row of the list is cut, whatever the outline and the weight, at any width that
+// the workbench gives it.
+func TestNoRowOfTheListIsCut(t *testing.T) {
+	v, s := newView(), state(t)
+	p := plan(t)
+	for i, shape := range []string{"rectangle", "marquise", "triangle", "octagon", "cushion", "round", "heart", "square"} {
+		p.Fits[i].Solid.Outline.Shape = shape
+		p.Fits[i].Carat = 12.34 * float64(1+13*i)
+	}
+	s.Take(p, s.Revision())
+	for width := 60; width <= 200; width++ {
+		_, figures := view.Columns(width)
+		for _, line := range v.list(s, figures, 40)[1:] {
+			require.NotContains(t, line, "…", "%d columns", width)
+		}
+	}
+}

@@ -47,6 +47,12 @@ func (v *View) columns(s *view.State, width int, most float64) []column {
 	more := column{width: 2, text: moreText, role: faint}
 	if room < 0 {
 		rest[0].width, rest[1].width = 8, 5
+		rest[0].text = func(l line) string {
+			if text := shapeText(l); ansi.StringWidth(text) <= rest[0].width {
+				return text
+			}
+			return shortShape(l.fit.Candidate)
+		}
 		rest[1].text = func(l line) string { return shortSize(l.fit.Candidate) }
 		return append([]column{carat}, rest...)
 	}
@@ -73,12 +79,16 @@ func (v *View) narrowColumns(s *view.State) []column {
 	}
 }
 
-// caratText is a weight in at most five cells up to 1000 ct.
+// caratText is a weight in at most five cells, up to 20 kg.
 func caratText(l line) string {
-	if l.fit.Carat >= 99.995 {
-		return fmt.Sprintf("%.1f", l.fit.Carat)
+	switch c := l.fit.Carat; {
+	case c >= 999.95:
+		return fmt.Sprintf("%.0f", c)
+	case c >= 99.995:
+		return fmt.Sprintf("%.1f", c)
+	default:
+		return fmt.Sprintf("%.2f", c)
 	}
-	return fmt.Sprintf("%.2f", l.fit.Carat)
 }
 
 func shapeText(l line) string {

@@ -176,7 +176,7 @@ func along(s *view.State, r *planner.Rough, k drawing.Cut, room int) []string {
 		return nil
 	}
 	step := 0.5 // mm; the finest that calipers are set down at
-	for _, wider := range []float64{1, 2, 5, 10, 20, 50, 100} {
+	for _, wider := range []float64{1, 2, 3, 4, 5, 10, 20, 50, 100} {
 		if length(k)/step >= float64(rows) {
 			step = wider
 		}

@@ -111,7 +111,7 @@ func (l *Finder) Render(st *style.Sheet, width, height int) []string {
 	for _, a := range found[l.top:min(len(found), l.top+rows)] {
 		nameWide = max(nameWide, ansi.StringWidth(a.Name))
 	}
-	nameWide = min(nameWide+1, max(12, width*2/5))
+	nameWide = min(nameWide+1, max(12, width/2))
 	for i := l.top; i < len(found) && i < l.top+rows; i++ {
 		mark := "  "
 		if i == l.at {
