@@ -3,9 +3,7 @@ package worthview
 import (
 	"fmt"
 	"slices"
-	"strings"
 
-	"cabwright/planner"
 	"cabwright/planner/diary"
 	"cabwright/planner/money"
 	"cabwright/planner/odds"
@@ -13,9 +11,6 @@ import (
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
-
-// narrowList is the width under which the list leaves the break-even out.
-const narrowList = 52
 
 // listHead is how many lines stand above the list.
 const listHead = 2
@@ -56,15 +51,8 @@ func (v *View) list(s *view.State, k *known, width, height int) []string {
 		}
 		return []string{st.Paint(style.Faint, view.Fit(words, min(width, len(words))))}
 	}
-	wide := width >= 64
-	head := fmt.Sprintf("%-17s %5s %9s %9s", "  fit, mm", "ct", "worth low", "high")
-	if width >= narrowList {
-		head += fmt.Sprintf(" %8s", "even at")
-	}
-	if wide {
-		head = fmt.Sprintf("%-20s %-5s %6s %10s %10s %10s %9s %7s  %s",
-			"  fit, mm", "face", "ct", "worth low", "likely", "high", "even at", "margin", "price")
-	}
+	cols := columns(width)
+	head := " " + lineOf(cols, func(c column) string { return c.head })
 	title := "By carats"
 	if v.byWorth {
 		title = "By likely worth"
@@ -83,48 +71,14 @@ func (v *View) list(s *view.State, k *known, width, height int) []string {
 	}
 	v.first = max(0, min(v.first, len(fits)-rows))
 	for i := v.first; i < min(len(fits), v.first+rows); i++ {
-		role, mark := style.Text, "  "
+		role, mark := style.Text, " "
 		if i == at {
-			role, mark = style.Selected, "▸ "
+			role, mark = style.Selected, "▸"
 		}
-		line := mark + row(fits[i], k.prices.Currency, wide)
-		if width < narrowList {
-			line = line[:strings.LastIndexByte(line, ' ')] // a break-even cut short would be another
-		}
+		line := mark + lineOf(cols, func(c column) string { return c.text(fits[i], k.prices.Currency) })
 		out = append(out, st.Paint(role, view.Fit(line, width)))
 	}
 	return out
-}
-
-// row is one fit, behind the sign of the choice.
-func row(f worth.Fit, c money.Currency, wide bool) string {
-	name := view.Size(f.Candidate) + " " + view.Shape(f.Candidate)
-	low, likely, high, by := "-", "-", "-", ""
-	if f.Value != nil {
-		low, likely, high, by = f.Value.Low.Text(c), f.Value.Likely.Text(c), f.Value.High.Text(c), planner.Visible(f.Value.By)
-	}
-	even, margin := "-", "-"
-	if f.BreakEven != nil {
-		even = f.BreakEven.Text(c)
-	}
-	if f.Margin != nil {
-		margin = f.Margin.Decimal(0) + "%"
-	}
-	if !wide {
-		return fmt.Sprintf("%s %5.2f %9s %9s %8s", view.Fit(name, 15), f.Carat, low, high, even)
-	}
-	return fmt.Sprintf(
-		"%s %s %6.2f %10s %10s %10s %9s %7s  %s",
-		view.Fit(name, 18),
-		view.Fit(view.FaceUp(f.Candidate), 5),
-		f.Carat,
-		low,
-		likely,
-		high,
-		even,
-		margin,
-		by,
-	)
 }
 
 // costs is what the stone cost, and what another may.

@@ -295,3 +295,21 @@ func TestAnySizeAndNothingToShow(t *testing.T) {
 	var none tea.Msg
 	assert.Nil(t, v.Update(empty, none))
 }
+
+// Whatever the width, no figure of the list is cut short: a column has room in full
+// or is left out.
+func TestFiguresAreNeverCutShort(t *testing.T) {
+	v, s := workbench(t, block("Brook", 20, &planner.Cost{Currency: "EUR", Paid: sumOf("24.40")}))
+	for width := 30; width < 130; width++ {
+		line := v.list(s, v.latest(), width, 10)[listHead]
+		for _, word := range strings.Fields(line)[1:] {
+			if strings.Contains(word, "…") {
+				assert.NotRegexp(t, `\d\D*…`, strings.TrimPrefix(word, "14x8"), "at %d: %q", width, line)
+			}
+		}
+		assert.LessOrEqual(t, view.Width(line), width)
+	}
+	for width, heads := range map[int]string{40: "fit, mm ct worth low", 52: "fit, mm ct worth low high even at", 77: "fit, mm face ct worth low likely high even at"} {
+		assert.Equal(t, heads, strings.Join(strings.Fields(v.list(s, v.latest(), width, 10)[1]), " "), "%d", width)
+	}
+}
