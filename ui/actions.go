@@ -66,7 +66,7 @@ func (m *Model) own() []keys.Action {
 			Name:     "View: " + v.Name(),
 			Keys:     []string{fmt.Sprint(i + 1)},
 			Help:     "open this view",
-			Disabled: keys.Unless(i != m.at, "it is open"),
+			Disabled: keys.Unless(i != m.at, "this view is open"),
 			Run:      keys.Do(func() { m.open(i) }),
 		})
 	}

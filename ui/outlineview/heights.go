@@ -87,7 +87,7 @@ func (v *View) askThickness(s *view.State) {
 			if f.Number(1) > f.Number(0) {
 				return widget.Wrong{Field: 1, Err: errors.New("the rim is no thicker than the greatest thickness")}
 			}
-			return s.Do("Give the thickness all round", func(st planner.Stone) (planner.Stone, error) {
+			return s.Do(view.ThicknessAllRound, func(st planner.Stone) (planner.Stone, error) {
 				return planner.SetThicknesses(st, f.Number(0), f.Number(1), planner.Rounding(f.Choice(2)))
 			})
 		},

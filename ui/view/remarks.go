@@ -15,8 +15,8 @@ import (
 func (s *State) Remark(remarks []planner.Warning) {
 	before, first := s.remarks, !s.remarked
 	s.remarks, s.remarked = remarks, true
-	if first {
-		return // of the file as it was read
+	if edit, _ := s.stones.Next(); first || edit == ThicknessAllRound {
+		return // of the file as it was read, or of heights that were not read one by one
 	}
 	for _, r := range remarks {
 		known := slices.ContainsFunc(before, func(o planner.Warning) bool { return o.Place == r.Place })
@@ -26,6 +26,10 @@ func (s *State) Remark(remarks []planner.Warning) {
 		}
 	}
 }
+
+// ThicknessAllRound is the edit that makes both faces of two thicknesses: their heights
+// are no readings that could be taken again.
+const ThicknessAllRound = "Give the thickness all round"
 
 // readingPlace is how a stone file numbers a reading: top[0] is the first.
 var readingPlace = regexp.MustCompile(`\b(top|base)\[(\d+)\]`)
