@@ -83,65 +83,86 @@ const fineSag = 0.005
 // the bound it has.
 const mostBlocks = 4000
 
-// nearest returns a lower bound on the distance from q (in the surface's own sense
-// of up, the surface raised by lift) to all that lies above the surface: best first
-// over the squares, until the nearest one left is a single node's, or stands at stop
-// or more. It returns that square, too. detail says how small the squares
-// are that it ends with.
-// If within is given, only what lies above the place that it tells squares against
-// counts: a square that is over its edge is divided until hardly any of it is outside. Over the nodes next to the touching point t the bound is at least local.
-func (s *surface) nearest(q geometry.Vec3, lift float64, t touch, local, stop float64, detail int, within overlap) (d float64, i, j int) {
+// query is what is asked of the tree: how near to q (in the surface's own sense of up, the
+// surface raised by lift) anything comes that lies above the surface.
+type query struct {
+	q      geometry.Vec3
+	lift   float64
+	touch  touch   // a touching point, over the nodes next to which the distance is at least local
+	local  float64 // mm
+	stop   float64 // mm: a distance of as much need not be known any better
+	detail int     // how small the squares are that it ends with
+	within overlap // nil, or the place that what counts lies above
+}
+
+// nearest returns a lower bound on the distance: best first over the squares, until the
+// nearest one left is a single node's, or stands at stop or more. It returns that square,
+// too. A square that is over the edge of the place that counts is divided until hardly any
+// of it is outside.
+func (s *surface) nearest(a query) (d float64, i, j int) {
 	heap := blockHeaps.Get().(*blockHeap)
 	defer blockHeaps.Put(heap)
-	heap.n, heap.within = 0, within
+	heap.n, heap.within = 0, a.within
 	top := len(s.blocks.levels) - 1
 	for j := range s.blocks.levels[top].ny {
 		for i := range s.blocks.levels[top].nx {
-			s.pushSquare(heap, q, lift, top, i, j, 0)
+			s.pushSquare(heap, &a, top, i, j, 0)
 		}
 	}
 	for heap.n > 0 {
 		b := heap.items[0]
-		if b.level == final || b.level == settled && detail != toTiles || b.bound >= stop || heap.n+16 > mostBlocks {
+		if b.level == final || b.level == settled && a.detail != toTiles || b.bound >= a.stop || heap.n+16 > mostBlocks {
 			return b.bound, int(b.i), int(b.j)
 		}
-		if detail == toSquares && b.level == 1 {
+		if a.detail == toSquares && b.level == 1 {
 			return b.bound, min(2*int(b.i), s.nx-1), min(2*int(b.j), s.ny-1)
 		}
 		heap.pop()
 		switch b.level {
 		case 0:
-			d := max(b.bound, s.toNode(q, lift, int(b.i), int(b.j)))
-			if abs(int(b.i)-t.i) <= 1 && abs(int(b.j)-t.j) <= 1 {
-				d = max(d, local)
-			}
-			b.bound, b.level = d, settled
-			b.x, b.y, b.r = s.origin.X+float64(b.i)*s.step, s.origin.Y+float64(b.j)*s.step, s.step/2
-			if s.sag(int(b.j)*s.nx+int(b.i)) <= fineSag || d == local && d > t.depth-fineSag {
-				b.level = heap.last(&b)
-			}
-			heap.push(b)
+			heap.push(s.settle(&a, b, heap))
 		case settled:
-			s.divided(q, lift, &b, heap)
+			s.divided(&a, &b, heap)
 		default:
-			down := int(b.level) - 1
-			l := &s.blocks.levels[down]
-			for j := 2 * int(b.j); j < min(2*int(b.j)+2, l.ny); j++ {
-				for i := 2 * int(b.i); i < min(2*int(b.i)+2, l.nx); i++ {
-					s.pushSquare(heap, q, lift, down, i, j, b.bound)
-				}
-			}
+			s.pushBelow(heap, &a, &b)
 		}
 	}
 	return math.Inf(1), 0, 0 // all is outside
 }
 
+// settle gives a node's square the bound of its own tangent plane.
+func (s *surface) settle(a *query, b block, heap *blockHeap) block {
+	b.bound = max(b.bound, s.toNode(a.q, a.lift, int(b.i), int(b.j)))
+	local := abs(int(b.i)-a.touch.i) <= 1 && abs(int(b.j)-a.touch.j) <= 1 && a.local >= b.bound
+	if local {
+		b.bound = a.local
+	}
+	b.level = settled
+	b.x, b.y, b.r = s.origin.X+float64(b.i)*s.step, s.origin.Y+float64(b.j)*s.step, s.step/2
+	if s.sag(int(b.j)*s.nx+int(b.i)) <= fineSag || local && a.local > a.touch.depth-fineSag {
+		b.level = heap.last(&b)
+	}
+	return b
+}
+
+// pushBelow puts the four squares on the heap that a larger one is made of.
+func (s *surface) pushBelow(heap *blockHeap, a *query, b *block) {
+	down := int(b.level) - 1
+	l := &s.blocks.levels[down]
+	for j := 2 * int(b.j); j < min(2*int(b.j)+2, l.ny); j++ {
+		for i := 2 * int(b.i); i < min(2*int(b.i)+2, l.nx); i++ {
+			s.pushSquare(heap, a, down, i, j, b.bound)
+		}
+	}
+}
+
 // pushSquare puts a square of the tree on the heap, unless it is outside.
-func (s *surface) pushSquare(heap *blockHeap, q geometry.Vec3, lift float64, level, i, j int, least float64) {
+func (s *surface) pushSquare(heap *blockHeap, a *query, level, i, j int, least float64) {
 	if heap.within != nil && heap.within(s.square(level, i, j)) == outside {
 		return
 	}
-	heap.push(block{bound: max(least, s.toBlock(q, lift, level, i, j)), i: int32(i), j: int32(j), level: int8(level)})
+	bound := max(least, s.toBlock(a.q, a.lift, level, i, j))
+	heap.push(block{bound: bound, i: int32(i), j: int32(j), level: int8(level)})
 }
 
 func abs(a int) int { return max(a, -a) }
@@ -149,7 +170,9 @@ func abs(a int) int { return max(a, -a) }
 // square returns the middle of a square of the tree in plan, and half its width.
 func (s *surface) square(level, i, j int) (x, y, r float64) {
 	size := float64(int(1) << level)
-	return s.origin.X + (float64(i)*size+(size-1)/2)*s.step, s.origin.Y + (float64(j)*size+(size-1)/2)*s.step, size * s.step / 2
+	x = s.origin.X + (float64(i)*size+(size-1)/2)*s.step
+	y = s.origin.Y + (float64(j)*size+(size-1)/2)*s.step
+	return x, y, size * s.step / 2
 }
 
 // toBlock returns the distance from q to the upright column over a square, from the

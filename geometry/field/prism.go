@@ -258,7 +258,8 @@ func (p *prism) walls(at geometry.Vec3, reach Reach, best *Row, try func(Row)) {
 			grow += p.floor.steep * (reach.Plan + d + c.radius)
 		}
 		if at.Z-grow >= lo && at.Z+grow <= hi {
-			try(Row{Value: d - c.radius - p.Allowance, Gradient: geometry.Vec3{X: v.X / d, Y: v.Y / d}, Slack: reach.Plan * reach.Plan / (2 * d)})
+			away := geometry.Vec3{X: v.X / d, Y: v.Y / d}
+			try(Row{Value: d - c.radius - p.Allowance, Gradient: away, Slack: reach.Plan * reach.Plan / (2 * d)})
 		}
 	}
 }
@@ -346,7 +347,8 @@ func (p *prism) toFloor(at geometry.Vec3, walls, enough float64) float64 {
 		}
 	}
 	// The floor goes on beside the polygon, and may be nearer there.
-	over, _, _ := p.floor.nearest(q, -p.depth, nowhere, 0, least, toTiles, p.over)
+	ask := query{q: q, lift: -p.depth, touch: nowhere, stop: least, detail: toTiles, within: p.over}
+	over, _, _ := p.floor.nearest(ask)
 	return min(walls, max(d, over))
 }
 

@@ -50,7 +50,8 @@ func ball(p, k geometry.Vec3, reach Reach, allowance float64) (Row, bool) {
 	if d < 1e-6 {
 		return Row{}, false
 	}
-	return Row{Value: d - allowance, Gradient: v.Scale(1 / d), Slack: (reach.Plan*reach.Plan + reach.Rise*reach.Rise) / (2 * d)}, true
+	slack := (reach.Plan*reach.Plan + reach.Rise*reach.Rise) / (2 * d)
+	return Row{Value: d - allowance, Gradient: v.Scale(1 / d), Slack: slack}, true
 }
 
 // facet is a flat piece of an obstacle: the points K + c1 A1 + c2 A2 with c1 and
@@ -130,7 +131,8 @@ func (f *facet) row(p geometry.Vec3, reach Reach, allowance float64) Row {
 	if f.thick == 0 && s < 0 {
 		s, n = -s, n.Scale(-1)
 	}
-	over := beyond(f.d1.Dot(v), reach.along(f.p1, f.d1.Z), f.lo1, f.hi1)*f.la1 + beyond(f.d2.Dot(v), reach.along(f.p2, f.d2.Z), f.lo2, f.hi2)*f.la2
+	over := beyond(f.d1.Dot(v), reach.along(f.p1, f.d1.Z), f.lo1, f.hi1)*f.la1 +
+		beyond(f.d2.Dot(v), reach.along(f.p2, f.d2.Z), f.lo2, f.hi2)*f.la2
 	away := reach.along(f.pn, f.n.Z)
 	if s < away {
 		over += f.back

@@ -166,7 +166,7 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	if !ok {
 		local = 0
 	}
-	e, _, _ := s.nearest(q, lift, t, local, enough, toTiles, nil)
+	e, _, _ := s.nearest(query{q: q, lift: lift, touch: t, local: local, stop: enough, detail: toTiles})
 	return max(d, e)
 }
 
@@ -184,7 +184,7 @@ func (s *surface) tabledNode(p geometry.Vec3, lift float64) (float64, int) {
 	if ok || !s.below(q, lift) {
 		return d, t.j*s.nx + t.i
 	}
-	e, i, j := s.nearest(q, lift, t, 0, math.Inf(1), toSquares, nil)
+	e, i, j := s.nearest(query{q: q, lift: lift, touch: t, stop: math.Inf(1), detail: toSquares})
 	return max(d, e), j*s.nx + i
 }
 

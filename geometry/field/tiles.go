@@ -3,8 +3,6 @@ package field
 import (
 	"math"
 	"sync/atomic"
-
-	"cabwright/geometry"
 )
 
 // tile is a sixteenth of a square, with the surface at its middle. Tiles are worked out
@@ -54,7 +52,7 @@ func (s *surface) tilesOf(b *block) *[16]tile {
 }
 
 // divided pushes the tiles of a square.
-func (s *surface) divided(q geometry.Vec3, lift float64, b *block, heap *blockHeap) {
+func (s *surface) divided(a *query, b *block, heap *blockHeap) {
 	tiles := s.tilesOf(b)
 	for k := range tiles {
 		p := &tiles[k]
@@ -62,8 +60,8 @@ func (s *surface) divided(q geometry.Vec3, lift float64, b *block, heap *blockHe
 		if p.sag <= fineSag || p.r < leastTile {
 			c.level = heap.last(&c)
 		}
-		w := q.Z - (p.at.z + lift - p.sag)
-		c.bound = max(c.bound, toColumn(q.X-p.x, q.Y-p.y, w, p.r, p.at.zx, p.at.zy))
+		w := a.q.Z - (p.at.z + a.lift - p.sag)
+		c.bound = max(c.bound, toColumn(a.q.X-p.x, a.q.Y-p.y, w, p.r, p.at.zx, p.at.zy))
 		heap.pushTile(c)
 	}
 }

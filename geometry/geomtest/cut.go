@@ -11,7 +11,8 @@ import (
 // Cab is a cabochon with a wall of 1.2 mm that leans in 10 degrees; two-sided with a
 // back. Lengths are mm.
 func Cab(shape string, length, width, dome, back float64) solid.Cabochon {
-	c := solid.Cabochon{Outline: must(outline.New(shape, length, width)), Wall: 1.2, WallLeanDeg: 10, Dome: dome, Back: back, Sides: 1}
+	o := must(outline.New(shape, length, width))
+	c := solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: dome, Back: back, Sides: 1}
 	if back > 0 {
 		c.Sides = 2
 	}

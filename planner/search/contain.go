@@ -23,7 +23,8 @@ type containment struct {
 const radiusDirections = 24
 
 func newContainment(outlines []outline.Outline) *containment {
-	c := &containment{outlines: outlines, once: make([]sync.Once, len(outlines)), profiles: make([]outline.Profile, len(outlines))}
+	n := len(outlines)
+	c := &containment{outlines: outlines, once: make([]sync.Once, n), profiles: make([]outline.Profile, n)}
 	for _, o := range outlines {
 		r := make([]float64, radiusDirections)
 		for k := range r {
@@ -42,7 +43,8 @@ func (c *containment) profile(i int) outline.Profile {
 // stickOut returns an upper bound on how far inner sticks out of outer, or
 // +Inf where it plainly sticks out by more than worth is.
 func (c *containment) stickOut(outer, inner *trial, worth float64) float64 {
-	if inner.volume > outer.volume || inner.Solid.Dome > outer.Solid.Dome+worth || inner.Solid.BackDepth() > outer.Solid.BackDepth()+worth {
+	if inner.volume > outer.volume || inner.Solid.Dome > outer.Solid.Dome+worth ||
+		inner.Solid.BackDepth() > outer.Solid.BackDepth()+worth {
 		return math.Inf(1)
 	}
 	if inner.size == outer.size {

@@ -131,7 +131,8 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 			if best != nil && t.volume <= best.volume {
 				break
 			}
-			style := r.set.DomeStyles[slices.IndexFunc(r.set.DomeStyles, func(d presets.DomeStyle) bool { return d.Key == t.DomeStyle })]
+			of := func(d presets.DomeStyle) bool { return d.Key == t.DomeStyle }
+			style := r.set.DomeStyles[slices.IndexFunc(r.set.DomeStyles, of)]
 			better(r.same(r.freeformLike(face, back, style), t))
 		}
 	}

@@ -48,7 +48,8 @@ func (r *run) remember() *memory {
 // were only removed or have shrunk none keeps less, so fits stay. All other fits are
 // climbed for again from where they were, the heaviest first.
 func (r *run) recall(k *memory) {
-	if k == nil || !slices.Equal(k.opt.Shapes, r.opt.Shapes) || k.opt.Tolerance != r.opt.Tolerance || k.opt.TiltMaxDeg != r.opt.TiltMaxDeg {
+	if k == nil || !slices.Equal(k.opt.Shapes, r.opt.Shapes) ||
+		k.opt.Tolerance != r.opt.Tolerance || k.opt.TiltMaxDeg != r.opt.TiltMaxDeg {
 		return
 	}
 	same := slices.EqualFunc(k.opt.Cuts, r.opt.Cuts, func(a, b HalfSpace) bool { return a == b })
@@ -127,7 +128,8 @@ func (r *run) recheck(t *trial, holds bool) {
 // or have grown.
 func keepsLess(before, after planner.Stone) bool {
 	a, b := before.Allowances, after.Allowances
-	if !slices.Equal(before.Outline, after.Outline) || !slices.Equal(before.Top, after.Top) || !slices.Equal(before.Base, after.Base) ||
+	if !slices.Equal(before.Outline, after.Outline) ||
+		!slices.Equal(before.Top, after.Top) || !slices.Equal(before.Base, after.Base) ||
 		b.Skin < a.Skin || b.Crack < a.Crack || b.SealedCrack < a.SealedCrack || b.Pocket < a.Pocket {
 		return false
 	}
@@ -147,7 +149,8 @@ func keepsLess(before, after planner.Stone) bool {
 // crackHolds tells whether crack d is in the way wherever c is. A sealed crack that is
 // no longer sealed is so only if the allowance for it is not the smaller one.
 func crackHolds(d, c planner.Crack, a planner.Allowances) bool {
-	return slices.Equal(d.Path, c.Path) && d.Face == c.Face && d.Lean == c.Lean && d.Toward == c.Toward && d.RunOn >= c.RunOn &&
+	return slices.Equal(d.Path, c.Path) && d.Face == c.Face &&
+		d.Lean == c.Lean && d.Toward == c.Toward && d.RunOn >= c.RunOn &&
 		(d.Through || !c.Through && d.Depth >= c.Depth) && (d.Sealed == c.Sealed || c.Sealed && a.Crack >= a.SealedCrack)
 }
 

@@ -42,7 +42,8 @@ func (r *run) probe(t *trial, effort int) {
 		}
 		return
 	}
-	for _, s := range climbing.Evolve(p, climbing.WideCrowd, places(climbing.Starts(p, pooled, r.deep, 6, 4, true)), random, 4) {
+	begin := places(climbing.Starts(p, pooled, r.deep, 6, 4, true))
+	for _, s := range climbing.Evolve(p, climbing.WideCrowd, begin, random, 4) {
 		if climbAndAccept(p, t, s.At, 2*climbing.FewSteps, climbing.WideTrust) || r.ctx.Err() != nil {
 			return
 		}

@@ -22,9 +22,15 @@ type budgets struct {
 // demo stones need is far less than these.
 func budgetsFor(o Options) budgets {
 	if o.TiltMaxDeg == 0 {
-		return budgets{rounds: []int{40, 400, 1500, 6000}, heavy: 200000, list: 100000, light: 60000, soft: 100, prove: 15000, top: 8}
+		return budgets{
+			rounds: []int{40, 400, 1500, 6000}, heavy: 200000, list: 100000, light: 60000,
+			soft: 100, prove: 15000, top: 8,
+		}
 	}
-	return budgets{rounds: []int{40, 1000, 6000, 30000}, heavy: 400000, list: 100000, light: 100000, soft: 200, prove: 30000, top: 3}
+	return budgets{
+		rounds: []int{40, 1000, 6000, 30000}, heavy: 400000, list: 100000, light: 100000,
+		soft: 200, prove: 30000, top: 3,
+	}
 }
 
 // mostKept is how many open boxes the proofs that wait for another round keep together,

@@ -49,7 +49,8 @@ func (rep report) nearest(t *trial) []string {
 // fit describes a trial that fits.
 func (rep report) fit(t *trial) Fit {
 	c := t.Solid
-	band := planner.CaratBand(t.volume, [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}, planner.DimensionTolerance, rep.gravity)
+	size := [3]float64{c.Outline.Length, c.Outline.Width, c.Height()}
+	band := planner.CaratBand(t.volume, size, planner.DimensionTolerance, rep.gravity)
 	pose := t.model.Pose(t.at)
 	if !t.weighed || t.weighedAt != t.at {
 		t.weighed, t.weighedAt = true, t.at

@@ -118,7 +118,7 @@ func TestBoundOfABoxHolds(t *testing.T) {
 // netError is what denseAndSampled may be too high or the bound too low by, mm:
 // the bound is over the search's own samples, whose clearance joins the net's,
 // so only the field's own error is left: Lower is exact to a few micrometres
-// from below, and the rows, as prove.go says of finest, are as loose.
+// from below, and the rows, as proofs says of finest, are as loose.
 const netError = 0.004
 
 // denseAndSampled is the least clearance over a net and the search's samples.

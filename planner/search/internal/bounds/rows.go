@@ -88,7 +88,9 @@ func (p *Prober) spanOf(c *Box, f *poses.Frame, s *poses.Sample, by []geometry.V
 // along the row's gradient, and the third-order remainder (every derivative of a
 // product of rotations along a line has norm at most the sum of the angles to the
 // power of the order). It notes which variable each part comes from.
-func (p *Prober) slack(c *Box, f *poses.Frame, s *poses.Sample, r *field.Row, by []geometry.Vec3, strain *[poses.Dims]float64) float64 {
+func (p *Prober) slack(
+	c *Box, f *poses.Frame, s *poses.Sample, r *field.Row, by []geometry.Vec3, strain *[poses.Dims]float64,
+) float64 {
 	sum := r.Slack
 	if r.Slack > 0 {
 		// Shared out by the square of how far each variable moves the sample.

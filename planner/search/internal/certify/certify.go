@@ -106,7 +106,10 @@ func Only(f *field.Field, obstacle int, c solid.Cabochon, pose poses.Pose, enoug
 	return z.res
 }
 
-func newCertifier(f *field.Field, c solid.Cabochon, pose poses.Pose, start geometry.Vec3, around func(geometry.Vec3, float64) *field.Vicinity) *certifier {
+func newCertifier(
+	f *field.Field, c solid.Cabochon, pose poses.Pose, start geometry.Vec3,
+	around func(geometry.Vec3, float64) *field.Vicinity,
+) *certifier {
 	z := &certifier{field: f, pose: pose}
 	mid := geometry.Vec3{Z: (c.Wall + c.Dome - c.BackDepth()) / 2}
 	z.near = around(pose.Place(mid), math.Hypot(reachOf(c), c.Height()/2))

@@ -93,7 +93,10 @@ func (ff *Shaper) profiles(width float64) (points []profile, crown float64) {
 
 // Body is the solid without its outline: only the width counts for its heights.
 func (ff *Shaper) Body(width float64) solid.Cabochon {
-	c := solid.Cabochon{Outline: outline.Outline{Width: width}, Wall: ff.Wall.Height, WallLeanDeg: ff.Wall.LeanDeg, Dome: ff.Style.HeightByWidth * width, Sides: ff.Back.Sides()}
+	c := solid.Cabochon{
+		Outline: outline.Outline{Width: width}, Wall: ff.Wall.Height, WallLeanDeg: ff.Wall.LeanDeg,
+		Dome: ff.Style.HeightByWidth * width, Sides: ff.Back.Sides(),
+	}
 	if c.Sides == 2 {
 		c.Back = ff.Back.Depth(c.Wall, c.Dome)
 	}

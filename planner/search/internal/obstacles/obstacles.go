@@ -101,7 +101,10 @@ func sheetOf(c planner.Crack, a planner.Allowances, thickness float64) field.She
 	if c.Sealed {
 		allowance = a.SealedCrack
 	}
-	return field.Sheet{Path: runOn(c.Path, c.RunOn), FromTop: c.Face != planner.Base, Into: into, Depth: depth, Allowance: allowance}
+	return field.Sheet{
+		Path: runOn(c.Path, c.RunOn), FromTop: c.Face != planner.Base,
+		Into: into, Depth: depth, Allowance: allowance,
+	}
 }
 
 // runOn carries the path on straight by the given length at both ends.

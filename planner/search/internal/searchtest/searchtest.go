@@ -49,7 +49,8 @@ func FieldOf(t require.TestingT, s planner.Stone) *field.Field {
 func Modest() []solid.Cabochon {
 	return []solid.Cabochon{
 		geomtest.Cab("oval", 8, 6, 1.8, 0), geomtest.Cab("round", 6, 6, 1.2, 0.8), geomtest.Cab("square", 5, 5, 1, 0),
-		geomtest.Cab("marquise", 10, 5, 1, 1), geomtest.Cab("heart", 7, 7, 2, 0), geomtest.Cab("pear", 8, 6, 2.4, 0), geomtest.Cab("triangle", 6, 6, 1.2, 0.6),
+		geomtest.Cab("marquise", 10, 5, 1, 1), geomtest.Cab("heart", 7, 7, 2, 0),
+		geomtest.Cab("pear", 8, 6, 2.4, 0), geomtest.Cab("triangle", 6, 6, 1.2, 0.6),
 	}
 }
 
@@ -98,11 +99,14 @@ func SmallStone(r *rand.Rand) planner.Stone {
 	x, y := Between(r, 0.2, 0.6)*a, Between(r, -0.3, 0.3)*b
 	s.Cracks = []planner.Crack{{
 		ID: "C1", Path: []geometry.Vec2{{X: x, Y: -1.2 * b}, {X: x + 0.5, Y: y}, {X: x + Between(r, 0, 2), Y: b}},
-		Face: planner.Top, Through: r.IntN(2) == 0, Depth: Between(r, 1, 5), Lean: Between(r, 0, 35), Toward: Between(r, 0, 360), RunOn: 0.5,
+		Face: planner.Top, Through: r.IntN(2) == 0, Depth: Between(r, 1, 5),
+		Lean: Between(r, 0, 35), Toward: Between(r, 0, 360), RunOn: 0.5,
 	}}
 	x, y = Between(r, -0.9, -0.5)*a, Between(r, -0.6, 0.3)*b
 	s.Pockets = []planner.Pocket{{
-		ID: "P1", Outline: []geometry.Vec2{{X: x, Y: y}, {X: x + 1.6, Y: y - 0.2}, {X: x + 1.9, Y: y + 1.5}, {X: x + 0.2, Y: y + 1.7}},
+		ID: "P1", Outline: []geometry.Vec2{
+			{X: x, Y: y}, {X: x + 1.6, Y: y - 0.2}, {X: x + 1.9, Y: y + 1.5}, {X: x + 0.2, Y: y + 1.7},
+		},
 		Face: []planner.Face{planner.Top, planner.Base, planner.Through}[r.IntN(3)], Depth: Between(r, 1, 3),
 	}}
 	s.Allowances.Crack, s.Allowances.Pocket = 0.5, 0.3

@@ -12,7 +12,7 @@ import (
 	simplex "gonum.org/v1/gonum/optimize/convex/lp"
 )
 
-// exactOptimum solves the programme of lp.go with gonum's simplex method, in its
+// exactOptimum solves the programme with gonum's simplex method, in its
 // standard form: t = t1 - t2, y = z - 1, slack s and u.
 //
 //	minimise t2 - t1, t1 - t2 - a.z + s = b - sum a, z_j + u_j = 2, all >= 0
