@@ -167,6 +167,7 @@ func (l *layer) finish(a arrangement) (Layout, error) {
 	if l.opt.Trims {
 		cuts, fits = l.b.withTrims(cuts, fits, l.opt.Bench)
 	}
+	cuts = l.b.snapped(cuts, fits, l.opt.Bench.AsSawn)
 	for i, f := range fits {
 		fits[i].Fit = l.counting(f.Fit, halves(cuts, f.Piece))
 	}

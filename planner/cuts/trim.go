@@ -100,9 +100,12 @@ func (t *trimmer) through(n geometry.Vec3, beyond float64) Cut {
 }
 
 // strip is how thick the offcut of a cut is.
-func (t *trimmer) strip(c Cut) float64 {
+func (t *trimmer) strip(c Cut) float64 { return t.b.stripOf(c, t.sides) }
+
+// stripOf is how thick the offcut of a cut on a piece is.
+func (b *Body) stripOf(c Cut, piece []half) float64 {
 	off := c.side(1)
-	_, most := t.b.extent(append(append([]half(nil), t.sides...), off), off.normal)
+	_, most := b.extent(append(append([]half(nil), piece...), off), off.normal)
 	return most - off.from
 }
 
@@ -299,6 +302,7 @@ func (b *Body) One(f search.Fit, bench Bench) (Layout, []Thinner, error) {
 	for range own {
 		piece += "-"
 	}
-	l, err := b.Describe([]Placed{{Fit: f, Piece: piece}}, own)
+	fits := []Placed{{Fit: f, Piece: piece}}
+	l, err := b.Describe(fits, b.snapped(own, fits, bench.AsSawn))
 	return l, thinner, err
 }
