@@ -131,6 +131,9 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 	case view.CostsMsg:
 		m.s.Bets.CostsWanted = true
 		return nil
+	case view.NewStoneMsg:
+		m.askNewStone(msg.Stone)
+		return nil
 	case keptMsg:
 		return m.kept(msg)
 	case folderMsg:
@@ -141,7 +144,7 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 		return nil
 	case copiedMsg:
 		m.copied(msg)
-		return nil
+		return m.readFolder() // it may be a stone
 	case leaveMsg:
 		return m.leave()
 	case faultMsg:

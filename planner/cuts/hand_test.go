@@ -97,3 +97,22 @@ func TestSawnKeepsTheLargestLump(t *testing.T) {
 	assert.InDelta(t, 12*8, geometry.Area(kept.Outline), 1e-9)
 	assert.InDelta(t, 30*10+10*2+12*2, geometry.Area(other.Outline), 1e-9)
 }
+
+// What was paid stays with the kept piece, a lot's cost is shared by weight; the stone
+// that was sawn keeps its own.
+func TestSawnSharesTheCost(t *testing.T) {
+	lot := &planner.Lot{Name: "parcel", Paid: "84.00"}
+	for name, c := range map[string]struct{ cost, other *planner.Cost }{
+		"nothing said":       {nil, nil},
+		"paid":               {&planner.Cost{Currency: "EUR", Paid: "70.00", Extra: "2.00"}, nil},
+		"a lot":              {&planner.Cost{Currency: "EUR", Extra: "2.00", Lot: lot}, &planner.Cost{Currency: "EUR", Lot: lot}},
+		"a share of one set": {&planner.Cost{Currency: "EUR", Paid: "7.00", Lot: lot}, nil},
+	} {
+		s := box(20, 10, 8)
+		s.Cost = c.cost
+		kept, other, err := Sawn(s, upcut(10, 5, 0, 0.3), geometry.Vec2{X: 4, Y: 5})
+		require.NoError(t, err)
+		assert.Equal(t, c.cost, kept.Cost, name)
+		assert.Equal(t, c.other, other.Cost, name)
+	}
+}

@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/planner/cuts"
+	"cabwright/planner/diary"
 	"cabwright/ui/edit"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
@@ -176,7 +178,16 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 			Short:    "done",
 			Help:     "clips the outline to the piece with the stone; marks beyond it go",
 			Disabled: keys.Unless(len(v.kept(s)) > 0 && s.Chosen != nil, "there is no cut, or no stone is chosen"),
-			Run:      do(func() { v.done(s) }),
+			Run:      func() tea.Cmd { return v.done(s) },
+		},
+		{
+			Name:     "Seal the cracks of the cut",
+			Keys:     []string{"s"},
+			Short:    "seal",
+			Help:     "those that the chosen cut runs into: filled with glue, which the diary and a buyer are told",
+			Words:    "glue cyanoacrylate crack",
+			Disabled: keys.Unless(len(v.open(s)) > 0, "the chosen cut runs into no open crack"),
+			Run:      do(func() { v.seal(s) }),
 		},
 	}...)
 }
@@ -258,26 +269,55 @@ func (v *View) delete(s *view.State) {
 	})
 }
 
-// done clips the outline by the first cut.
-func (v *View) done(s *view.State) {
+// open returns the cracks that the chosen cut runs into before they are sealed.
+func (v *View) open(s *view.State) []string {
+	layout := v.layout(s)
+	if _, at, ok := v.chosen(s); ok && layout != nil && at < len(layout.Steps) {
+		return layout.Steps[at].SealFirst
+	}
+	return nil
+}
+
+// seal records that the cracks of the chosen cut are sealed: an entry of the diary,
+// from which a buyer is told of the glue.
+func (v *View) seal(s *view.State) {
+	step := diary.Step{Date: v.Today().Format(time.DateOnly), Stage: "sealed", Sealed: v.open(s)}
+	what := cuts.Names(step.Sealed)
+	err := s.Do("Seal "+what, func(st planner.Stone) (planner.Stone, error) {
+		st, _, err := diary.Add(st, step)
+		return st, err
+	})
+	if err == nil {
+		s.Say(style.Text, "Sealed %s, in the diary too: a buyer is told of the glue (%s). u takes it back.", what,
+			diary.DisclosureSource)
+	}
+}
+
+// done clips the outline by the first cut, and offers the other piece as a stone of
+// its own.
+func (v *View) done(s *view.State) tea.Cmd {
 	all := v.kept(s)
 	p := planeOf(all[0])
 	inside := s.Chosen.Pose.Origin.XY()
 	cut := cuts.Cut{Plane: p, Kerf: all[0].Kerf}
 	rest := all[1:]
-	_, _, err := cuts.Sawn(s.Stone(), cut, inside)
+	_, other, err := cuts.Sawn(s.Stone(), cut, inside)
 	if err != nil {
 		s.Refuse(err)
-		return
+		return nil
 	}
-	_ = s.Do("Saw "+planner.Visible(all[0].ID), func(st planner.Stone) (planner.Stone, error) {
+	err = s.Do("Saw "+planner.Visible(all[0].ID), func(st planner.Stone) (planner.Stone, error) {
 		kept, _, err := cuts.Sawn(st, cut, inside)
 		if err != nil {
 			return st, err
 		}
 		return adopt(kept, rest)
 	})
+	if err != nil {
+		return nil
+	}
 	s.Say(style.Text, "Sawn: weigh the piece anew, and go over its marks. u takes it back.")
+	return func() tea.Msg { return view.NewStoneMsg{Stone: other} }
 }
 
 // ask asks for the chosen cut in figures.

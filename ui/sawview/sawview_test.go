@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
@@ -13,6 +14,7 @@ import (
 	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
+	"cabwright/planner/diary"
 	"cabwright/planner/search"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
@@ -48,6 +50,7 @@ func bench(t *testing.T) (*View, *view.State) {
 	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 2.4, Sides: 1}, Face: planner.Top}
 	s.Choose(search.Weigh(stone, s.Rough, s.Presets, c, search.Pose{Origin: geometry.Vec3{X: 12, Y: 10, Z: 2}, Axes: geometry.Identity3()}))
 	v := New()
+	v.Today = func() time.Time { return time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC) }
 	settle(t, v, s)
 	return v, s
 }
@@ -195,4 +198,44 @@ func TestTheStatusLineWarnsOfTheChosenCut(t *testing.T) {
 	v.layout(s).Steps[0].SealFirst = []string{"C1"}
 	require.NotContains(t, v.Explained(s, 0.5), dustCaution)
 	require.Contains(t, v.Explained(s, 0.5), "Seal C1 first")
+}
+
+// One key seals what the chosen cut runs into, and the diary says so.
+func TestOneKeySealsTheCracksOfTheCut(t *testing.T) {
+	v, s := bench(t)
+	a, _ := keys.Find(v.Actions(s), "s")
+	assert.NotEmpty(t, a.Disabled, "the proposed cuts run into no crack")
+	require.NoError(t, s.Do("A cut across the crack", func(st planner.Stone) (planner.Stone, error) {
+		return planner.AddCut(st, planner.Cut{Point: geometry.Vec3{X: 20, Y: 17}, Normal: geometry.Vec3{Y: 1}, Kerf: 0.3})
+	}))
+	settle(t, v, s)
+	require.Equal(t, []string{"C1"}, v.open(s))
+	press(t, v, s, "s")
+	assert.True(t, s.Stone().Cracks[0].Sealed)
+	require.Len(t, s.Stone().Diary, 1)
+	assert.Equal(t, "2026-05-01", s.Stone().Diary[0].Date)
+	assert.Equal(t, []string{"cyanoacrylate glue in C1"}, s.Stone().Diary[0].Treatments)
+	m, _ := s.Presets.Material(s.Stone().Material)
+	assert.Contains(t, strings.Join(diary.Disclosures(s.Stone(), m), " "), "filled with glue")
+	settle(t, v, s)
+	assert.Empty(t, v.open(s))
+	s.Undo()
+	assert.False(t, s.Stone().Cracks[0].Sealed)
+}
+
+// The other piece of a cut that is done is offered as a stone of its own.
+func TestTheOtherPieceIsOffered(t *testing.T) {
+	v, s := bench(t)
+	press(t, v, s, "k")
+	a, ok := keys.Find(v.Actions(s), "d")
+	require.True(t, ok)
+	cmd := a.Run()
+	require.NotNil(t, cmd)
+	offered, ok := cmd().(view.NewStoneMsg)
+	require.True(t, ok)
+	assert.Equal(t, "Block, offcut", offered.Stone.Name)
+	require.Empty(t, planner.Validate(offered.Stone, s.Presets))
+	for _, p := range offered.Stone.Outline {
+		assert.Greater(t, p.X, 18.0, "right of the stone")
+	}
 }

@@ -2,6 +2,7 @@ package sawview
 
 import (
 	"context"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -16,6 +17,8 @@ import (
 
 // View is the view of the saw cuts; New makes one.
 type View struct {
+	Today func() time.Time // for the date of a crack's sealing
+
 	stones int // wanted from the rough
 	at     int // the chosen cut
 	drag   *drag
@@ -33,7 +36,7 @@ type View struct {
 }
 
 // New returns the view of the saw cuts.
-func New() *View { return &View{stones: 1} }
+func New() *View { return &View{Today: time.Now, stones: 1} }
 
 // Name stands on the title line.
 func (v *View) Name() string { return "Saw cuts" }
