@@ -51,7 +51,7 @@ func Ask(ctx context.Context, q Question, emit func(Answer)) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	a := asking{Question: q, judge: j, emit: emit, candidates: Candidates(q.Presets, q.Options)}
+	a := asking{Question: q, judge: j, emit: emit, candidates: search.Candidates(q.Presets, q.Options)}
 	a.answer.Unsure = j.unsure
 	if len(j.unsure) == 0 {
 		return a.answer, nil

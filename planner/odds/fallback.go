@@ -1,10 +1,8 @@
 package odds
 
 import (
-	"cmp"
 	"context"
 	"math"
-	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -132,9 +130,4 @@ func (j *Judge) weighed(f, like search.Fit) search.Fit {
 	f.CaratLow, f.CaratHigh = own.Low*like.CaratLow/its.Low, own.High*like.CaratHigh/its.High
 	f.Colour = search.ColourShare(j.rough, j.stone, f.Candidate, f.Pose)
 	return f
-}
-
-// heaviestFirst orders candidates by volume.
-func heaviestFirst(c []search.Candidate) {
-	slices.SortStableFunc(c, func(a, b search.Candidate) int { return cmp.Compare(b.Solid.Volume(), a.Solid.Volume()) })
 }

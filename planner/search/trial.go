@@ -76,6 +76,22 @@ func sizes(set *presets.Set, opt Options) []outline.Outline {
 // cuts less (from memory).
 const leastRim = 0.3
 
+// Candidates lists every calibrated solid that a search with the options asks about,
+// heaviest first.
+func Candidates(set *presets.Set, opt Options) []Candidate {
+	opt = opt.filled()
+	var trials []*trial
+	for _, face := range opt.Faces {
+		trials = append(trials, trialsFor(set, sizes(set, opt), face, opt)...)
+	}
+	heaviestFirst(trials)
+	out := make([]Candidate, len(trials))
+	for i, t := range trials {
+		out[i] = t.Candidate
+	}
+	return out
+}
+
 // trialsFor lists every solid asked about on one face: each outline with each
 // back that the options allow and each dome style; for an outline and number of
 // sides the fullest first, so that the first that fits is the one to keep. With a
