@@ -9,6 +9,7 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/odds"
+	"cabwright/ui/edit"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
@@ -43,6 +44,17 @@ func (v *View) betActions(s *view.State) []keys.Action {
 			Words:    "look first information window unsure odds",
 			Disabled: sure,
 			Run:      func() tea.Cmd { return v.openBets(s, lookPage, view.WeighMsg{}) },
+		},
+		{
+			Name:     "Looked, and it is still there",
+			Keys:     []string{"D"},
+			Help:     "how deep a mark was looked at: that is the least it can be from then on",
+			Words:    "window dig least depth unsure odds",
+			Disabled: keys.Unless(len(edit.Lookable(s.Stone())) > 0, "no mark's depth is unsure"),
+			Run: keys.Do(func() {
+				mark, depth := edit.LookNext(s.Bets.Answer.LookFirst)
+				edit.AskLooked(s, mark, depth)
+			}),
 		},
 		{
 			Name:     "What each mark costs",

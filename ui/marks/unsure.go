@@ -3,10 +3,12 @@ package marks
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/planner/odds"
+	"cabwright/ui/edit"
 	"cabwright/ui/keys"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
@@ -32,6 +34,7 @@ func (v *View) unsureActions(s *view.State) []keys.Action {
 		half.Run = keys.Do(func() { v.sure(s, t) })
 	}
 	crack := is && t.Kind == view.Crack
+	lookable := mark && slices.Contains(edit.Lookable(s.Stone()), id(s.Stone(), t))
 	return []keys.Action{
 		half,
 		{
@@ -41,6 +44,14 @@ func (v *View) unsureActions(s *view.State) []keys.Action {
 			Words:    "unsure doubt odds range chance",
 			Disabled: why,
 			Run:      keys.Do(func() { v.askHowSure(s, t) }),
+		},
+		{
+			Name:     "Looked, and it is still there",
+			Keys:     []string{"D"},
+			Help:     "how deep you looked: that is the least it can be from then on",
+			Words:    "window dig least depth unsure odds",
+			Disabled: keys.Unless(lookable, "no mark of unsure depth is selected: n makes it unsure"),
+			Run:      keys.Do(func() { edit.AskLooked(s, id(s.Stone(), t), 0) }),
 		},
 		{
 			Name:     "Suppose a pocket where the crack ends",

@@ -76,3 +76,20 @@ func TestAPocketSupposedWhereACrackEnds(t *testing.T) {
 	b.s.Undo()
 	require.Len(t, b.s.Stone().Pockets, 1)
 }
+
+// Looked to 2.0 and still there: that is the least from then on.
+func TestLookedToIsTheLeast(t *testing.T) {
+	b := newBench(t, marked()).keys("tab")
+	a, ok := keys.Find(b.v.Actions(b.s), "D")
+	require.True(t, ok)
+	require.NotEmpty(t, a.Disabled, "its depth is known")
+	b.keys("n", "D", "enter", "1", "ctrl+s")
+	text, wrong := b.s.Asking().Fields[1].Remark()
+	require.True(t, wrong)
+	require.Contains(t, text, "1.5 mm deep at the least")
+	b.keys("ctrl+u", "2", "ctrl+s")
+	require.Equal(t, &planner.Range{Least: 2, Most: 6}, b.s.Stone().Cracks[0].DepthRange)
+	require.Contains(t, b.s.Status().Text, "2 mm deep at the least")
+	b.s.Undo()
+	require.Equal(t, 1.5, b.s.Stone().Cracks[0].DepthRange.Least)
+}

@@ -6,9 +6,9 @@ import "strings"
 // the list of actions says what can be done, the status line what was done.
 var pasts = map[string]string{
 	"Add": "Added", "Bend": "Bent", "Change": "Changed", "Clip": "Clipped", "Delete": "Deleted",
-	"Draw": "Drew", "Give": "Gave",
+	"Draw": "Drew", "Give": "Gave", "Look": "Looked",
 	"Make": "Made", "Move": "Moved", "Place": "Placed", "Put": "Put", "Read": "Read",
-	"Recover": "Recovered", "Scale": "Scaled",
+	"Recover": "Recovered", "Scale": "Scaled", "Seal": "Sealed",
 	"Set": "Set", "Split": "Split", "Start": "Started", "Suppose": "Supposed", "Take": "Took",
 	"Tilt": "Tilted", "Turn": "Turned",
 	"Write": "Wrote",
