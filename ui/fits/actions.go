@@ -140,6 +140,14 @@ func (v *View) chosenActions(s *view.State) []keys.Action {
 			}),
 		},
 		{
+			Name:     "Where it has most colour",
+			Keys:     []string{"t"},
+			Help:     "the place of the chosen stone with most colour under it that keeps the spare wanted",
+			Words:    "best place colour zone brilliance",
+			Disabled: whyNotColour(s),
+			Run:      func() tea.Cmd { return v.mostColour(s) },
+		},
+		{
 			Name:     "Unfold or fold variants",
 			Keys:     []string{"v", "enter"},
 			Short:    "variants",

@@ -47,7 +47,7 @@ func (v *View) betActions(s *view.State) []keys.Action {
 		},
 		{
 			Name:     "Looked, and it is still there",
-			Keys:     []string{"D"},
+			Keys:     []string{"W"},
 			Help:     "how deep a mark was looked at: that is the least it can be from then on",
 			Words:    "window dig least depth unsure odds",
 			Disabled: keys.Unless(len(edit.Lookable(s.Stone())) > 0, "no mark's depth is unsure"),

@@ -66,6 +66,8 @@ func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case settledMsg:
 		v.settled(s, m)
+	case colouredMsg:
+		v.coloured(s, m)
 	case view.PlanTaken:
 		return v.askAgain(s)
 	case askMsg:

@@ -47,7 +47,7 @@ func (v *View) unsureActions(s *view.State) []keys.Action {
 		},
 		{
 			Name:     "Looked, and it is still there",
-			Keys:     []string{"D"},
+			Keys:     []string{"W"},
 			Help:     "how deep you looked: that is the least it can be from then on",
 			Words:    "window dig least depth unsure odds",
 			Disabled: keys.Unless(lookable, "no mark of unsure depth is selected: n makes it unsure"),

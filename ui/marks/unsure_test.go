@@ -80,10 +80,10 @@ func TestAPocketSupposedWhereACrackEnds(t *testing.T) {
 // Looked to 2.0 and still there: that is the least from then on.
 func TestLookedToIsTheLeast(t *testing.T) {
 	b := newBench(t, marked()).keys("tab")
-	a, ok := keys.Find(b.v.Actions(b.s), "D")
+	a, ok := keys.Find(b.v.Actions(b.s), "W")
 	require.True(t, ok)
 	require.NotEmpty(t, a.Disabled, "its depth is known")
-	b.keys("n", "D", "enter", "1", "ctrl+s")
+	b.keys("n", "W", "enter", "1", "ctrl+s")
 	text, wrong := b.s.Asking().Fields[1].Remark()
 	require.True(t, wrong)
 	require.Contains(t, text, "1.5 mm deep at the least")

@@ -182,7 +182,7 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 		},
 		{
 			Name:     "Seal the cracks of the cut",
-			Keys:     []string{"s"},
+			Keys:     []string{"g"},
 			Short:    "seal",
 			Help:     "those that the chosen cut runs into: filled with glue, which the diary and a buyer are told",
 			Words:    "glue cyanoacrylate crack",

@@ -203,14 +203,14 @@ func TestTheStatusLineWarnsOfTheChosenCut(t *testing.T) {
 // One key seals what the chosen cut runs into, and the diary says so.
 func TestOneKeySealsTheCracksOfTheCut(t *testing.T) {
 	v, s := bench(t)
-	a, _ := keys.Find(v.Actions(s), "s")
+	a, _ := keys.Find(v.Actions(s), "g")
 	assert.NotEmpty(t, a.Disabled, "the proposed cuts run into no crack")
 	require.NoError(t, s.Do("A cut across the crack", func(st planner.Stone) (planner.Stone, error) {
 		return planner.AddCut(st, planner.Cut{Point: geometry.Vec3{X: 20, Y: 17}, Normal: geometry.Vec3{Y: 1}, Kerf: 0.3})
 	}))
 	settle(t, v, s)
 	require.Equal(t, []string{"C1"}, v.open(s))
-	press(t, v, s, "s")
+	press(t, v, s, "g")
 	assert.True(t, s.Stone().Cracks[0].Sealed)
 	require.Len(t, s.Stone().Diary, 1)
 	assert.Equal(t, "2026-05-01", s.Stone().Diary[0].Date)
