@@ -92,7 +92,13 @@ func Several(
 	}
 	beam := []arrangement{best}
 	for n := 2; n <= most && len(l.pool) > 0 && ctx.Err() == nil; n++ {
+		before := beam[0]
 		beam = l.oneMore(beam, kept)
+		if len(beam) == 0 || beam[0].carat() < onePays*before.carat() {
+			if a, ok := l.oneMoreTogether(before); ok && (len(beam) == 0 || a.carat() > beam[0].carat()) {
+				beam = slices.Insert(beam, 0, a)
+			}
+		}
 		if len(beam) == 0 || opt.Stones == 0 && beam[0].carat() < onePays*best.carat() {
 			break
 		}
