@@ -38,7 +38,7 @@ func Sawn(s planner.Stone, c Cut, inside geometry.Vec2) (kept, other planner.Sto
 	// What was paid for the rough stays with the piece that is kept; a lot is shared
 	// by weight.
 	other.Cost = nil
-	if c := s.Cost; c != nil && c.Lot != nil && c.Paid == "" {
+	if c := s.Cost; c != nil && c.Lot != nil && c.Paid == nil {
 		other.Cost = &planner.Cost{Currency: c.Currency, Lot: c.Lot}
 	}
 	return kept, other, nil

@@ -9,6 +9,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/planner"
+	"cabwright/planner/money"
 	"cabwright/planner/search"
 	"cabwright/presets"
 )
@@ -101,12 +102,13 @@ func TestSawnKeepsTheLargestLump(t *testing.T) {
 // What was paid stays with the kept piece, a lot's cost is shared by weight; the stone
 // that was sawn keeps its own.
 func TestSawnSharesTheCost(t *testing.T) {
-	lot := &planner.Lot{Name: "parcel", Paid: "84.00"}
+	sum := func(x float64) *money.Amount { a := money.Of(x); return &a }
+	lot := &planner.Lot{Name: "parcel", Paid: sum(84.00)}
 	for name, c := range map[string]struct{ cost, other *planner.Cost }{
 		"nothing said":       {nil, nil},
-		"paid":               {&planner.Cost{Currency: "EUR", Paid: "70.00", Extra: "2.00"}, nil},
-		"a lot":              {&planner.Cost{Currency: "EUR", Extra: "2.00", Lot: lot}, &planner.Cost{Currency: "EUR", Lot: lot}},
-		"a share of one set": {&planner.Cost{Currency: "EUR", Paid: "7.00", Lot: lot}, nil},
+		"paid":               {&planner.Cost{Currency: "EUR", Paid: sum(70.00), Extra: sum(2.00)}, nil},
+		"a lot":              {&planner.Cost{Currency: "EUR", Extra: sum(2.00), Lot: lot}, &planner.Cost{Currency: "EUR", Lot: lot}},
+		"a share of one set": {&planner.Cost{Currency: "EUR", Paid: sum(7.00), Lot: lot}, nil},
 	} {
 		s := box(20, 10, 8)
 		s.Cost = c.cost

@@ -92,13 +92,7 @@ func Several(
 	}
 	beam := []arrangement{best}
 	for n := 2; n <= most && len(l.pool) > 0 && ctx.Err() == nil; n++ {
-		before := beam[0]
 		beam = l.oneMore(beam, kept)
-		if len(beam) == 0 || beam[0].carat() < onePays*before.carat() {
-			if a, ok := l.oneMoreTogether(before); ok && (len(beam) == 0 || a.carat() > beam[0].carat()) {
-				beam = slices.Insert(beam, 0, a)
-			}
-		}
 		if len(beam) == 0 || opt.Stones == 0 && beam[0].carat() < onePays*best.carat() {
 			break
 		}
@@ -124,9 +118,21 @@ func heaviestFits(fits []search.Fit) []search.Fit {
 // beamWidth is how many different layouts of as many stones are kept.
 const beamWidth = 2
 
-// oneMore returns the best arrangements with one stone more than the given
-// ones have: of each, every piece with a stone is cut in two.
+// oneMore returns the best arrangements with one stone more than the given ones have:
+// of each, every piece with a stone is cut in two; and where that adds little, all
+// stones of the best are laid anew with another.
 func (l *layer) oneMore(from []arrangement, kept []search.Fit) []arrangement {
+	out := l.oneMoreParted(from, kept)
+	if len(out) == 0 || out[0].carat() < onePays*from[0].carat() {
+		if a, ok := l.oneMoreTogether(from[0]); ok && (len(out) == 0 || a.carat() > out[0].carat()) {
+			out = slices.Insert(out, 0, a)
+		}
+	}
+	return out
+}
+
+// oneMoreParted cuts every piece with a stone in two.
+func (l *layer) oneMoreParted(from []arrangement, kept []search.Fit) []arrangement {
 	var out []arrangement
 	for _, a := range from {
 		for i, f := range a.fits {
