@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
 
@@ -41,6 +42,10 @@ func TestAKeyKeepsTheChoiceInEveryView(t *testing.T) {
 		assert.Equal(t, c.keeps, view.SameCut(before.Candidate, m.s.Chosen.Candidate), name)
 		if c.keeps {
 			require.Contains(t, m.s.Waiting(), "9.00 ct", name)
+			m.s.Say(style.Text, "")
+			if c.view != "3" { // there the list says how many are new
+				require.Contains(t, statusOf(t, m), "A heavier fit waits, 9.00 ct", name)
+			}
 		} else {
 			require.Empty(t, m.s.Waiting(), name)
 		}

@@ -45,7 +45,7 @@ func (m *Model) explained() string {
 		scene.Ghost = m.s.Best()
 		return leading(drawing.Explain(scene, p, within), m.width)
 	}
-	return ""
+	return leading(m.s.Waiting(), m.width)
 }
 
 // leading returns the parts of a text, which semicolons set apart, that a width has
