@@ -113,7 +113,7 @@ func (m *Model) askRecover(found *stonefile.Recovery, notes []string) {
 		notes = append(notes[:noteLines-1:noteLines-1], fmt.Sprintf("and %d differences more", len(notes)-noteLines+1))
 	}
 	ways := []string{"recover them", "compare them with the file", "discard them"}
-	m.choose(title, "What shall become of them", notes, true, ways, func(i int) error {
+	m.choose(title, "What to do with them", notes, true, ways, func(i int) error {
 		switch i {
 		case 0:
 			m.after = func() tea.Msg {
