@@ -65,6 +65,17 @@ func (v *View) Actions(s *view.State) []keys.Action {
 			Run:      keys.Do(func() { v.byWorth = !v.byWorth }),
 		},
 		{
+			Name:     "Weigh the odds",
+			Keys:     []string{"o"},
+			Help:     "what each place brings on average, where marks are not sure",
+			Words:    "bet expected worth unsure",
+			Disabled: keys.Unless(s.Unsure(), "every mark is sure"),
+			Run: func() tea.Cmd {
+				s.Say(style.Text, "The odds are weighed once the search has ended.")
+				return func() tea.Msg { return view.WeighMsg{} }
+			},
+		},
+		{
 			Name:  "Terms of the next bid",
 			Keys:  []string{"b"},
 			Short: "bid",

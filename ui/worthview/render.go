@@ -155,7 +155,12 @@ func (v *View) chosenRows(s *view.State, k *known, t *view.FigureList) {
 		}
 	}
 	i := slices.IndexFunc(k.stone.Bets, func(b worth.Bet) bool { return view.SameCut(b.Fit.Candidate, f.Candidate) })
-	if i < 0 || k.stone.Bets[i].Value == nil {
+	switch {
+	case i < 0 && s.Unsure() && !s.Bets.Wanted:
+		t.Gap()
+		t.Words(style.Faint, "Marks are not sure: o weighs the odds.")
+		return
+	case i < 0 || k.stone.Bets[i].Value == nil:
 		return
 	}
 	b := k.stone.Bets[i]

@@ -313,3 +313,21 @@ func TestFiguresAreNeverCutShort(t *testing.T) {
 		assert.Equal(t, heads, strings.Join(strings.Fields(v.list(s, v.latest(), width, 10)[1]), " "), "%d", width)
 	}
 }
+
+// Where marks are not sure the odds are a key away; where all are, the key says so.
+func TestOddsAreAskedFor(t *testing.T) {
+	v, s := workbench(t, block("Brook", 20, nil))
+	a, ok := keys.Find(v.Actions(s), "o")
+	require.True(t, ok)
+	assert.Equal(t, "every mark is sure", a.Disabled)
+	unsure := block("Brook", 20, nil)
+	unsure.Pockets = []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{{X: 2, Y: 2}, {X: 4, Y: 2}, {X: 3, Y: 4}}, Face: planner.Top,
+		Depth: 3, DepthRange: &planner.Range{Least: 2, Most: 4}}}
+	v, s = workbench(t, unsure)
+	assert.Contains(t, screen(v, s, 160, 40), "Marks are not sure: o weighs the odds.")
+	a, _ = keys.Find(v.Actions(s), "o")
+	require.Empty(t, a.Disabled)
+	assert.Equal(t, view.WeighMsg{}, a.Run()())
+	s.Bets.Wanted = true
+	assert.NotContains(t, screen(v, s, 160, 40), "o weighs the odds")
+}
