@@ -8,9 +8,10 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cabwright/planner"
+	"cabwright/planner/cuts"
 	"cabwright/planner/odds"
 	"cabwright/planner/search"
+	"cabwright/presets"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -123,9 +124,9 @@ func (m *Model) seek() tea.Cmd {
 			return betsMsg{answer: &a, err: err}
 		})
 	case b.CostsWanted && !b.CostsKnown && b.Err == nil:
-		stone, best, opt := s.Plan.Stone, odds.Heaviest(s.Plan.Fits), s.Options()
+		plan, set, opt := s.Plan, s.Presets, s.Options()
 		return w.begin(costing, s.Revision(), func(ctx context.Context, put func(betsMsg)) betsMsg {
-			costs, err := costsOf(ctx, m.cfg.Search, stone, best, opt, put)
+			costs, err := costsOf(ctx, m.cfg.Search, plan, set, opt, put)
 			return betsMsg{costs: costs, err: err}
 		})
 	}
@@ -133,17 +134,18 @@ func (m *Model) seek() tea.Cmd {
 }
 
 // costsOf plans the stone without each mark, without all of them, and with each other
-// choice, one after the other.
+// choice, one after the other; last it lays two stones with each other saw.
 func costsOf(
 	ctx context.Context,
 	find Search,
-	stone planner.Stone,
-	best float64,
+	plan search.Plan,
+	set *presets.Set,
 	opt search.Options,
 	put func(betsMsg),
 ) ([]odds.Cost, error) {
 	var out []odds.Cost
-	for _, v := range append(odds.Without(stone), odds.Choices(stone)...) {
+	stone, best := plan.Stone, odds.Heaviest(plan.Fits, opt.Spare)
+	for _, v := range append(odds.Without(stone), odds.Choices(stone, opt.Spare)...) {
 		so := func(c odds.Cost) { put(betsMsg{costs: append(out[:len(out):len(out)], c)}) }
 		c, err := odds.Gain(ctx, odds.Search(find), v, best, opt, so)
 		if err != nil || ctx.Err() != nil {
@@ -152,7 +154,16 @@ func costsOf(
 		out = append(out, c)
 		put(betsMsg{costs: out[:len(out):len(out)]})
 	}
-	return out, nil
+	body, err := cuts.NewBody(stone, set)
+	if err != nil {
+		return out, err
+	}
+	several := cuts.Options{Least: cuts.DefaultLeast, TiltMaxDeg: plan.TiltMaxDeg, Bench: cuts.NewBench(set), Trims: true}
+	gains, err := cuts.OtherSaws(ctx, body, set, plan, several)
+	for _, g := range gains {
+		out = append(out, odds.Cost{ID: "saw", What: g.String(), AtLeast: g.Carat})
+	}
+	return out, err
 }
 
 // begin starts a piece of work, whose latest word waits in a box.

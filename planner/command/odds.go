@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cabwright/planner/cuts"
 	"cabwright/planner/odds"
 	"cabwright/planner/planjson"
 	"cabwright/planner/search"
@@ -109,9 +110,9 @@ func (a *app) decide(ctx context.Context, plan search.Plan, opt search.Options) 
 	defer stop()
 	bar := a.progress()
 	defer bar.clear()
-	best := odds.Heaviest(plan.Fits)
+	best := odds.Heaviest(plan.Fits, opt.Spare)
 	var out []odds.Cost
-	for _, v := range append(odds.Without(plan.Stone), odds.Choices(plan.Stone)...) {
+	for _, v := range append(odds.Without(plan.Stone), odds.Choices(plan.Stone, opt.Spare)...) {
 		bar.say("planning the stone " + v.Name)
 		c, err := odds.Gain(ctx, a.hooks.Search, v, best, opt, nil)
 		if err != nil {
@@ -122,5 +123,27 @@ func (a *app) decide(ctx context.Context, plan search.Plan, opt search.Options) 
 		}
 		out = append(out, c)
 	}
-	return out, nil
+	bar.say("laying two stones with other saws")
+	gains, err := a.otherSaws(ctx, plan, opt)
+	for _, g := range gains {
+		out = append(out, odds.Cost{ID: "saw", What: g.String(), AtLeast: g.Carat})
+	}
+	return out, err
+}
+
+// otherSaws finds what two stones gain with each other saw.
+func (a *app) otherSaws(ctx context.Context, plan search.Plan, opt search.Options) ([]cuts.SawGain, error) {
+	several, _, err := a.stonesOptions(&stonesFlags{}, opt)
+	if err != nil {
+		return nil, err
+	}
+	set, err := a.presets()
+	if err != nil {
+		return nil, err
+	}
+	body, err := cuts.NewBody(plan.Stone, set)
+	if err != nil {
+		return nil, fmt.Errorf("cutting: %w", err)
+	}
+	return cuts.OtherSaws(ctx, body, set, plan, several)
 }

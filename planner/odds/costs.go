@@ -3,6 +3,7 @@ package odds
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -21,9 +22,10 @@ type Cost struct {
 
 // Variant is the stone with one thing otherwise.
 type Variant struct {
-	ID    string // the mark that is changed, "skin", or "" for more than one
+	ID    string // the mark that is changed, "skin", "spare", or "" for more than one
 	Name  string // in words: "without P1"
 	Stone planner.Stone
+	Less  float64 // how much less spare is wanted, mm
 }
 
 // thinnerSkin is how much less skin the choice of a thinner one leaves, mm: what half
@@ -36,24 +38,24 @@ func Without(s planner.Stone) []Variant {
 	for i, k := range s.Cracks {
 		v := s
 		v.Cracks = slices.Delete(slices.Clone(s.Cracks), i, i+1)
-		out = append(out, Variant{k.ID, "without " + planner.Visible(k.ID), v})
+		out = append(out, Variant{ID: k.ID, Name: "without " + planner.Visible(k.ID), Stone: v})
 	}
 	for i, p := range s.Pockets {
 		v := s
 		v.Pockets = slices.Delete(slices.Clone(s.Pockets), i, i+1)
-		out = append(out, Variant{p.ID, "without " + planner.Visible(p.ID), v})
+		out = append(out, Variant{ID: p.ID, Name: "without " + planner.Visible(p.ID), Stone: v})
 	}
 	if len(out) > 1 {
 		v := s
 		v.Cracks, v.Pockets = nil, nil
-		out = append(out, Variant{"", "without any of them", v})
+		out = append(out, Variant{ID: "", Name: "without any of them", Stone: v})
 	}
 	return out
 }
 
 // Choices lists what the cutter could do otherwise: seal each crack that is not
-// sealed, or leave a thinner skin.
-func Choices(s planner.Stone) []Variant {
+// sealed, leave a thinner skin, or want half the spare, mm, if any is wanted.
+func Choices(s planner.Stone, spare float64) []Variant {
 	var out []Variant
 	for i, k := range s.Cracks {
 		if k.Sealed || s.Allowances.SealedCrack >= s.Allowances.Crack {
@@ -62,12 +64,16 @@ func Choices(s planner.Stone) []Variant {
 		v := s
 		v.Cracks = slices.Clone(s.Cracks)
 		v.Cracks[i].Sealed = true
-		out = append(out, Variant{k.ID, planner.Visible(k.ID) + " sealed", v})
+		out = append(out, Variant{ID: k.ID, Name: planner.Visible(k.ID) + " sealed", Stone: v})
 	}
 	if s.Allowances.Skin > thinnerSkin {
 		v := s
 		v.Allowances.Skin -= thinnerSkin
-		out = append(out, Variant{"skin", "a skin thinner by 0.2 mm", v})
+		out = append(out, Variant{ID: "skin", Name: "a skin thinner by 0.2 mm", Stone: v})
+	}
+	if spare > 0 {
+		name := fmt.Sprintf("%.2g mm to spare, not %.2g", spare/2, spare)
+		out = append(out, Variant{ID: "spare", Name: name, Stone: s, Less: spare / 2})
 	}
 	return out
 }
@@ -78,12 +84,9 @@ func Gain(
 	ctx context.Context, find Search, v Variant, best float64, opt search.Options, progress func(Cost),
 ) (Cost, error) {
 	cost := func(p search.Plan, decided bool) Cost {
-		most := best
-		for _, f := range p.Fits {
-			most = max(most, f.Carat)
-		}
-		return Cost{v.ID, v.Name, most - best, decided}
+		return Cost{v.ID, v.Name, max(best, Heaviest(p.Fits, opt.Spare)) - best, decided}
 	}
+	opt.Spare -= v.Less
 	inner, stop := context.WithCancel(ctx)
 	defer stop()
 	var last *search.Plan
@@ -107,11 +110,14 @@ func Gain(
 	return cost(plan, plan.Stopped == search.Complete), nil
 }
 
-// Heaviest returns the carats of the heaviest fit, 0 for none.
-func Heaviest(fits []search.Fit) float64 {
+// Heaviest returns the carats of the heaviest fit that has the spare wanted, mm; 0 for
+// none.
+func Heaviest(fits []search.Fit, spare float64) float64 {
 	most := 0.0
 	for _, f := range fits {
-		most = max(most, f.Carat)
+		if f.HasSpare(spare) {
+			most = max(most, f.Carat)
+		}
 	}
 	return most
 }
@@ -120,7 +126,7 @@ func Heaviest(fits []search.Fit) float64 {
 // fit that are not ruled out by something else are tried without it, from the poses
 // known for them, with the marks at their least and for the best fits.
 func (a *asking) costs(ctx context.Context) (each []Cost, all Cost) {
-	best := Heaviest(a.Plan.Fits)
+	best := Heaviest(a.Plan.Fits, 0)
 	variants := Without(a.Plan.Stone)
 	out := make([]Cost, len(variants))
 	abreast(len(variants), func(i int) {
@@ -153,7 +159,7 @@ func (a *asking) triedWithout(ctx context.Context, v Variant) float64 {
 	fits := a.Plan.Fits
 	most := 0.0
 	var heavier []search.RuledOut
-	best := Heaviest(fits)
+	best := Heaviest(fits, 0)
 	for _, r := range a.Plan.RuledOut {
 		ct := a.carat(r.Candidate)
 		if ct > best && (v.ID == "" || slices.Contains(r.LimitedBy, v.ID)) {
