@@ -133,18 +133,25 @@ func (a *asking) costs(ctx context.Context) (each []Cost, all Cost) {
 		v := variants[i]
 		out[i] = Cost{ID: v.ID, What: v.Name, AtLeast: max(0, a.triedWithout(ctx, v)-best)}
 	})
-	for _, c := range out {
-		if c.ID == "" {
-			all = c
-			continue
-		}
-		each = append(each, c)
-		if len(out) == 1 || c.AtLeast > all.AtLeast {
-			all.AtLeast = c.AtLeast
-		}
-	}
+	all, each = together(out)
 	slices.SortStableFunc(each, func(x, y Cost) int { return cmp.Compare(y.AtLeast, x.AtLeast) })
 	return each, all
+}
+
+// together splits off what all marks cost, which is no less than any of them does: what
+// fits without one fits without any.
+func together(costs []Cost) (all Cost, each []Cost) {
+	most := 0.0
+	for _, c := range costs {
+		most = max(most, c.AtLeast)
+		if c.ID == "" {
+			all = c
+		} else {
+			each = append(each, c)
+		}
+	}
+	all.AtLeast = most
+	return all, each
 }
 
 // The solids tried for a cost and the poses tried for each: a second or so a mark.

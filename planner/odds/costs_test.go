@@ -31,3 +31,16 @@ func TestASmallerSpareIsAChoice(t *testing.T) {
 	require.InDelta(t, 0.2, asked, 1e-12)
 	require.Equal(t, Cost{"spare", v.Name, 2, true}, c)
 }
+
+// All marks together cost no less than the dearest of them.
+func TestAllMarksCostNoLessThanOne(t *testing.T) {
+	c1, p1 := Cost{ID: "C1", AtLeast: 0.9}, Cost{ID: "P1", AtLeast: 0.6}
+	all, each := together([]Cost{c1, p1, {What: "without any of them", AtLeast: 0.8}})
+	require.Equal(t, []Cost{c1, p1}, each)
+	require.Equal(t, Cost{What: "without any of them", AtLeast: 0.9}, all)
+	all, _ = together([]Cost{c1})
+	require.Equal(t, 0.9, all.AtLeast)
+	all, each = together(nil)
+	require.Zero(t, all)
+	require.Empty(t, each)
+}

@@ -253,7 +253,7 @@ func (w *writer) buyer() {
 // cautions writes those that no step has said.
 func (w *writer) cautions() {
 	m, _ := w.p.c.Set.Material(w.p.c.Body.Stone.Material)
-	w.head("Before all this")
+	w.head("Above all")
 	for _, c := range w.p.c.Set.CautionsFor(m) {
 		w.caution(c.Key)
 	}
