@@ -72,7 +72,7 @@ func (t worthText) stone(i int, s worth.Stone) string {
 		return b.String() + "Nothing fits.\n"
 	}
 	return b.String() + t.fits(s) + t.own(s) + layoutsText(s.Layouts, t.all.Currency, t.top) +
-		betsText(s.Bets, t.all.Currency, t.top) + t.uncutRemark(s)
+		betsText(s.Bets, t.all.Currency, t.top) + t.uncutRemark(s) + t.bids(s)
 }
 
 // lotText says which lot a stone is of.
@@ -144,6 +144,26 @@ func (t worthText) own(s worth.Stone) string {
 		tab.add(append(row, optional(f.Own.BreakEven, c))...)
 	}
 	return paragraph("By your own stones: "+s.OwnSaid+".") + tab.String()
+}
+
+// bids is the table of what another piece of this weight may cost.
+func (t worthText) bids(s worth.Stone) string {
+	bids, here := s.BidsForAnother(t.prices, worth.Terms{})
+	if len(bids) == 0 {
+		return ""
+	}
+	c := t.all.Currency
+	tab := &table{right: map[int]bool{0: true, 1: true, 2: true}}
+	tab.add("yield", "finished ct", "bid in all", "")
+	for i, b := range bids {
+		as := ""
+		if here && i == len(bids)-1 {
+			as = "as the heaviest of this one"
+		}
+		tab.add(b.Yield.Decimal(0)+"%", b.Finished.Decimal(2), b.Most.Low.Text(c)+" - "+b.Most.High.Text(c), as)
+	}
+	const head = "The most to pay for another of %.2f ct, margin and extras not counted (cabwright bid does):"
+	return paragraph(fmt.Sprintf(head, s.RoughCarat)) + tab.String()
 }
 
 func optional(a *money.Amount, c money.Currency) string {

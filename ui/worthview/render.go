@@ -189,49 +189,23 @@ func uncut(t *view.FigureList, s worth.Stone) {
 	}
 }
 
-// yields are those that rough is bid for at, percent: a sandy nodule, an ordinary
-// one, a good seam (see the reference of trade facts: 4.7, about 20 and 34.4%).
-var yields = []float64{5, 20, 35}
-
 // bids is what another piece of this weight may cost, at usual yields and at that
 // of this stone's heaviest fit.
 func (v *View) bids(t *view.FigureList, k *known, c money.Currency) {
-	price, ok := priceOf(k)
-	if !ok || k.stone.RoughCarat <= 0 {
+	bids, here := k.stone.BidsForAnother(k.prices, worth.Terms{Extra: v.extra, Margin: v.margin})
+	if len(bids) == 0 {
 		return
 	}
 	t.Gap()
 	t.Head("A bid for another like it")
-	terms := worth.Terms{Price: price, Extra: v.extra, Margin: v.margin}
-	list := append([]float64(nil), yields...)
-	if len(k.stone.Fits) > 0 {
-		heaviest := 0.0
-		for _, f := range k.stone.Fits {
-			heaviest = max(heaviest, f.Carat)
+	for i, b := range bids {
+		name := b.Yield.Decimal(0) + "% yield"
+		if here && i == len(bids)-1 {
+			name = b.Yield.Decimal(0) + "%, here"
 		}
-		list = append(list, 100*heaviest/k.stone.RoughCarat)
-	}
-	for i, y := range list {
-		name := fmt.Sprintf("%.0f%% yield", y)
-		if i >= len(yields) {
-			name = fmt.Sprintf("%.0f%%, here", y)
-		}
-		b := worth.MostToPay(worth.Rough{Carat: money.Of(k.stone.RoughCarat)}, money.Of(y), terms)
 		t.Row(name, b.Most.Low.Text(c)+" - "+b.Most.High.Text(c))
 	}
 	if v.extra.Sign() > 0 || v.margin.Sign() > 0 {
 		t.Words(style.Faint, fmt.Sprintf("extras %s, margin %s%%", v.extra.Text(c), v.margin.Decimal(1)))
 	}
-}
-
-// priceOf is the price a finished carat from the lowest to the highest that counts.
-func priceOf(k *known) (worth.Span, bool) {
-	if len(k.prices.Finished) == 0 {
-		return worth.Span{}, false
-	}
-	low, high := k.prices.Finished[0].PerCarat.Low, k.prices.Finished[0].PerCarat.High
-	for _, p := range k.prices.Finished[1:] {
-		low, high = min(low, p.PerCarat.Low), max(high, p.PerCarat.High)
-	}
-	return worth.Span{Low: money.Of(low), High: money.Of(high)}, true
 }
