@@ -177,7 +177,7 @@ func (r *run) ascend(trials []*trial, bar float64) (asked []*trial) {
 
 // nearMiss is the clearance from which a trial that a quick look left is looked at in
 // earnest before proofs are tried.
-const nearMiss = -0.5
+const nearMiss = -0.25
 
 // lookHarder looks in earnest for poses of what nearly fits and is heavier than the
 // bar, what is nearest to fitting first.
