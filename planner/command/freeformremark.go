@@ -29,7 +29,9 @@ func (t planText) freeformRemark() string {
 		radius = search.FreeformRadius
 	}
 	switch {
-	case sized == nil || free != nil && free.Carat >= sized.Carat:
+	case free != nil && (sized == nil || free.Carat >= sized.Carat):
+		return t.freeformRoom(free)
+	case sized == nil:
 		return ""
 	case free == nil:
 		return paragraph(fmt.Sprintf("No freeform: none with corners rounded to %g mm was found beside these sizes.", radius))
@@ -42,5 +44,18 @@ func (t planText) freeformRemark() string {
 	return paragraph(fmt.Sprintf(
 		"The %s outweighs every freeform that was found; the search for freeforms is not a proof.",
 		outlineName(sized.Candidate),
+	)) + t.freeformRoom(free)
+}
+
+// freeformRoom says how much more a freeform could weigh, as far as the outline tells:
+// the search for freeforms is not a proof.
+func (t planText) freeformRoom(free *search.Fit) string {
+	most := t.plan.FreeformMost
+	if most <= free.Carat {
+		return ""
+	}
+	return paragraph(fmt.Sprintf(
+		"The heaviest freeform is not proved to be so: the room in the stone rules out a level one over %.2f ct, "+
+			"%.0f%% more than the %.2f ct found.", most, 100*(most/free.Carat-1), free.Carat,
 	))
 }

@@ -73,6 +73,23 @@ func (r *run) freeforms(full bool) {
 	r.tell()
 }
 
+// boundFreeforms bounds what a level freeform can have, whatever its face, back and dome.
+func (r *run) boundFreeforms() {
+	if r.ctx.Err() != nil {
+		return
+	}
+	room := freeform.NewRoom(r.field, r.opt.Workers)
+	for _, face := range r.opt.Faces {
+		for _, back := range r.set.BackStyles {
+			for _, style := range r.set.DomeStyles {
+				if len(r.opt.Sides) == 0 || slices.Contains(r.opt.Sides, back.Sides()) {
+					r.most = max(r.most, room.Most(r.freeformLike(face, back, style)))
+				}
+			}
+		}
+	}
+}
+
 // addFreeform puts a freeform among the trials, in place of a lighter one of the same
 // face and back.
 func (r *run) addFreeform(t *trial) {

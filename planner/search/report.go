@@ -138,6 +138,7 @@ func (r *run) plan() Plan {
 	p := Plan{
 		Stone: r.stone, Sizes: r.sizes, TiltMaxDeg: r.opt.TiltMaxDeg, Tolerance: r.opt.Tolerance, Progress: r.done,
 		Elapsed: time.Since(r.start), Stage: r.stage, Settled: r.answered, Boxes: r.boxes, memory: r.remember(),
+		FreeformMost: planner.Carat(r.most, r.report.gravity.Likely),
 	}
 	for _, t := range r.trials {
 		switch {

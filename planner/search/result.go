@@ -124,6 +124,7 @@ type Plan struct {
 	Stage        string  // in plain words: "finding", "proving the best", "done"
 	Settled      bool    // the best fits are proved, and nothing heavier can turn up beyond the tolerance
 	HeaviestOpen float64 // carats of the heaviest solid not decided yet, 0 when none is
+	FreeformMost float64 // carats that no level freeform weighs more than; 0 while that is not known
 
 	Boxes int // of poses that were bounded: what proofs cost
 

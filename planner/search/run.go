@@ -88,6 +88,7 @@ type run struct {
 	deep     []geometry.Vec3 // places with the most clearance, spread out
 	boxes    int             // of poses bounded so far
 	kept     int             // open boxes of the proofs that wait
+	most     float64         // mm3 that no level freeform has more than; 0: not known yet
 	pools    map[planner.Face]*climbing.Pool
 
 	report   report

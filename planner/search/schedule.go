@@ -62,6 +62,9 @@ func (r *run) all() {
 	r.describe(listed)
 	r.answered = r.ctx.Err() == nil
 	r.enter(stageLight, shareLight)
+	if r.opt.wantsFreeform() {
+		r.boundFreeforms()
+	}
 	none := func() float64 { return 0 }
 	r.look(none)
 	r.decide(none, r.budget.rounds[:len(r.budget.rounds)-1], r.budget.light)

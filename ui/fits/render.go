@@ -174,6 +174,9 @@ func (v *View) details(s *view.State, width, room int) []string {
 		add(append([]string{paint(role, spare)}, wrapped(s, style.Limit, held, width)...)...)
 		add(colour, paint(style.Faint, poseWords(*f)))
 		add(paint(proved, state))
+		if most := s.Plan.FreeformMost; most > f.Carat && view.Freeform(f.Candidate) {
+			add(paint(style.Faint, fmt.Sprintf("level freeforms over %.2f ct ruled out", most)))
+		}
 		if isBet {
 			add(paint(betRole, bet))
 		}

@@ -7,16 +7,18 @@ import (
 	"cabwright/geometry/field"
 )
 
-// Room bounds from above what a level freeform can have: no outline covers more, at any
-// height, than what is not ruled out there, and none is wider or stands higher. Pockets
-// and bays that no convex outline goes round count as covered, so the bound is generous.
+// Room bounds from above what a level freeform can have: at every height of the solid its
+// section, the outline scaled by what is known, is in one piece, and covers no more than
+// the largest piece there that is not ruled out. Pockets and bays that no convex outline
+// goes round count as covered in part, so the bound is generous.
 type Room struct {
-	slabs []slab
+	step   float64   // between layers, mm
+	layers [][]piece // from below
+	most   []float64 // by layer: the area of its largest piece, mm2
 }
 
-// slab is one layer of cells: where the girdle plane may lie. All bound the part of the
-// layer that is in one piece and covers most.
-type slab struct {
+// piece is the part of a layer that is in one: where the girdle plane may lie.
+type piece struct {
 	area, width float64 // that an outline there can have, mm2 and mm
 	up, down    float64 // how far straight up and down from it a solid can go, mm
 }
@@ -50,9 +52,12 @@ func NewRoom(f *field.Field, workers int) Room {
 			rows = c.layer(f, k, rows)
 		}
 	})
-	var out Room
+	out := Room{step: c.step, layers: make([][]piece, c.nz), most: make([]float64, c.nz)}
 	for k := range c.nz {
-		out.slabs = append(out.slabs, c.slab(k)...)
+		out.layers[k] = c.pieces(k)
+		for _, p := range out.layers[k] {
+			out.most[k] = max(out.most[k], p.area)
+		}
 	}
 	return out
 }
@@ -81,22 +86,23 @@ func (c *cells) layer(f *field.Field, k int, rows []field.Row) []field.Row {
 	return rows
 }
 
-// slab returns the pieces of a layer, each with what it bounds.
-func (c *cells) slab(k int) []slab {
-	var out []slab
+// pieces returns the pieces of a layer.
+func (c *cells) pieces(k int) []piece {
+	var out []piece
 	seen := make([]bool, c.nx*c.ny)
 	for first := range seen {
 		if seen[first] || !c.free[k*c.nx*c.ny+first] {
 			continue
 		}
-		var s slab
+		var s piece
 		var corners []geometry.Vec2
+		var all []spotInPlan
 		seen[first] = true
 		for queue := []int{first}; len(queue) > 0; {
 			at := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
 			i, j := at%c.nx, at/c.nx
-			s.area += c.step * c.step
+			all = append(all, spotInPlan{i, j})
 			s.up, s.down = max(s.up, c.run(i, j, k, 1)), max(s.down, c.run(i, j, k, -1))
 			for n := range 4 {
 				corner := geometry.Vec2{X: float64(i + n%2), Y: float64(j + n/2)}
@@ -111,7 +117,29 @@ func (c *cells) slab(k int) []slab {
 			least, most = min(least, way.Dot(p)), max(most, way.Dot(p))
 		}
 		s.width = most - least
+		s.area = convexMost(all, c.blocked(k, hull), convexCuts) * c.step * c.step
 		out = append(out, s)
+	}
+	return out
+}
+
+// blocked returns the cells of a layer within a hull that are ruled out, spread over it.
+func (c *cells) blocked(k int, hull []geometry.Vec2) []spotInPlan {
+	var all []spotInPlan
+	for j := range c.ny {
+		for i := range c.nx {
+			middle := geometry.Vec2{X: float64(i) + 0.5, Y: float64(j) + 0.5}.Scale(c.step)
+			if !c.free[(k*c.ny+j)*c.nx+i] && geometry.InPolygon(hull, middle) {
+				all = append(all, spotInPlan{i, j})
+			}
+		}
+	}
+	if len(all) <= mostBlocked {
+		return all
+	}
+	out := make([]spotInPlan, mostBlocked)
+	for n := range out {
+		out[n] = all[n*len(all)/mostBlocked]
 	}
 	return out
 }
@@ -140,36 +168,65 @@ func (c *cells) run(i, j, k, way int) float64 {
 	return float64(n) * c.step
 }
 
+// widths is how many ranges of the width are asked about one after the other.
+const widths = 60
+
 // Most returns the volume, mm3, that no level freeform of this face, back and dome style
-// exceeds: the largest of what each layer could hold if an outline covered all of a piece.
-// Volume over area grows with the width, and the width is bounded by the piece's own and
-// by the height that goes with it.
+// exceeds: for each layer that the girdle may lie in, and each range of widths, the largest
+// outline whose every section the layers have room for. Over a range the sections are
+// smallest for the least width, and the volume over the outline's area is largest for
+// the greatest.
 func (r Room) Most(ff *Shaper) float64 {
 	most := 0.0
-	for _, s := range r.slabs {
-		up, down := s.up, s.down
-		if ff.Flip {
-			up, down = down, up
-		}
-		fits := func(width float64) bool {
-			c := ff.Body(width)
-			return c.Wall+c.Dome <= up && c.BackDepth() <= down
-		}
-		lo, hi := 0.0, s.width
-		if fits(hi) {
-			lo = hi
-		}
-		for hi-lo > 1e-3 {
-			if m := (lo + hi) / 2; fits(m) {
-				lo = m
-			} else {
-				hi = m
+	for k, pieces := range r.layers {
+		for _, p := range pieces {
+			// No outline is narrower than its corners are round.
+			least := 2 * ff.Radius
+			for n := range widths {
+				from := least + (p.width-least)*float64(n)/widths
+				to := least + (p.width-least)*float64(n+1)/widths
+				if p.width > least && r.stands(ff, p, from) {
+					most = max(most, r.largest(ff, k, p.area, from)*ff.fullness(to))
+				}
 			}
-		}
-		// No outline is narrower than its corners are round.
-		if hi >= 2*ff.Radius && fits(lo) {
-			most = max(most, s.area*ff.fullness(hi))
 		}
 	}
 	return most
+}
+
+// stands tells whether a solid of a width may stand on a piece.
+func (r Room) stands(ff *Shaper, p piece, width float64) bool {
+	c := ff.Body(width)
+	if ff.Flip {
+		p.up, p.down = p.down, p.up
+	}
+	return c.Wall+c.Dome <= p.up && c.BackDepth() <= p.down
+}
+
+// largest bounds the area of an outline of at least a width whose girdle lies in layer k,
+// on a piece of the given area.
+func (r Room) largest(ff *Shaper, k int, area, width float64) float64 {
+	c := ff.Body(width)
+	rim := c.RimRatio()
+	for m, room := range r.most {
+		h := float64(m-k) * r.step // somewhere in layer m, wherever the girdle is in layer k
+		if ff.Flip {
+			h = -h
+		}
+		share := 1.0
+		switch {
+		case h >= c.Wall+c.Dome || h <= -c.BackDepth() && h != 0:
+			continue
+		case h > c.Wall:
+			q := (h - c.Wall) / c.Dome
+			share = rim * math.Sqrt(1-q*q)
+		case h > 0:
+			share = 1 - (1-rim)*h/c.Wall
+		case h < 0:
+			q := h / c.BackDepth()
+			share = math.Sqrt(1 - q*q)
+		}
+		area = min(area, room/(share*share))
+	}
+	return area
 }

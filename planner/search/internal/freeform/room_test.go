@@ -80,3 +80,22 @@ func TestRoomHoldsWhatIsFound(t *testing.T) {
 	ff := shaperFor(t, searchtest.Slab(disc(3), 0, 2, 1.2), false)
 	require.Zero(t, NewRoom(ff.Field, 1).Most(ff))
 }
+
+// A convex outline in a square with its middle cell blocked lies on one side of it: it
+// covers about half. With nothing blocked it covers all.
+func TestConvexMost(t *testing.T) {
+	var all []spotInPlan
+	for i := range 21 {
+		for j := range 21 {
+			if i != 10 || j != 10 {
+				all = append(all, spotInPlan{i, j})
+			}
+		}
+	}
+	require.Zero(t, convexMost(nil, all, 3))
+	require.Equal(t, 440.0, convexMost(all, nil, 3))
+	half := convexMost(all, []spotInPlan{{10, 10}}, 3)
+	require.GreaterOrEqual(t, half, 220.0+10, "a side with its share of the row in the middle")
+	require.Less(t, half, 300.0)
+	require.LessOrEqual(t, convexMost(all, []spotInPlan{{10, 10}, {5, 10}}, 3), half)
+}
