@@ -10,6 +10,9 @@ import (
 // sawn are the stages from which on no saw cut is ahead any more.
 var sawn = map[string]bool{"sawn": true, "preform": true, "dried": true, "polished": true, "sold": true}
 
+// Ready is what is said of a stone that waits for nothing.
+const Ready = "ready"
+
 // Waits says what a stone on the bench waits for, most pressing first; none when it
 // is sold. division is the smallest step of the scale in carats.
 func Waits(s planner.Stone, porous bool, division float64) []string {
@@ -46,7 +49,7 @@ func Waits(s planner.Stone, porous bool, division float64) []string {
 	case stage == "polished":
 		out = append(out, "to be sold")
 	case len(out) == 0:
-		out = append(out, "ready")
+		out = append(out, Ready)
 	}
 	return out
 }

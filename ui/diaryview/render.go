@@ -213,12 +213,16 @@ func (v *View) now(t *view.FigureList, s *view.State) {
 	v.changed(t, s)
 	v.water(t, stone, material, s.Presets.Defaults.ScaleDivision)
 	for _, w := range diary.Waits(stone, material.Porous, s.Presets.Defaults.ScaleDivision) {
+		if w == diary.Ready {
+			t.Words(style.Good, "Ready for the next step.")
+			continue
+		}
 		t.Words(style.Text, "Waits: "+w+".")
 	}
-	if told := diary.Disclosures(stone, material); len(told) > 0 {
+	if sentences := diary.Disclosures(stone, material); len(sentences) > 0 {
 		t.Gap()
 		t.Head("Tell the buyer")
-		for _, sentence := range told {
+		for _, sentence := range sentences {
 			t.Words(style.Text, sentence)
 		}
 	}
