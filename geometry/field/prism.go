@@ -337,6 +337,9 @@ func (p *prism) toFloor(at geometry.Vec3, walls, enough float64) float64 {
 		}
 	}
 	foot := t.k.XY()
+	if p.ring.signed(foot) >= 0 && d > t.depth-fineSag {
+		return d // no place of the whole surface is nearer than one over the polygon
+	}
 	size := foot.Sub(at.XY()).Norm() + walls
 	m := max(0, max(p.floor.dip.around(t.i, t.j, size), p.floor.rise.around(t.i, t.j, size)))
 	gap := max(walls, math.Abs(t.k.Z-q.Z)) + m*size*size/8
