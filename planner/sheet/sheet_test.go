@@ -172,6 +172,39 @@ func TestTemplateArea(t *testing.T) {
 	assert.InEpsilon(t, 35*math.Pi, (float64(len(inside))+ink/2)/100, 0.002)
 }
 
+// The same area of the polygon the SVG holds, by the shoelace formula: it asks no
+// other program.
+func TestTemplateAreaOfTheSVG(t *testing.T) {
+	c := content(t, 1)
+	var only []item
+	for _, it := range c.templates(c.Layout.Fits[0], "oval")[0].items {
+		if p, ok := it.(path); ok && p.closed {
+			only = append(only, p)
+		}
+	}
+	require.Len(t, only, 1)
+	var b bytes.Buffer
+	require.NoError(t, WriteSVG(&b, Page{Width: 30, Height: 30, items: only}, "template"))
+	d := regexp.MustCompile(`d="M([^"]*)Z"`).FindStringSubmatch(b.String())
+	require.NotNil(t, d)
+	var points []geometry.Vec2
+	for _, xy := range strings.Split(d[1], "L") {
+		x, y, ok := strings.Cut(xy, " ")
+		require.True(t, ok)
+		px, err := strconv.ParseFloat(x, 64)
+		require.NoError(t, err)
+		py, err := strconv.ParseFloat(y, 64)
+		require.NoError(t, err)
+		points = append(points, geometry.Vec2{X: px, Y: py})
+	}
+	twice := 0.0
+	for i, p := range points {
+		q := points[(i+1)%len(points)]
+		twice += p.X*q.Y - q.X*p.Y
+	}
+	assert.InEpsilon(t, 35*math.Pi, math.Abs(twice)/2, 0.002)
+}
+
 // A preform is the outline so much larger all round: of a convex one the area
 // grows by perimeter times distance and pi times its square (Steiner).
 func TestGrown(t *testing.T) {
