@@ -58,6 +58,7 @@ func (r *run) all() {
 	r.lookHarder(last)
 	r.decide(last, r.budget.rounds, r.budget.list)
 	r.enter(stageProve, shareProve)
+	r.seekSpare(spareSought)
 	r.proveTop()
 	r.describe(listed)
 	r.answered = r.ctx.Err() == nil
