@@ -13,7 +13,7 @@ import (
 // to seven come within 2% of the largest that straight cuts can part.
 const (
 	gapDirections  = 48   // in which two groups of stones are held apart: 7.5 degrees
-	togetherStarts = 24   // from other trees of cuts and other places
+	togetherStarts = 16   // from other trees of cuts and other places
 	startsAbreast  = 4    // of them at a time, of which the first that succeeds is taken
 	stepsEach      = 1800 // random steps for each stone
 	lastStep       = 0.01 // mm, of the last step; the first is a quarter of the rough
