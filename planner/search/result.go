@@ -94,7 +94,7 @@ type Options struct {
 	TiltMaxDeg   float64     // 0: 15
 	Tolerance    float64     // 0: 0.05 mm
 	Rank         Rank        // "": ByCarat
-	Spare        float64     // mm of clearance asked for beyond the allowances: places that have it are looked for, and come first
+	Spare        float64     // mm of clearance to have beyond the allowances: sought, and listed first
 	Workers      int         // 0: one a processor; the plan does not depend on it
 }
 
