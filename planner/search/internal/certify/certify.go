@@ -125,23 +125,29 @@ func (z *certifier) run(c solid.Cabochon, enough, resolution, floor float64) {
 	// Forty thousand is far beyond what any pose of a real stone needs and only keeps
 	// a degenerate one from running on.
 	for n := 0; n < 40000 && z.res.Least >= floor; n++ {
-		p := &queue[0]
-		if p.lower >= z.res.Least-resolution || p.lower >= enough {
+		if low := queue[0].lower; low >= z.res.Least-resolution || low >= enough {
 			break
 		}
-		if !p.looked {
-			z.look(p)
-			heap.Fix(&queue, 0)
-			continue
-		}
-		a, b := z.divide(*p)
-		*p = a
-		z.look(p)
-		heap.Fix(&queue, 0)
-		z.look(&b)
-		heap.Push(&queue, b)
+		z.step(&queue)
 	}
 	z.res.Lower = min(queue[0].lower, z.res.Least)
+}
+
+// step has a closer look at the patch that may keep least, or divides it where that was
+// done.
+func (z *certifier) step(queue *patches) {
+	p := &(*queue)[0]
+	if !p.looked {
+		z.look(p)
+		heap.Fix(queue, 0)
+		return
+	}
+	a, b := z.divide(*p)
+	*p = a
+	z.look(p)
+	heap.Fix(queue, 0)
+	z.look(&b)
+	heap.Push(queue, b)
 }
 
 // holding notes whether the solid holds a part of an obstacle whole.

@@ -1,15 +1,13 @@
 package certify
 
 import (
-	"container/heap"
-
 	"cabwright/geometry"
 	"cabwright/geometry/field"
 	"cabwright/geometry/solid"
 	"cabwright/planner/search/internal/poses"
 )
 
-// Keeps divides the skin, as certify does, only until it is known on which side of
+// Keeps divides the skin, as Whole does, only until it is known on which side of
 // its allowance one obstacle is.
 func Keeps(f *field.Field, obstacle int, c solid.Cabochon, pose poses.Pose, fine float64) bool {
 	z := newCertifier(f, c, pose, geometry.Vec3{}, func(at geometry.Vec3, radius float64) *field.Vicinity {
@@ -24,18 +22,7 @@ func Keeps(f *field.Field, obstacle int, c solid.Cabochon, pose poses.Pose, fine
 	// A flat that lies along a flat is cut into most pieces: some forty thousand when it
 	// touches.
 	for n := 0; n < 100000 && z.res.Least >= -fine/2 && queue[0].lower < -fine; n++ {
-		p := &queue[0]
-		if !p.looked {
-			z.look(p)
-			heap.Fix(&queue, 0)
-			continue
-		}
-		a, b := z.divide(*p)
-		*p = a
-		z.look(p)
-		heap.Fix(&queue, 0)
-		z.look(&b)
-		heap.Push(&queue, b)
+		z.step(&queue)
 	}
 	if z.res.Least < -fine/2 || queue[0].lower < -fine {
 		return false
