@@ -35,6 +35,7 @@ type Problem struct {
 	// Edges holds, when an outline crosses or touches itself, the two edges:
 	// edge i runs from corner i to the next one. It is nil otherwise.
 	Edges *[2]int
+	At    *geometry.Vec2 // where in plan; nil: nowhere in particular
 }
 
 // Error says where and what.

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -33,31 +34,38 @@ func (c *checker) solid(s Stone) {
 // and those of the top at or below the base. Where a slip in one reading puts
 // several of the other face on the wrong side, that one comes first.
 func (r *Rough) crossed(s Stone) []Problem {
-	var high, low []Problem
-	for i, p := range s.Base {
-		if top := r.Top(p.X, p.Y); p.Z >= top {
-			high = append(
-				high,
-				problemf(
-					at("base", i), "%v mm lies at or above the top, which is at %.2f mm there: one of the two is wrong", p.Z, top,
-				),
-			)
-		}
-	}
-	for i, p := range s.Top {
-		if base := r.Base(p.X, p.Y); p.Z <= base {
-			low = append(
-				low,
-				problemf(
-					at("top", i), "%v mm lies at or below the base, which is at %.2f mm there: one of the two is wrong", p.Z, base,
-				),
-			)
-		}
-	}
+	high, low := r.wrongSide(s, Base), r.wrongSide(s, Top)
 	if len(low) < len(high) || len(low) == len(high) && oddest(s.Top) > oddest(s.Base) {
 		return append(low, high...)
 	}
 	return append(high, low...)
+}
+
+// wrongSide returns the readings of a face that lie on the wrong side of the other.
+func (r *Rough) wrongSide(s Stone, f Face) (out []Problem) {
+	for i, p := range s.Readings(f) {
+		if err := r.Misread(f, p); err != nil {
+			spot := p.XY()
+			out = append(out, Problem{Place: at(string(f), i), What: err.Error(), At: &spot})
+		}
+	}
+	return out
+}
+
+// Misread says, with both heights, that a height of a face lies on the wrong side of
+// the other face there, or on it; nil when it does not.
+func (r *Rough) Misread(f Face, p geometry.Vec3) error {
+	way, other := "at or above", f.other()
+	height := r.Height(other, p.X, p.Y)
+	wrong := p.Z >= height
+	if f == Top {
+		way, wrong = "at or below", p.Z <= height
+	}
+	if !wrong {
+		return nil
+	}
+	const misread = "%v mm lies %s the %s, which is at %.2f mm there: one of the two is wrong"
+	return fmt.Errorf(misread, p.Z, way, other, height)
 }
 
 // oddest returns how far the reading of a face that is furthest from their

@@ -79,6 +79,8 @@ func joined(st *style.Sheet, phrases []phrase, room int) string {
 func (m *Model) answer() []phrase {
 	s := m.s
 	switch best := heaviest(s.Plan); {
+	case len(s.Mistakes) > 0:
+		return m.noStone()
 	case s.RoughErr != nil:
 		return []phrase{{style.Faint, "no fits yet: the stone is not fully described", 0, false}}
 	case s.PlanOf >= 0 && s.PlanOf != s.Revision() && best != nil:
@@ -90,6 +92,15 @@ func (m *Model) answer() []phrase {
 	default:
 		return m.bestNow(best)
 	}
+}
+
+// noStone is the answer while something is wrong with the stone.
+func (m *Model) noStone() []phrase {
+	out := []phrase{{style.Bad, "no fits until " + view.ReadingNames(m.s.Mistakes[0].Place) + " is put right", 0, false}}
+	if _, edited := m.s.History().Before(); edited {
+		out = append(out, phrase{style.Faint, m.undoHint(), 1, false})
+	}
+	return out
 }
 
 // checkedAgain is the answer while the list on the screen is that of the stone

@@ -269,6 +269,9 @@ func (m *Model) statusLines() []string {
 	text := planner.Visible(status.Text)
 	if text == "" && m.s.RoughErr != nil {
 		text, status.Role = planner.Visible(m.s.RoughErr.Error()), style.Faint
+		if len(m.s.Mistakes) > 0 {
+			status.Role = style.Bad
+		}
 	}
 	if text == "" && m.drawn() < fullWidth {
 		text, status.Role = fmt.Sprintf("A drawing needs %dx%d.", fullWidth, fullHeight), style.Faint

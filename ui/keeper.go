@@ -151,9 +151,10 @@ func (k *keeper) whyNotSave(s *view.State) string {
 }
 
 // brief is an error in which the stone's file goes by its name alone: the whole
-// path would push what matters off the line.
+// path would push what matters off the line. Readings go by their names.
 func (k *keeper) brief(err error) string {
-	return strings.ReplaceAll(err.Error(), planner.Visible(k.path), planner.Visible(filepath.Base(k.path)))
+	text := strings.ReplaceAll(err.Error(), planner.Visible(k.path), planner.Visible(filepath.Base(k.path)))
+	return view.ReadingNames(text)
 }
 
 // inTheWay says what a save would replace that should not go unasked, and how the

@@ -101,7 +101,7 @@ func entries(painted bool) []entry {
 		{mark: canvas.ReadingMark, class: canvas.Reading, words: "reading, its height in mm"},
 		{mark: canvas.CornerMark, class: canvas.Corner, words: "corner of the outline"},
 		{mark: canvas.DoubtfulMark, class: canvas.Corner, words: "corner set by mouse, not yet exact"},
-		{mark: canvas.RefusedMark, class: canvas.Refused, words: "what an edit was refused for"},
+		{mark: canvas.RefusedMark, class: canvas.Refused, words: "a reading in doubt; what an edit was refused for"},
 	}
 }
 

@@ -55,6 +55,7 @@ type (
 		revision int
 		rough    *planner.Rough
 		remarks  []planner.Warning // what is worth a second look in the stone
+		mistakes []planner.Problem // what is wrong with it; err is the first
 		site     view.Site
 		err      error
 	}
@@ -161,6 +162,10 @@ func (m *Model) bodyLaid(msg bodyMsg) tea.Cmd {
 	}
 	m.s.Rough, m.s.Site, m.s.RoughErr, m.s.RoughOf = msg.rough, msg.site, msg.err, msg.revision
 	m.s.Remark(msg.remarks)
+	if m.s.TakeMistakes(msg.mistakes); len(msg.mistakes) > 0 {
+		m.search.drop() // it would look for fits in what is no stone
+		m.s.Searching = false
+	}
 	m.s.Reread()
 	return nil
 }
@@ -173,7 +178,7 @@ func makeBody(open Open, stone planner.Stone, set *presets.Set, revision int) te
 			return bodyMsg{revision: revision, err: err}
 		}
 		if problems := planner.Validate(stone, set); len(problems) > 0 {
-			return bodyMsg{revision: revision, err: problems[0]}
+			return bodyMsg{revision: revision, err: problems[0], mistakes: problems}
 		}
 		rough, err := planner.NewRough(stone)
 		if err != nil {
@@ -220,6 +225,9 @@ func (m *Model) found(msg planMsg) tea.Cmd {
 	}
 	if msg.err != nil && !errors.Is(msg.err, context.Canceled) {
 		m.s.Searching = false
+		if errors.Is(msg.err, planner.ErrNoSolid) {
+			return nil // the surfaces, laid at the same time, say where
+		}
 		m.s.Say(style.Bad, "The search ended early: %v.", msg.err)
 		return nil
 	}

@@ -11,6 +11,7 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/ui/style"
 )
 
 // slow is a search that waits to be told what to find.
@@ -129,4 +130,37 @@ func TestAFailedSearchSaysSo(t *testing.T) {
 	m.take(wait(t, m.take(startMsg{m.search.run})))
 	require.False(t, m.s.Searching)
 	require.Contains(t, m.s.Status().Text, "no room")
+}
+
+// A stone with a reading on the wrong side has no fits: the answer says which, the
+// search for it ends, and neither says that anything ended early.
+func TestAStoneWithAMistakeIsNotSearched(t *testing.T) {
+	m := settled(t, "slab.stone", 80, 24)
+	s := &slow{started: make(chan context.Context, 1), find: make(chan search.Plan)}
+	m.cfg.Search = s.search
+	m.s.Rough = nil // nothing is known yet that the form could refuse it by
+	press(t, m, "=", "5, 5", "<enter>", "b", "0.5", "<enter>", "=", "-5, 5", "<enter>", "b", "12", "<enter>")
+	next := m.take(startMsg{m.search.run})
+	ctx := <-s.started
+	m.Update(makeBody(nil, m.s.Stone(), m.s.Presets, m.s.Revision())())
+	require.Error(t, ctx.Err(), "the search goes on")
+	m.Update(wait(t, next))
+	frame := frameOf(t, m)
+	require.Contains(t, frame, "no fits until base reading 3 is put right  (u undo)")
+	require.Contains(t, frame, "base reading 3: 12 mm lies at or above the top, which is at")
+	require.Contains(t, frame, "!")
+	press(t, m, "3")
+	require.Contains(t, frameOf(t, m), "base reading 3: 12 mm lies at or above the top")
+	press(t, m, "u", "u")
+	settle(t, m)
+	require.Contains(t, frameOf(t, m), "best")
+	require.NotContains(t, frameOf(t, m), "base reading 3")
+
+	// The search may be the first to find that there is no solid.
+	m.cfg.Search = func(context.Context, planner.Stone, search.Options, func(search.Plan)) (search.Plan, error) {
+		return search.Plan{}, planner.ErrNoSolid
+	}
+	m.s.Say(style.Text, "")
+	m.take(wait(t, m.take(startMsg{m.search.run})))
+	require.NotContains(t, m.s.Status().Text, "ended early")
 }

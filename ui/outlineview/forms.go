@@ -35,10 +35,13 @@ func (v *View) askPlace(s *view.State) {
 	default:
 		r := s.Stone().Readings(face(t.Kind))[t.Index]
 		v.ask(s, edit.Capital(called(t)), edit.PlaceField("x, y, height", r.X, r.Y, r.Z), func(f *widget.Form) error {
-			p := f.Point(0)
-			delete(s.Doubtful, geometry.Vec2{X: p[0], Y: p[1]})
+			p := geometry.Vec3{X: f.Point(0)[0], Y: f.Point(0)[1], Z: f.Point(0)[2]}
+			if err := misread(s, face(t.Kind), p); err != nil {
+				return err
+			}
+			delete(s.Doubtful, p.XY())
 			return s.Do("Change "+called(t), func(st planner.Stone) (planner.Stone, error) {
-				return planner.SetReading(st, face(t.Kind), t.Index, geometry.Vec3{X: p[0], Y: p[1], Z: p[2]})
+				return planner.SetReading(st, face(t.Kind), t.Index, p)
 			})
 		})
 	}

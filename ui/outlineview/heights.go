@@ -23,6 +23,19 @@ func rough(s *view.State) *planner.Rough {
 	return s.Rough
 }
 
+// misread refuses a height typed on the wrong side of the other face, as far as that is
+// known: while something else is wrong nothing is refused, so that it can be put right.
+func misread(s *view.State, f planner.Face, p geometry.Vec3) error {
+	r := rough(s)
+	if r == nil {
+		return nil
+	}
+	if err := r.Misread(f, p); err != nil {
+		return widget.Wrong{Field: 0, Err: err}
+	}
+	return nil
+}
+
 // askReading asks for a height of a face at the cursor.
 func (v *View) askReading(s *view.State, kind view.Kind) {
 	at, f := s.Cursor, face(kind)
@@ -44,6 +57,9 @@ func (v *View) askReading(s *view.State, kind view.Kind) {
 	field := &widget.Field{Label: "Height above the table", Kind: widget.Length, Min: -edit.Reach, Max: edit.Reach}
 	field.WithNumber(now)
 	v.ask(s, title, field, func(fm *widget.Form) error {
+		if err := misread(s, f, geometry.Vec3{X: at.X, Y: at.Y, Z: fm.Number(0)}); err != nil {
+			return err
+		}
 		err := s.Do(fmt.Sprintf("Read the %s", f), func(st planner.Stone) (planner.Stone, error) {
 			return planner.AddReading(st, f, geometry.Vec3{X: at.X, Y: at.Y, Z: fm.Number(0)})
 		})

@@ -53,11 +53,7 @@ func (v *View) draw(s *view.State) []string {
 		}
 	}
 	if !sketching {
-		for _, r := range s.Remarks() {
-			if r.At != nil {
-				scene.Spots = append(scene.Spots, drawing.Spot{At: *r.At, Mark: canvas.RefusedMark, Class: canvas.Refused})
-			}
-		}
+		scene.Spots = append(scene.Spots, v.questioned(s)...)
 	}
 	spot := drawing.Spot{At: s.Cursor, Mark: canvas.CursorMark, Class: canvas.Cursor}
 	if t, ok := selected(s); ok && !sketching {
@@ -75,6 +71,31 @@ func (v *View) draw(s *view.State) []string {
 	}
 	drawing.Plan(c, scene)
 	return c.Lines(s.Style.Canvas)
+}
+
+// questioned marks the readings that are wrong or worth a second look; one that lies
+// outside the window where the window ends on the way there.
+func (v *View) questioned(s *view.State) (out []drawing.Spot) {
+	flag := func(p *geometry.Vec2) {
+		if p == nil {
+			return
+		}
+		spot := drawing.Spot{At: *p, Mark: canvas.RefusedMark, Class: canvas.Refused}
+		plane := s.Plane(v.cols, v.rows)
+		col, row := plane.Cell(v.cols, v.rows, *p)
+		x, y := max(0, min(int(col), v.cols-1)), max(0, min(int(row), v.rows-1))
+		if col < 0 || row < 0 || x != int(col) || y != int(row) {
+			spot.At, spot.Text = plane.At(v.cols, v.rows, x, y), "beyond"
+		}
+		out = append(out, spot)
+	}
+	for _, w := range s.Mistakes {
+		flag(w.At)
+	}
+	for _, r := range s.Remarks() {
+		flag(r.At)
+	}
+	return out
 }
 
 // drawOver draws the outline being set, with a line to the cursor, and what an
@@ -159,15 +180,20 @@ func (v *View) describe(s *view.State, t view.Selection, width int) string {
 // remarksShown is how many remarks on readings the figures have room for.
 const remarksShown = 2
 
-// remarks are what is worth a second look in the stone.
+// remarks are what is wrong with the stone, or else worth a second look.
 func remarks(s *view.State, t *view.FigureList) {
 	n := 0
+	for _, w := range s.Mistakes {
+		if n++; n <= remarksShown {
+			t.Words(style.Bad, view.ReadingNames(w.Error()))
+		}
+	}
 	for _, r := range s.Remarks() {
 		if r.Place == planner.OnScale {
 			continue // beside the weights, in few words
 		}
 		if n++; n <= remarksShown {
-			t.Words(style.Warn, view.RemarkWords(r))
+			t.Words(style.Warn, view.ReadingNames(r.String()))
 		}
 	}
 	if n > remarksShown {

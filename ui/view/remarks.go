@@ -1,6 +1,7 @@
 package view
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -21,9 +22,23 @@ func (s *State) Remark(remarks []planner.Warning) {
 	for _, r := range remarks {
 		known := slices.ContainsFunc(before, func(o planner.Warning) bool { return o.Place == r.Place })
 		if !known && r.Place != planner.OnScale {
-			s.Say(style.Warn, "%s.", RemarkWords(r))
+			s.Say(style.Warn, "%s.", ReadingNames(r.String()))
 			return
 		}
+	}
+}
+
+// TakeMistakes takes what is wrong with the stone. What was not wrong before is told at
+// once: the edit just made did it.
+func (s *State) TakeMistakes(mistakes []planner.Problem) {
+	before := s.Mistakes
+	s.Mistakes = mistakes
+	if len(mistakes) == 0 {
+		return
+	}
+	s.RoughErr = errors.New(ReadingNames(mistakes[0].Error()))
+	if len(before) == 0 || before[0].Error() != mistakes[0].Error() {
+		s.Refuse(s.RoughErr)
 	}
 }
 
@@ -34,10 +49,10 @@ const ThicknessAllRound = "Give the thickness all round"
 // readingPlace is how a stone file numbers a reading: top[0] is the first.
 var readingPlace = regexp.MustCompile(`\b(top|base)\[(\d+)\]`)
 
-// RemarkWords is a remark as it is read beside the drawing, where the first reading of
-// the top goes by the name of top reading 1.
-func RemarkWords(r planner.Warning) string {
-	return readingPlace.ReplaceAllStringFunc(r.String(), func(place string) string {
+// ReadingNames is a text as it is read beside the drawing, where the first reading of
+// the top, top[0] of a stone file, goes by the name of top reading 1.
+func ReadingNames(text string) string {
+	return readingPlace.ReplaceAllStringFunc(text, func(place string) string {
 		m := readingPlace.FindStringSubmatch(place)
 		n, err := strconv.Atoi(m[2])
 		if err != nil {

@@ -95,6 +95,7 @@ type State struct {
 	OpenSite func(planner.Stone) (Site, error) // for a stone that is not this one; slow, may be nil
 	RoughOf  int
 	RoughErr error
+	Mistakes []planner.Problem // what is wrong with the stone, as a reading of the base above the top
 	remarks  []planner.Warning // on the stone that Rough was made from
 	remarked bool              // some stone was looked at already
 
