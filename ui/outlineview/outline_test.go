@@ -186,7 +186,8 @@ func TestATableOfReadings(t *testing.T) {
 	require.Empty(t, b.s.Asking().Problem())
 	require.Equal(t, []geometry.Vec3{{Z: 8.5}, {X: 3, Z: 8}, {X: -3, Z: 7.5}, {Y: 3, Z: 8.2}}, b.s.Stone().Top)
 	require.Equal(t, []geometry.Vec3{{X: 3, Z: 0.5}}, b.s.Stone().Base, "8 less 7.5")
-	b.keys("w", "0 0 8 0 8", "enter")
+	require.Equal(t, "Row 5: x, y, thickness, top, …", b.s.Asking().Fields[0].Label, "by its own heads")
+	b.keys("esc", "w", "0 0 8 0 8", "enter")
 }
 
 func TestWholeOutline(t *testing.T) {

@@ -1,6 +1,7 @@
 package outlineview
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -58,6 +59,18 @@ func (t *table) heads(cells []string) bool {
 	}
 	t.columns = out
 	return true
+}
+
+// label asks for the next row, by the heads it has.
+func (t *table) label() string {
+	names := []string{"x", "y", "top", "base"}
+	if t.columns != nil {
+		names = nil
+		for _, c := range t.columns {
+			names = append(names, [...]string{"…", "x", "y", "top", "base", "thickness"}[c])
+		}
+	}
+	return fmt.Sprintf("Row %d: %s", t.rows+1, strings.Join(names, ", "))
 }
 
 // read reads a row of figures.
@@ -138,13 +151,13 @@ func (r reading) put(s planner.Stone, moves planner.Face) (planner.Stone, error)
 // askTable asks for readings one a line.
 func (v *View) askTable(s *view.State) {
 	t := &table{}
-	label := func() string { return fmt.Sprintf("Row %d: x, y, top, base", t.rows+1) }
-	field := &widget.Field{Label: label(), Kind: widget.TableRow, Optional: "ends it"}
+	field := &widget.Field{Label: t.label(), Kind: widget.TableRow, Optional: "ends it"}
 	s.Ask(&widget.Form{
 		Title: "Readings, one a line, typed or pasted from a spreadsheet",
 		Notes: []string{
 			"3 4 8.2 reads the top, 3 4 - 0.4 the base, 3 4 8.2 0.4 both, 3 4 =7.8 a thickness.",
 			"A row of names, like x y thick, says what the columns below it hold.",
+			fmt.Sprintf("A thickness alone moves the %s; v, outside this table, changes that.", cmp.Or(v.moves, planner.Top)),
 		},
 		Fields: []*widget.Field{field},
 		Repeat: true,
@@ -154,6 +167,7 @@ func (v *View) askTable(s *view.State) {
 			}
 			cells := widget.Cells(f.Text(0))
 			if t.heads(cells) {
+				field.Label = t.label()
 				return nil
 			}
 			r, err := t.read(cells)
@@ -165,7 +179,7 @@ func (v *View) askTable(s *view.State) {
 			}
 			t.rows++
 			s.Cursor = r.at
-			field.Label = label()
+			field.Label = t.label()
 			return nil
 		},
 	})

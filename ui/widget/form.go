@@ -27,6 +27,8 @@ type Form struct {
 
 	at      int
 	problem string
+	rest    []string // lines of a paste that wait for one before them to be mended
+	pasted  int      // how many the paste had
 	notes   viewport.Model
 }
 
@@ -70,9 +72,10 @@ func (f *Form) Resume(left *Form) {
 	if left == nil || left.Title != f.Title || len(left.Fields) != len(f.Fields) {
 		return
 	}
+	f.rest, f.pasted = left.rest, left.pasted
 	for i, old := range left.Fields {
 		field := f.Fields[i]
-		if old.Label == field.Label && old.text() != old.was {
+		if (old.Label == field.Label || f.Repeat) && old.text() != old.was {
 			field.set(old.text())
 			field.fresh = false
 		}
@@ -103,8 +106,16 @@ func (f *Form) Key(msg tea.KeyMsg) Outcome {
 		}
 		return Left
 	case "enter":
-		return f.enter()
+		return f.accept()
+	case "ctrl+j":
+		if f.Repeat { // a line end that was pasted unmarked
+			return f.accept()
+		}
 	case "tab":
+		if f.Repeat && f.beside(1) == f.at { // of a row that was pasted unmarked
+			field.key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{'\t'}})
+			return Open
+		}
 		f.at = f.beside(1)
 	case "shift+tab":
 		f.at = f.beside(-1)
@@ -116,7 +127,7 @@ func (f *Form) Key(msg tea.KeyMsg) Outcome {
 		f.upDown(msg.String())
 	case "ctrl+s":
 		if f.Repeat && !f.blank() {
-			if f.finish(); f.wrong() {
+			if f.accept(); f.wrong() {
 				return Open
 			}
 		}

@@ -337,17 +337,90 @@ func TestAListOfLines(t *testing.T) {
 	require.Equal(t, Open, f.Key(key(tea.KeyEnter)))
 	f.Key(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("3\t4\r\n\r\n5,5\t-6\nx\n7 8")})
 	require.Equal(t, [][]float64{{1, 2}, {3, 4}, {5.5, -6}}, got)
-	require.Contains(t, f.Problem(), "line 4 of the 5 pasted")
+	require.Contains(t, f.Problem(), "line 4 of the 5 pasted was not taken: mend it, or empty it to pass it over; enter goes on")
 	before, _ := f.Fields[0].Typed()
 	require.Equal(t, "x", before, "what was refused stays")
 	f.Key(key(tea.KeyBackspace))
 	require.Empty(t, f.Problem())
 	f.Key(key(tea.KeyBackspace))
 	require.Equal(t, [][]float64{{1, 2}, {3, 4}}, got)
+	require.Contains(t, rows(f), "1 line of the paste waits")
+	typeIn(f, "9-9")
+	require.Equal(t, Open, f.Key(key(tea.KeyEnter)))
+	require.Equal(t, [][]float64{{1, 2}, {3, 4}, {9, -9}, {7, 8}}, got, "the lines after it follow")
+	require.NotContains(t, rows(f), "waits")
 	typeIn(f, "7-8")
 	require.Equal(t, Closed, f.Key(key(tea.KeyCtrlS)), "what was typed is taken, then it ends")
-	require.Equal(t, []float64{7, -8}, got[2])
-	require.Len(t, got, 3)
+	require.Equal(t, []float64{7, -8}, got[4])
+	require.Len(t, got, 5)
+}
+
+func rows(f *Form) string {
+	var out strings.Builder
+	for _, r := range f.Rows(style.New(style.NoColour, style.Unknown), 80, 20) {
+		out.WriteString(r.Text + "\n")
+	}
+	return out.String()
+}
+
+// numbers is a list of points, as a form that is pasted into takes it.
+func numbers() (f *Form, got *[][]float64) {
+	got = new([][]float64)
+	return &Form{
+		Repeat: true,
+		Fields: []*Field{{Label: "x, y", Kind: Place, Parts: 2, Min: -100, Max: 100, Optional: "ends it"}},
+		Done: func(f *Form) error {
+			if !f.Blank(0) {
+				*got = append(*got, f.Point(0))
+			}
+			return nil
+		},
+	}, got
+}
+
+// A line that is no good is passed over by emptying it, or mended and the whole ended.
+func TestAPasteGoesOnAfterALineThatIsNoGood(t *testing.T) {
+	f, got := numbers()
+	paste := func(text string) { f.Key(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(text)}) }
+	paste("1 2\nx\n3 4\ny\n5 6\n\n")
+	require.Contains(t, f.Problem(), "line 2 of the 5 pasted")
+	f.Key(key(tea.KeyCtrlU))
+	require.Equal(t, Open, f.Key(key(tea.KeyEnter)))
+	require.Contains(t, f.Problem(), "line 4 of the 5 pasted")
+	f.Key(key(tea.KeyCtrlU))
+	typeIn(f, "8 8")
+	require.Equal(t, Closed, f.Key(key(tea.KeyCtrlS)))
+	require.Equal(t, [][]float64{{1, 2}, {3, 4}, {8, 8}, {5, 6}}, *got)
+	f, _ = numbers()
+	paste("1 2\nx\n")
+	require.NotContains(t, f.Problem(), "goes on", "none is left")
+	// Stepping back discards nothing.
+	paste("x\n7 8\n")
+	again, got := numbers()
+	again.Resume(f)
+	before, _ := again.Fields[0].Typed()
+	require.Equal(t, "x", before)
+	again.Key(key(tea.KeyCtrlU))
+	again.Key(key(tea.KeyEnter))
+	require.Equal(t, [][]float64{{7, 8}}, *got)
+}
+
+// A terminal that does not say that something is pasted types it: tabs are then between
+// cells and line ends are enters.
+func TestWhatIsPastedUnmarkedIsTakenAsTyped(t *testing.T) {
+	f, got := numbers()
+	for _, line := range []string{"1\t2", "3,5\t-4"} {
+		for _, r := range line {
+			if r == '\t' {
+				f.Key(key(tea.KeyTab))
+				continue
+			}
+			typeIn(f, string(r))
+		}
+		f.Key(key(tea.KeyCtrlJ))
+	}
+	require.Equal(t, [][]float64{{1, 2}, {3.5, -4}}, *got)
+	require.Empty(t, f.Problem())
 }
 
 // However little room there is, the field that is answered, its choice and, where it

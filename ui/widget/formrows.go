@@ -71,6 +71,9 @@ func (f *Form) askedRows(st *style.Sheet, width, choices int) (fields []Row) {
 			fields = append(fields, f.fieldRows(st, i, width, choices)...)
 		}
 	}
+	if text := f.waiting(); text != "" {
+		fields = append(fields, textRow("  "+st.Paint(style.Faint, text)))
+	}
 	if p := f.problem; p != "" {
 		for _, line := range wrapped("! "+planner.Visible(p), width-2) {
 			fields = append(fields, textRow("  "+st.Paint(style.Bad, line)))

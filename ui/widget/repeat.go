@@ -35,10 +35,19 @@ func (f *Form) next() {
 }
 
 // paste takes many lines at once. A line that is refused stays, with what is
-// wrong with it; those before it have been taken.
+// wrong with it; those before it have been taken, those after it wait.
 func (f *Form) paste(text string) Outcome {
-	lines := strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text), "\n")
-	for i, line := range lines {
+	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
+	f.rest = strings.Split(strings.TrimRight(text, "\n \t"), "\n")
+	f.pasted = len(f.rest)
+	return f.takeRest()
+}
+
+// takeRest takes the lines of a paste that wait, up to one that is refused.
+func (f *Form) takeRest() Outcome {
+	for len(f.rest) > 0 {
+		line := f.rest[0]
+		f.rest = f.rest[1:]
 		if strings.TrimSpace(line) == "" {
 			continue
 		}
@@ -46,9 +55,39 @@ func (f *Form) paste(text string) Outcome {
 			return out
 		}
 		if f.wrong() {
-			f.problem = fmt.Sprintf("line %d of the %d pasted was not taken; those before it were", i+1, len(lines))
+			f.problem = fmt.Sprintf("line %d of the %d pasted was not taken", f.pasted-len(f.rest), f.pasted)
+			if len(f.rest) > 0 {
+				f.problem += ": mend it, or empty it to pass it over; enter goes on"
+			}
 			return Open
 		}
 	}
 	return Open
+}
+
+// accept is enter; in the middle of a paste it goes on with the lines that wait, also
+// where the one before them was emptied.
+func (f *Form) accept() Outcome {
+	waits := len(f.rest) > 0
+	if waits && f.blank() {
+		f.next()
+		return f.takeRest()
+	}
+	out := f.enter()
+	if out == Open && waits && f.blank() { // it was taken
+		return f.takeRest()
+	}
+	return out
+}
+
+// waiting says how many lines of a paste wait, "" for none.
+func (f *Form) waiting() string {
+	switch n := len(f.rest); n {
+	case 0:
+		return ""
+	case 1:
+		return "1 line of the paste waits"
+	default:
+		return fmt.Sprintf("%d lines of the paste wait", n)
+	}
 }
