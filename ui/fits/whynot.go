@@ -6,6 +6,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cabwright/geometry"
+	"cabwright/planner"
 	"cabwright/planner/search"
 	"cabwright/ui/view"
 )
@@ -80,7 +82,7 @@ func (v *View) workOut(s *view.State, run int) tea.Cmd {
 	a := *v.why.answer
 	v.why.cancel, v.why.asked = cancel, true
 	stone, site, open, tilt := s.Stone(), s.Site, s.OpenSite, s.Plan.TiltMaxDeg
-	near := starts(s.Plan, a.of)
+	near := starts(s.Plan, s.Rough, a.of.Candidate)
 	return func() tea.Msg {
 		if len(a.of.Short) == 0 {
 			a.of = settledNear(ctx, site, a.of, near, tilt)
@@ -116,15 +118,42 @@ func (v *View) answered(s *view.State, m whyNotMsg) tea.Cmd {
 // startsMost is how many fits' poses a candidate without a pose is tried at.
 const startsMost = 3
 
-// starts are poses to begin from: those of the heaviest fits with the same face up.
-func starts(plan search.Plan, r search.RuledOut) []search.Pose {
-	var out []search.Pose
+// starts are poses to begin from: those of the heaviest fits with the same face up;
+// where nothing fits, those known for other sizes, or half way up in the middle of the
+// rough and where it is thickest.
+func starts(plan search.Plan, r *planner.Rough, c search.Candidate) (out []search.Pose) {
 	for _, f := range plan.Fits {
-		if f.Face == r.Face && len(out) < startsMost {
+		if f.Face == c.Face && len(out) < startsMost {
 			out = append(out, f.Pose)
 		}
 	}
+	if len(out) > 0 {
+		return out
+	}
+	for _, x := range plan.RuledOut {
+		if x.Face == c.Face && len(x.Short) > 0 && len(out) < startsMost {
+			out = append(out, x.Pose)
+		}
+	}
+	if len(out) == 0 && r != nil {
+		_, thickest := r.Thickness()
+		out = append(out, halfWayUp(r, c, planner.Extent(r.Outline).Centre), halfWayUp(r, c, thickest))
+	}
 	return out
+}
+
+// halfWayUp is a candidate level at a place, half way between the faces.
+func halfWayUp(r *planner.Rough, c search.Candidate, at geometry.Vec2) search.Pose {
+	middle := (r.Top(at.X, at.Y) + r.Base(at.X, at.Y)) / 2
+	over, under := c.Solid.Wall+c.Solid.Dome, 0.0
+	if c.Solid.Sides == 2 {
+		under = c.Solid.Back
+	}
+	axes, up := geometry.Identity3(), 1.0
+	if c.Face == planner.Base {
+		axes.V, axes.W, up = geometry.Vec3{Y: -1}, geometry.Vec3{Z: -1}, -1
+	}
+	return search.Pose{Origin: geometry.Vec3{X: at.X, Y: at.Y, Z: middle - up*(over-under)/2}, Axes: axes}
 }
 
 // settledNear gives a candidate the best pose near some others, with what is in the

@@ -58,6 +58,31 @@ func TestRemediesOnALevelSlab(t *testing.T) {
 	assert.Empty(t, remedies(done, changes(stone, r.Short), -r.Clearance, clearanceIn(openSite, c, r.Pose, 0)), "nobody waits for it any more")
 }
 
+// TestWhereNothingFitsAPoseIsFoundAllTheSame: with no fit to begin from, a size is laid
+// where another one came nearest, else into the middle of the thickest place. A level
+// plate of 5 mm: a stone of 4.2 mm in its middle keeps 0.4 mm above and below of the
+// 0.5 that are wanted, whichever face is up.
+func TestWhereNothingFitsAPoseIsFoundAllTheSame(t *testing.T) {
+	stone, c := slab(5), tall(t)
+	rough, err := planner.NewRough(stone)
+	require.NoError(t, err)
+	site, err := openSite(stone)
+	require.NoError(t, err)
+	for _, face := range []planner.Face{planner.Top, planner.Base} {
+		c.Face = face
+		near := starts(search.Plan{}, rough, c)
+		require.NotEmpty(t, near)
+		assert.InDelta(t, -0.1, site.Clearance(c.Solid, near[0]).Clearance, 0.005, face)
+		r := settledNear(context.Background(), site, search.RuledOut{Candidate: c}, near, 0)
+		require.NotEmpty(t, r.Short)
+		assert.InDelta(t, 0.1, r.Short[0].MM, 0.005, face)
+		other := search.RuledOut{Candidate: c, Pose: near[0], Short: []search.Shortfall{{ID: "skin", MM: 1}}}
+		other.Pose.Origin.X++
+		assert.Equal(t, []search.Pose{other.Pose}, starts(search.Plan{RuledOut: []search.RuledOut{other}}, rough, c))
+	}
+	assert.Empty(t, starts(search.Plan{}, nil, c), "the solid is still being made")
+}
+
 // byAllowance is a Site in which C1 and P1 keep off as their allowances and depths
 // say, to be reckoned by hand.
 type byAllowance struct{ stone planner.Stone }
