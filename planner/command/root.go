@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"cabwright/planner"
 )
@@ -58,7 +57,7 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 	}
 	root.SetVersionTemplate("cabwright {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usagef("%v%s: see %s --help", err, nearFlag(cmd, err), cmd.CommandPath())
+		return usagef("%s: see %s --help", flagMistake(cmd, err), cmd.CommandPath())
 	})
 	root.Flags().BoolVar(&bench.Plain, "plain", false, "plain text and numbered choices instead of the full screen")
 	picture.add(root.Flags())
@@ -68,21 +67,6 @@ func newRoot(std Streams, hooks Hooks) *cobra.Command {
 		a.worthCommand(), a.diaryCommand(), a.stonesCommand(), a.summaryCommand(), a.presetsCommand(),
 	)
 	return root
-}
-
-// nearFlag names the option that one not known may be meant for.
-func nearFlag(cmd *cobra.Command, err error) string {
-	_, word, unknown := strings.Cut(err.Error(), "unknown flag: --")
-	if !unknown {
-		return ""
-	}
-	var names []string
-	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-	near := planner.Nearest(word, names)
-	if len(near) == 0 {
-		return ""
-	}
-	return " (did you mean --" + strings.Join(near, " or --") + "?)"
 }
 
 func atMostOneFile(cmd *cobra.Command, args []string) error {
