@@ -42,6 +42,13 @@ func crossingProblem(place string, n, first, second int, how meeting) Problem {
 // with two edges, and the comparisons are exact, so that there is no tolerance
 // and no degenerate case but the one sought: a corner on another edge.
 func crossing(corners []geometry.Vec2) (first, second int, how meeting) {
+	s := sweep{corners: corners}
+	return s.over()
+}
+
+// over moves the line over all corners.
+func (s *sweep) over() (first, second int, how meeting) {
+	corners := s.corners
 	n := len(corners)
 	order := make([]int, n)
 	for i := range order {
@@ -55,7 +62,6 @@ func crossing(corners []geometry.Vec2) (first, second int, how meeting) {
 			return order[k-1], order[k], sameEnds
 		}
 	}
-	s := sweep{corners: corners}
 	for _, corner := range order {
 		if s.visit(corner) {
 			return min(s.a, s.b), max(s.a, s.b), crosses
@@ -75,6 +81,7 @@ type sweep struct {
 	corners []geometry.Vec2
 	active  []int // edges by their first corner
 	a, b    int   // the pair found
+	looked  int   // times that an edge was held against a corner or another edge
 }
 
 // ends returns an edge's end corners, the left one first.
@@ -115,6 +122,7 @@ func (s *sweep) find(p geometry.Vec2, incident ...int) (at, met int) {
 		if slices.Contains(incident, e) {
 			return mid, -1
 		}
+		s.looked++
 		left, right := s.ends(e)
 		switch side := geometry.Turn(left, right, p); {
 		case side > 0:
@@ -185,6 +193,7 @@ func (s *sweep) touch(i, j int) bool {
 	if i < 0 || j >= len(s.active) {
 		return false
 	}
+	s.looked++
 	a, b := s.active[i], s.active[j]
 	if !edgesMeet(s.corners, a, b) {
 		return false
