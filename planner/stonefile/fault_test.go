@@ -38,6 +38,8 @@ func savesFailed(s saver) (tried int, wrong []string) {
 				wrong = append(wrong, what+": the file is in pieces")
 			case err == nil && string(n.data) != newText:
 				wrong = append(wrong, what+": no error, but not saved")
+			case err == nil && strings.HasPrefix(d.failed, "sync"):
+				wrong = append(wrong, what+": no error, but a power cut may undo it")
 			case len(d.names) > 2 && d.failed != "remove":
 				wrong = append(wrong, what+": something is left over")
 			}
