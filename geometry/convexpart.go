@@ -20,6 +20,10 @@ func ConvexPart(radii []float64) []float64 {
 	for i, r := range radii {
 		x[i] = 1 / math.Max(r, 1e-6)
 	}
+	ways := make([]Vec2, n)
+	for i := range ways {
+		ways[i].Y, ways[i].X = math.Sincos(float64(i) * step)
+	}
 	c2 := 2 * math.Cos(step)
 	for range 4 * n {
 		worst, at := 1e-9, -1
@@ -31,7 +35,7 @@ func ConvexPart(radii []float64) []float64 {
 		if at < 0 {
 			break
 		}
-		cutAt(x, at, bestCut(x, at, step), step)
+		cutAt(x, at, bestCut(x, at, ways), ways)
 	}
 	out := make([]float64, n)
 	for i := range x {
@@ -42,15 +46,19 @@ func ConvexPart(radii []float64) []float64 {
 
 // bestCut returns the direction of the normal of the line through the tip at
 // direction i that leaves the most area.
-func bestCut(x []float64, i int, step float64) float64 {
-	theta := float64(i) * step
+func bestCut(x []float64, i int, ways []Vec2) float64 {
+	theta := float64(i) * 2 * math.Pi / float64(len(x))
 	best, at := -1.0, theta
 	for k := -18; k <= 18; k++ {
 		phi := theta + float64(k)*math.Pi/40
+		line := lineThrough(x, i, phi, ways)
 		area := 0.0
-		previous := cutOne(x, len(x)-1, i, phi, step)
-		for j := range x {
-			v := cutOne(x, j, i, phi, step)
+		previous := max(x[len(x)-1], line.Dot(ways[len(x)-1]))
+		for j, way := range ways {
+			v := x[j]
+			if cut := line.Dot(way); cut > v {
+				v = cut
+			}
 			area += 1 / (previous * v)
 			previous = v
 		}
@@ -61,17 +69,18 @@ func bestCut(x []float64, i int, step float64) float64 {
 	return at
 }
 
-// cutOne returns 1/radius in direction j after the cut through tip i.
-func cutOne(x []float64, j, i int, phi, step float64) float64 {
-	line := x[i] * math.Cos(float64(j)*step-phi) / math.Cos(float64(i)*step-phi)
-	return math.Max(x[j], line)
+// lineThrough returns the line through tip i whose normal has the direction phi: its dot
+// product with a direction is 1/radius of the line there.
+func lineThrough(x []float64, i int, phi float64, ways []Vec2) Vec2 {
+	s, c := math.Sincos(phi)
+	normal := Vec2{X: c, Y: s}
+	return normal.Scale(x[i] / normal.Dot(ways[i]))
 }
 
-func cutAt(x []float64, i int, phi, step float64) {
-	tip := x[i]
-	for j := range x {
-		line := tip * math.Cos(float64(j)*step-phi) / math.Cos(float64(i)*step-phi)
-		x[j] = math.Max(x[j], line)
+func cutAt(x []float64, i int, phi float64, ways []Vec2) {
+	line := lineThrough(x, i, phi, ways)
+	for j, way := range ways {
+		x[j] = max(x[j], line.Dot(way))
 	}
 }
 
