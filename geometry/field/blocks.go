@@ -97,9 +97,9 @@ type query struct {
 
 // nearest returns a lower bound on the distance: best first over the squares, until the
 // nearest one left is a single node's, or stands at stop or more. It returns that square,
-// too. A square that is over the edge of the place that counts is divided until hardly any
+// too, with its middle and, as its i and j, a node of it. A square that is over the edge of the place that counts is divided until hardly any
 // of it is outside.
-func (s *surface) nearest(a query) (d float64, i, j int) {
+func (s *surface) nearest(a query) (d float64, at block) {
 	heap := blockHeaps.Get().(*blockHeap)
 	defer blockHeaps.Put(heap)
 	heap.n, heap.within = 0, a.within
@@ -112,10 +112,14 @@ func (s *surface) nearest(a query) (d float64, i, j int) {
 	for heap.n > 0 {
 		b := heap.items[0]
 		if b.level == final || b.level == settled && a.detail != toTiles || b.bound >= a.stop || heap.n+16 > mostBlocks {
-			return b.bound, int(b.i), int(b.j)
+			if b.level >= 0 {
+				b.x, b.y, b.r = s.square(int(b.level), int(b.i), int(b.j))
+			}
+			return b.bound, b
 		}
 		if a.detail == toSquares && b.level == 1 {
-			return b.bound, min(2*int(b.i), s.nx-1), min(2*int(b.j), s.ny-1)
+			b.i, b.j = min(2*b.i, int32(s.nx-1)), min(2*b.j, int32(s.ny-1))
+			return b.bound, b
 		}
 		heap.pop()
 		switch b.level {
@@ -127,7 +131,7 @@ func (s *surface) nearest(a query) (d float64, i, j int) {
 			s.pushBelow(heap, &a, &b)
 		}
 	}
-	return math.Inf(1), 0, 0 // all is outside
+	return math.Inf(1), block{} // all is outside
 }
 
 // settle gives a node's square the bound of its own tangent plane.

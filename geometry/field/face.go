@@ -70,10 +70,16 @@ func (f *plateFace) rows(p geometry.Vec3, reach Reach, span *Span, limit float64
 	if r.Value-reach.Full() >= limit {
 		return out
 	}
+	loose := r.Slack > fineSag
 	if t.aside > f.step && r.Slack > slight {
 		k := f.flip(t.k)
 		if b, ok := ball(p, k, reach, f.allowance); ok && b.Value+b.Slack < r.Value+r.Slack {
 			r = b
+		}
+	}
+	if loose && reach.Full() < closeReach {
+		if q := f.closeRow(p, reach, f.allowance); q.Value+q.Slack < r.Value+r.Slack {
+			r = q
 		}
 	}
 	if r.Slack > slight {

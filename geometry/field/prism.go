@@ -351,7 +351,7 @@ func (p *prism) toFloor(at geometry.Vec3, walls, enough float64) float64 {
 	}
 	// The floor goes on beside the polygon, and may be nearer there.
 	ask := query{q: q, lift: -p.depth, touch: nowhere, stop: least, detail: toTiles, within: p.over}
-	over, _, _ := p.floor.nearest(ask)
+	over, _ := p.floor.nearest(ask)
 	return min(walls, max(d, over))
 }
 

@@ -138,6 +138,96 @@ func (s *surface) row(p geometry.Vec3, lift float64, reach Reach, allowance floa
 	return r, t
 }
 
+// closeReach is the reach, mm, within which a row looks at the surface itself where the
+// table's nodes are too far apart: the row of a point that hardly moves has to come down
+// to the clearance there, or the smallest box could not be ruled out.
+const closeReach = 0.25
+
+// closeRow is row from the surface itself: from the foot of the perpendicular, or from the
+// place nearest by the tree where the face has hollows.
+func (s *surface) closeRow(p geometry.Vec3, reach Reach, allowance float64) Row {
+	q := s.flip(p)
+	t := s.touching(q, 0)
+	r := s.rowAt(s.descend(q, t.k.X, t.k.Y), q, reach, allowance)
+	if len(s.hollows) == 0 {
+		return r
+	}
+	best := r.Value + r.Slack + allowance
+	d, b := s.nearest(query{q: q, touch: nowhere, stop: best, detail: toTiles})
+	if best-d < fineSag {
+		return r
+	}
+	if e := s.rowAt(s.descend(q, b.x, b.y), q, reach, allowance); e.Value+e.Slack < r.Value+r.Slack {
+		return e
+	}
+	return r
+}
+
+// descend goes from a place of the surface to the one nearest to q next to it, by
+// Newton's method on the squared distance, halving a step that leads away.
+func (s *surface) descend(q geometry.Vec3, x, y float64) touch {
+	end := s.end()
+	dist := func(c geometry.Sheet, x, y float64) float64 {
+		dx, dy, dz := x-q.X, y-q.Y, s.sign*c.Z-q.Z
+		return dx*dx + dy*dy + dz*dz
+	}
+	c, _ := s.plate.Curvature(x, y, 0)
+	d := dist(c, x, y)
+	for range 8 {
+		dz, zx, zy := s.sign*c.Z-q.Z, s.sign*c.ZX, s.sign*c.ZY
+		gx, gy := x-q.X+dz*zx, y-q.Y+dz*zy
+		hxx, hxy, hyy := 1+zx*zx+dz*s.sign*c.ZXX, zx*zy+dz*s.sign*c.ZXY, 1+zy*zy+dz*s.sign*c.ZYY
+		det := hxx*hyy - hxy*hxy
+		if det < 0.1 || hxx < 0.1 { // not bent upwards: downhill
+			hxx, hxy, hyy = 1+zx*zx+zy*zy, 0, 1+zx*zx+zy*zy
+			det = hxx * hyy
+		}
+		sx, sy := (hyy*gx-hxy*gy)/det, (hxx*gy-hxy*gx)/det
+		if math.Hypot(sx, sy) < 1e-5 {
+			break
+		}
+		better := false
+		for range 6 {
+			nx, ny := max(s.origin.X, min(end.X, x-sx)), max(s.origin.Y, min(end.Y, y-sy))
+			e, _ := s.plate.Curvature(nx, ny, 0)
+			if v := dist(e, nx, ny); v < d {
+				x, y, c, d, better = nx, ny, e, v, true
+				break
+			}
+			sx, sy = sx/2, sy/2
+		}
+		if !better {
+			break
+		}
+	}
+	return s.touchOn(q, x, y, node{s.sign * c.Z, s.sign * c.ZX, s.sign * c.ZY})
+}
+
+// touchOn is the touching point on the surface itself over a spot.
+func (s *surface) touchOn(q geometry.Vec3, x, y float64, n node) touch {
+	c := 1 / math.Sqrt(1+n.zx*n.zx+n.zy*n.zy)
+	t := touch{k: geometry.Vec3{X: x, Y: y, Z: n.z}, n: geometry.Vec3{X: -n.zx * c, Y: -n.zy * c, Z: c}}
+	v := t.k.Sub(q)
+	t.depth = t.n.Dot(v)
+	t.aside = math.Sqrt(max(0, v.Dot(v)-t.depth*t.depth))
+	t.i, t.j = s.at(x, y)
+	return t
+}
+
+// rowAt bounds by what is known of the surface about a touching point on it: the tangent
+// plane, or the point alone.
+func (s *surface) rowAt(t touch, q geometry.Vec3, reach Reach, allowance float64) Row {
+	sin := math.Sqrt(max(0, 1-t.n.Z*t.n.Z))
+	radius := t.aside + reach.along(1, sin) + sin*max(0, reach.along(sin, t.n.Z)-t.depth)
+	m := max(0, s.rise.around(t.i, t.j, radius))
+	r := Row{Value: t.depth - allowance, Gradient: s.flip(t.n).Scale(-1), Slack: m * radius * radius / 2}
+	if b, ok := ball(q, t.k, reach, allowance); ok && b.Value+b.Slack < r.Value+r.Slack {
+		b.Gradient = s.flip(b.Gradient)
+		return b
+	}
+	return r
+}
+
 // lower returns a lower bound on the signed distance from p to the surface,
 // positive inside the body; above enough it may stop early.
 func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
@@ -166,7 +256,7 @@ func (s *surface) lower(p geometry.Vec3, lift, enough float64) float64 {
 	if !ok {
 		local = 0
 	}
-	e, _, _ := s.nearest(query{q: q, lift: lift, touch: t, local: local, stop: enough, detail: toTiles})
+	e, _ := s.nearest(query{q: q, lift: lift, touch: t, local: local, stop: enough, detail: toTiles})
 	return max(d, e)
 }
 
@@ -184,8 +274,8 @@ func (s *surface) tabledNode(p geometry.Vec3, lift float64) (float64, int) {
 	if ok || !s.below(q, lift) {
 		return d, t.j*s.nx + t.i
 	}
-	e, i, j := s.nearest(query{q: q, lift: lift, touch: t, stop: math.Inf(1), detail: toSquares})
-	return max(d, e), j*s.nx + i
+	e, b := s.nearest(query{q: q, lift: lift, touch: t, stop: math.Inf(1), detail: toSquares})
+	return max(d, e), int(b.j)*s.nx + int(b.i)
 }
 
 // below tells whether q lies under the surface, as the table has it.
@@ -259,14 +349,7 @@ func (s *surface) closer(t touch, q geometry.Vec3, lift float64) touch {
 	x := max(s.origin.X, min(end.X, q.X+t.depth*t.n.X))
 	y := max(s.origin.Y, min(end.Y, q.Y+t.depth*t.n.Y))
 	z, zx, zy := s.plate.Slope(x, y)
-	z, zx, zy = s.sign*z+lift, s.sign*zx, s.sign*zy
-	c := 1 / math.Sqrt(1+zx*zx+zy*zy)
-	t.k, t.n = geometry.Vec3{X: x, Y: y, Z: z}, geometry.Vec3{X: -zx * c, Y: -zy * c, Z: c}
-	v := t.k.Sub(q)
-	t.depth = t.n.Dot(v)
-	t.aside = math.Sqrt(max(0, v.Dot(v)-t.depth*t.depth))
-	t.i, t.j = s.at(x, y)
-	return t
+	return s.touchOn(q, x, y, node{s.sign*z + lift, s.sign * zx, s.sign * zy})
 }
 
 // wide returns the fastest that the surface turns down in the ball about p that only
