@@ -8,21 +8,21 @@ import (
 	"cabwright/planner/search/internal/simplex"
 )
 
+// climbSamples is how many samples the linear model of a climb begins with, those worst
+// off, one of each neighbourhood: with more each step takes longer and gains no more, and
+// what the model misses Refine adds.
+const climbSamples = 12
+
 // Linearise fills the programme with the slopes around one pose: the linear model
 // that a local climb follows, not a bound.
 func (p *Prober) Linearise(c *Box) {
 	f := poses.NewFrame(c.At, p.Level)
 	p.begin(math.Inf(1))
 	n := len(p.Model.Samples)
-	if p.Widest(c) > 0.25 {
-		n = p.Model.Few
-	}
-	first := p.place(c.At, &f.R, n)
-	p.slopes(c, &f, first, p.places[first])
-	for i := range p.places[:n] {
-		if i != first && p.floors[i]-p.reach(c, &p.Model.Samples[i], p.places[i]).Full() < p.ceiling {
-			p.slopes(c, &f, i, p.places[i])
-		}
+	p.place(c.At, &f.R, n)
+	p.pickWorst(math.Inf(1), climbSamples, n)
+	for _, i := range p.picked {
+		p.slopes(c, &f, int(i), p.places[i])
 	}
 	p.trim()
 }
