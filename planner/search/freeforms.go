@@ -112,6 +112,14 @@ type spotOf struct {
 	spot freeform.Spot
 }
 
+// spotError is how many times what a spot was measured to hold a freeform there may have:
+// more rays than it was measured with may find a little more room.
+const spotError = 1.005
+
+func heaviestSpotFirst(spots []spotOf) {
+	slices.SortStableFunc(spots, func(a, b spotOf) int { return cmp.Compare(b.spot.Volume, a.spot.Volume) })
+}
+
 // freeformOf returns the heaviest freeform found for one face and back, or nil.
 func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *trial {
 	var fits []*trial
@@ -133,14 +141,22 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 			starts = append(starts, spotOf{ff, s})
 		}
 	}
-	slices.SortStableFunc(starts, func(a, b spotOf) int { return cmp.Compare(b.spot.Volume, a.spot.Volume) })
+	heaviestSpotFirst(starts)
 	most := quickSpots
 	if full {
 		most = mostSpots
 	}
+	var improved []spotOf
 	for _, s := range starts[:min(most, len(starts))] {
-		if r.ctx.Err() == nil {
-			better(r.trialOf(s.ff, s.ff.From(s.spot, r.tiltMax, full), face))
+		for _, spot := range s.ff.Improve(s.spot, r.tiltMax, full) {
+			improved = append(improved, spotOf{s.ff, spot})
+		}
+	}
+	// Most time goes into certifying, so what can hardly be the heaviest is left out.
+	heaviestSpotFirst(improved)
+	for _, s := range improved {
+		if r.ctx.Err() == nil && (best == nil || best.volume < s.spot.Volume*spotError) {
+			better(r.trialOf(s.ff, s.ff.Finish(s.spot), face))
 		}
 	}
 	if full {

@@ -115,10 +115,10 @@ func (ff *Shaper) reachOf(at poses.Pose, width float64, n int) []float64 {
 	lo, hi := f.Bounds()
 	far := math.Hypot(hi.X-lo.X, hi.Y-lo.Y)
 	radii := make([]float64, n)
-	start := 0.0
+	start, limiting := 0.0, 0
 	for i := range radii {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		free := func(radius float64) bool { return ff.clear(at, points, c, s, radius) }
+		free := func(radius float64) bool { return ff.clear(at, points, c, s, radius, &limiting) }
 		good, bad := around(free, start, far)
 		for bad-good > ff.Detail.found {
 			if m := (good + bad) / 2; free(m) {
@@ -158,11 +158,20 @@ func around(free func(float64) bool, guess, far float64) (good, bad float64) {
 	return 0, bad
 }
 
-// clear tells whether the section with the given radius keeps the allowances.
-func (ff *Shaper) clear(at poses.Pose, points []profile, c, s, radius float64) bool {
-	for _, p := range points {
-		q := p.rho * radius
-		if ff.Field.Estimate(at.Place(geometry.Vec3{X: q * c, Y: q * s, Z: p.w}), 0) < 0 {
+// clear tells whether the section with the given radius keeps the allowances. It asks
+// first about the point that was last in the way, and notes the one that is now.
+func (ff *Shaper) clear(at poses.Pose, points []profile, c, s, radius float64, limiting *int) bool {
+	free := func(k int) bool {
+		q := points[k].rho * radius
+		p := at.Place(geometry.Vec3{X: q * c, Y: q * s, Z: points[k].w})
+		return ff.Field.AtLeast(p) >= 0 || ff.Field.Estimate(p, 0) >= 0
+	}
+	if !free(*limiting) {
+		return false
+	}
+	for k := range points {
+		if k != *limiting && !free(k) {
+			*limiting = k
 			return false
 		}
 	}
@@ -229,14 +238,20 @@ type Spot struct {
 // within what the rays' number leaves open.
 const gain = 1.0005
 
-// improve moves the pose and the width uphill.
-func (ff *Shaper) improve(from Spot, tiltMax float64) Spot {
+// The first steps of the pattern search, mm: a close look begins where a rough one ended.
+const (
+	firstStep = 0.6
+	closeStep = 0.15
+)
+
+// improve moves the pose and the width uphill, by the given step first.
+func (ff *Shaper) improve(from Spot, step, tiltMax float64) Spot {
 	c := ascent{ff: ff, at: from.At, width: from.Width}
 	c.best, c.found = ff.Volume(c.at, c.width)
 	for range 4 {
 		c.adapt()
 	}
-	for step := 0.6; step > ff.Detail.step && ff.Ctx.Err() == nil; step /= 2 {
+	for ; step > ff.Detail.step && ff.Ctx.Err() == nil; step /= 2 {
 		for c.round(step, tiltMax) && ff.Ctx.Err() == nil {
 		}
 	}
@@ -291,10 +306,10 @@ func (c *ascent) round(step, tiltMax float64) (moved bool) {
 	return moved
 }
 
-// From improves a spot and returns the solid it leads to, nil for none. Level comes first, so that
-// what may lean is never lighter than what may not.
-func (ff *Shaper) From(s Spot, tiltMax float64, full bool) *Shaped {
-	var best *Shaped
+// Improve moves a spot to where it holds most, level and where it may lean leaning too:
+// level comes first, so that what may lean is never lighter than what may not.
+func (ff *Shaper) Improve(s Spot, tiltMax float64, full bool) []Spot {
+	var out []Spot
 	limits := []float64{0}
 	if tiltMax > 0 {
 		limits = append(limits, tiltMax)
@@ -305,17 +320,14 @@ func (ff *Shaper) From(s Spot, tiltMax float64, full bool) *Shaped {
 		}
 		s.At = poses.Within(s.At, limit)
 		ff.Detail = RoughDetail
-		s = ff.improve(s, limit)
+		s = ff.improve(s, firstStep, limit)
 		if full {
 			ff.Detail = closeDetail
-			s = ff.improve(s, limit)
+			s = ff.improve(s, closeStep, limit)
 		}
-		ff.Detail = closeDetail
-		if t := ff.finish(s); t != nil && (best == nil || t.Solid.Volume() > best.Solid.Volume()) {
-			best = t
-		}
+		out = append(out, s)
 	}
-	return best
+	return out
 }
 
 // leastScale is the share down to which an outline is shrunk, scaleStep at a time,
@@ -325,9 +337,10 @@ const (
 	scaleStep  = 0.004
 )
 
-// finish turns a spot into a solid whose outline is shrunk, if need be, until the
+// Finish turns a spot into a solid whose outline is shrunk, if need be, until the
 // exact check accepts it; nil if none is.
-func (ff *Shaper) finish(at Spot) *Shaped {
+func (ff *Shaper) Finish(at Spot) *Shaped {
+	ff.Detail = closeDetail
 	pose := ff.on(at.At)
 	poly, found := ff.shape(pose, at.Width, finalRays)
 	if poly == nil {
