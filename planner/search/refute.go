@@ -23,7 +23,7 @@ type budgets struct {
 func budgetsFor(o Options) budgets {
 	if o.TiltMaxDeg == 0 {
 		return budgets{
-			rounds: []int{40, 400, 1500, 6000}, heavy: 200000, list: 100000, light: 60000,
+			rounds: []int{40, 400, 1500, 6000, 20000}, heavy: 400000, list: 400000, light: 120000,
 			soft: 100, prove: 15000, top: 8,
 		}
 	}

@@ -55,7 +55,6 @@ func (r *run) all() {
 	r.enter(stageList, shareList)
 	last := func() float64 { return r.nth(listed) }
 	r.look(last)
-	r.lookHarder(last)
 	r.decide(last, r.budget.rounds, r.budget.list)
 	r.enter(stageProve, shareProve)
 	r.seekSpare(spareSought)
@@ -234,7 +233,12 @@ func (r *run) decide(bar func() float64, rounds []int, left int) {
 			r.inWaves(trials, func(t *trial) bool { return open(t) && t.effort < wideLook },
 				func(t *trial) { r.probe(t, wideLook) }, r.taken)
 		}
-		r.inWaves(trials, func(t *trial) bool { return open(t) && !t.spent(budget) },
+		r.inWaves(trials, func(t *trial) bool {
+			if open(t) && !t.spent(budget) {
+				return true
+			}
+			return false
+		},
 			func(t *trial) { t.cost = r.refute(t, budget) },
 			func(t *trial) {
 				left -= t.cost
