@@ -83,6 +83,26 @@ func TestTheSkinOfASlab(t *testing.T) {
 		place{at(55, 0, 20), "skin", 5}, place{at(0, -54, 20), "skin", 6})
 }
 
+// Between high readings a thin plate rises above them all: the faces are cut off level
+// at the highest and the lowest reading.
+func TestTheFacesAreCutOffAtTheirOutermostReadings(t *testing.T) {
+	stone := slab(nil, nil)
+	stone.Top, stone.Base = nil, nil
+	for _, x := range []float64{-1, 1} {
+		for _, y := range []float64{-1, 1} {
+			stone.Top = append(stone.Top, at(10*x, 10*y, thick), at(60*x, 60*y, thick-15))
+			stone.Base = append(stone.Base, at(10*x, 10*y, 0), at(60*x, 60*y, 15))
+		}
+	}
+	top, err := geometry.FitThinPlate(stone.Top)
+	require.NoError(t, err)
+	require.Greater(t, top.At(0, 0), thick+0.3)
+	base, err := geometry.FitThinPlate(stone.Base)
+	require.NoError(t, err)
+	require.Less(t, base.At(0, 0), -0.3)
+	held(t, stone, allowances.Skin, place{at(0, 0, thick-3), "skin", 3}, place{at(0, 0, 3), "skin", 3})
+}
+
 // An upright crack is a rectangle below its path; its depth ends it.
 func TestAnUprightCrackFromEitherFace(t *testing.T) {
 	for _, c := range []struct {
@@ -221,7 +241,8 @@ func TestAPocketInsideAndOneThrough(t *testing.T) {
 			place{at(6, 0, 26), "P1", 5}, place{at(6, 0, 12), "P1", 5}, place{at(5, 6, 10), "P1", 7})
 		p = planner.Pocket{ID: "P1", Outline: square(clockwise), Face: planner.Through}
 		held(t, slab(nil, []planner.Pocket{p}), allowances.Pocket,
-			place{at(7, 0, 6), "P1", 4}, place{at(-7, 0, 20), "P1", 4}, place{at(0, 7, 34), "P1", 4}, place{at(6, 7, 20), "P1", 5})
+			place{at(7, 0, 6), "P1", 4}, place{at(-7, 0, 20), "P1", 4}, place{at(0, 7, 34), "P1", 4}, place{at(6, 7, 20), "P1", 5},
+			place{at(4.5, 0, 2), "P1", 1.5}, place{at(4.5, 0, thick-2), "P1", 1.5}) // as far as both faces
 	}
 }
 
