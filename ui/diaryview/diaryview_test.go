@@ -15,16 +15,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/geometry"
-	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
 	"cabwright/planner"
 	"cabwright/planner/diary"
 	"cabwright/planner/search"
 	"cabwright/presets"
 	"cabwright/ui/canvas"
-	"cabwright/ui/keys"
-	"cabwright/ui/style"
 	"cabwright/ui/view"
+	"cabwright/ui/viewtest"
 	"cabwright/ui/widget"
 )
 
@@ -43,16 +41,6 @@ func block() planner.Stone {
 	}
 }
 
-func oval(length, carat float64) search.Fit {
-	o, err := outline.New("oval", length, 8)
-	if err != nil {
-		panic(err)
-	}
-	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 2, Sides: 1}, Face: planner.Top}
-	pose := search.Pose{Origin: geometry.Vec3{X: 10, Y: 5, Z: 1}, Axes: geometry.Identity3()}
-	return search.Fit{Candidate: c, Pose: pose, Carat: carat, CaratLow: carat - 0.2, CaratHigh: carat + 0.2, Proved: true}
-}
-
 // inTheWay is a stone in which P1 is in the way of whatever is asked about.
 type inTheWay struct{}
 
@@ -69,47 +57,19 @@ func workbench(t *testing.T, stone planner.Stone) (*View, *view.State) {
 	t.Helper()
 	set := *presets.Builtin()
 	set.Prices = []presets.Price{{Name: "any", PerCarat: presets.Range{Low: 8, Typical: 19, High: 30}, Currency: "EUR"}}
-	s := view.NewState(planner.NewHistory(stone), &set, style.New(style.NoColour, style.Unknown), canvas.Braille)
+	s := viewtest.State(t, stone, &set)
 	v := New()
 	v.Today = func() time.Time { return time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC) }
-	planAgain(t, v, s, oval(14, 4))
+	planAgain(t, v, s, viewtest.Oval(14, 4, 0.2))
 	return v, s
 }
 
 func planAgain(t *testing.T, v *View, s *view.State, fits ...search.Fit) {
 	t.Helper()
-	var err error
-	s.Rough, err = planner.NewRough(s.Stone())
-	require.NoError(t, err)
-	s.RoughOf, s.Site = s.Revision(), inTheWay{}
+	viewtest.Lay(t, s)
+	s.Site = inTheWay{}
 	s.Take(search.Plan{Fits: fits, Tolerance: 0.05}, s.Revision())
-	settle(v, s)
-}
-
-// settle works out what is asked until nothing is.
-func settle(v *View, s *view.State) {
-	for cmd := v.Follow(s); cmd != nil; cmd = v.Follow(s) {
-		v.Update(s, cmd())
-	}
-}
-
-func press(t *testing.T, v *View, s *view.State, names ...string) {
-	t.Helper()
-	for _, name := range names {
-		a, ok := keys.Find(v.Actions(s), name)
-		require.True(t, ok, "no action on %s", name)
-		require.Empty(t, a.Disabled, "%s: %s", name, a.Disabled)
-		a.Run()
-		settle(v, s)
-	}
-}
-
-func screen(v *View, s *view.State, width, height int) string {
-	lines := v.Render(s, width, height)
-	for i := range lines {
-		lines[i] = strings.TrimRight(lines[i], " ")
-	}
-	return strings.Join(lines, "\n") + "\n"
+	viewtest.Settle(v, s)
 }
 
 // fill sets fields of the open form and ends it; the error is the form's.
@@ -130,12 +90,12 @@ func fill(t *testing.T, s *view.State, values map[int]string) error {
 // worked is a bench with three entries: bought, ground 0.7 mm off the top, sealed.
 func worked(t *testing.T) (*View, *view.State) {
 	v, s := workbench(t, block())
-	press(t, v, s, "n")
+	viewtest.Press(t, v, s, "n")
 	require.NoError(t, fill(t, s, map[int]string{date: "2026-05-01", carat: "11", note: "from the kettle lot"}))
-	planAgain(t, v, s, oval(14, 4))
-	press(t, v, s, "n")
+	planAgain(t, v, s, viewtest.Oval(14, 4, 0.2))
+	viewtest.Press(t, v, s, "n")
 	require.NoError(t, fill(t, s, map[int]string{stage: "first grind", date: "2026-05-03", carat: "9.8", ground: "0.7", found: "P1.depth=3.6"}))
-	planAgain(t, v, s, oval(12, 2.5))
+	planAgain(t, v, s, viewtest.Oval(12, 2.5, 0.2))
 	return v, s
 }
 
@@ -147,19 +107,19 @@ func TestGoldenFrames(t *testing.T) {
 		"now":   worked,
 		"entry": func(t *testing.T) (*View, *view.State) {
 			v, s := worked(t)
-			press(t, v, s, "up")
+			viewtest.Press(t, v, s, "up")
 			return v, s
 		},
 		"beside": func(t *testing.T) (*View, *view.State) {
 			v, s := worked(t)
-			press(t, v, s, "up", "b", "up")
+			viewtest.Press(t, v, s, "up", "b", "up")
 			return v, s
 		},
 	} {
 		for _, size := range [][2]int{{80, 20}, {160, 46}, {50, 20}} {
 			t.Run(fmt.Sprintf("%s-%dx%d", name, size[0], size[1]), func(t *testing.T) {
 				v, s := at(t)
-				golden(t, screen(v, s, size[0], size[1]))
+				golden(t, viewtest.Screen(v, s, size[0], size[1]))
 			})
 		}
 	}
@@ -181,19 +141,17 @@ func golden(t *testing.T, frame string) {
 // lost, 1.5 ct at 19 a carat, and by which mark. Drawing works none of it out.
 func TestAnEntrySaysWhatItChanged(t *testing.T) {
 	v, s := workbench(t, block())
-	press(t, v, s, "n")
+	viewtest.Press(t, v, s, "n")
 	require.NoError(t, fill(t, s, map[int]string{stage: "first grind", ground: "0.7", found: "P1.depth=3.6"}))
-	assert.Contains(t, screen(v, s, 160, 40), "Planning anew…")
+	assert.Contains(t, viewtest.Screen(v, s, 160, 40), "Planning anew…")
 	assert.InDelta(t, 5.3, s.Stone().Top[0].Z, 1e-9, "ground off the top")
 	assert.InDelta(t, 3.6, s.Stone().Pockets[0].Depth, 1e-9, "what was found takes the place of what was thought")
 
-	var err error
-	s.Rough, err = planner.NewRough(s.Stone())
-	require.NoError(t, err)
-	s.RoughOf, s.Site = s.Revision(), inTheWay{}
-	s.Take(search.Plan{Fits: []search.Fit{oval(12, 2.5)}}, s.Revision())
-	assert.Contains(t, screen(v, s, 160, 40), "Planning anew…", "drawing does not compare")
-	settle(v, s)
+	viewtest.Lay(t, s)
+	s.Site = inTheWay{}
+	s.Take(search.Plan{Fits: []search.Fit{viewtest.Oval(12, 2.5, 0.2)}}, s.Revision())
+	assert.Contains(t, viewtest.Screen(v, s, 160, 40), "Planning anew…", "drawing does not compare")
+	viewtest.Settle(v, s)
 	said := strings.Join(strings.Fields(strings.Join(v.figures(s, 200), " ")), " ")
 	for _, want := range []string{
 		"P1 depth: found 3.6 mm, outside 1.3 to 3.3 (thought 2.3)",
@@ -204,17 +162,17 @@ func TestAnEntrySaysWhatItChanged(t *testing.T) {
 	}
 	// It is of the entry alone: an edit takes it off the screen, undoing too.
 	s.Undo()
-	assert.NotContains(t, screen(v, s, 160, 40), "Best now")
+	assert.NotContains(t, viewtest.Screen(v, s, 160, 40), "Best now")
 }
 
 // What is compared is best with best, whichever fit was chosen to be kept.
 func TestAChosenFitIsKeptAndTheBestIsCompared(t *testing.T) {
 	v, s := workbench(t, block())
-	planAgain(t, v, s, oval(14, 4), oval(10, 1))
+	planAgain(t, v, s, viewtest.Oval(14, 4, 0.2), viewtest.Oval(10, 1, 0.2))
 	s.Choose(s.Plan.Fits[1])
-	press(t, v, s, "n")
+	viewtest.Press(t, v, s, "n")
 	require.NoError(t, fill(t, s, map[int]string{stage: "dry"}))
-	planAgain(t, v, s, oval(14, 4))
+	planAgain(t, v, s, viewtest.Oval(14, 4, 0.2))
 	assert.Contains(t, strings.Join(v.figures(s, 200), " "), "Best now 4.00 ct, 14x8 oval; was 4.00, 14x8 oval.")
 	var kept struct{ Carat float64 }
 	require.NoError(t, json.Unmarshal(s.Stone().Diary[0].Planned, &kept))
@@ -226,11 +184,11 @@ func TestAChosenFitIsKeptAndTheBestIsCompared(t *testing.T) {
 func TestEntriesAreChosen(t *testing.T) {
 	v, s := worked(t)
 	require.Equal(t, 2, v.at)
-	press(t, v, s, "up")
+	viewtest.Press(t, v, s, "up")
 	assert.Equal(t, 1, v.at)
-	press(t, v, s, "b")
+	viewtest.Press(t, v, s, "b")
 	assert.Equal(t, []int{1, 2}, []int{v.beside, v.at}, "what is chosen stays, and another is taken")
-	press(t, v, s, "up")
+	viewtest.Press(t, v, s, "up")
 	assert.Equal(t, 0, v.at, "past the one that stays")
 	v.Mouse(s, view.Mouse{Kind: view.WheelDown, Height: 20})
 	assert.Equal(t, 2, v.at)
@@ -238,13 +196,13 @@ func TestEntriesAreChosen(t *testing.T) {
 	assert.Equal(t, 0, v.at)
 	v.Mouse(s, view.Mouse{Kind: view.Press, Row: 15, Height: 20})
 	assert.Equal(t, 0, v.at, "the drawing is no list")
-	press(t, v, s, "b")
+	viewtest.Press(t, v, s, "b")
 	assert.Equal(t, alone, v.beside)
-	press(t, v, s, "down", "down", "down")
+	viewtest.Press(t, v, s, "down", "down", "down")
 	assert.Equal(t, 2, v.at, "it stops at the stone of now")
 	s.Undo()
 	s.Undo()
-	assert.Contains(t, screen(v, s, 80, 20), "No entry yet")
+	assert.Contains(t, viewtest.Screen(v, s, 80, 20), "No entry yet")
 	assert.Equal(t, 0, v.at)
 }
 
@@ -253,14 +211,14 @@ func TestAPastStoneIsReadOnce(t *testing.T) {
 	v, s := worked(t)
 	v.pasts = map[key]past{}
 	v.at = 0
-	assert.Contains(t, screen(v, s, 80, 20), "being read…")
+	assert.Contains(t, viewtest.Screen(v, s, 80, 20), "being read…")
 	cmd := v.Follow(s)
 	require.NotNil(t, cmd)
 	assert.Nil(t, v.followPasts(s), "one at a time")
 	v.Update(s, cmd())
-	assert.NotContains(t, screen(v, s, 80, 20), "being read…")
+	assert.NotContains(t, viewtest.Screen(v, s, 80, 20), "being read…")
 	assert.InDelta(t, 6, v.pasts[keyOf(s.Stone().Diary[0])].stone.Top[0].Z, 1e-9, "the stone as it was")
-	settle(v, s)
+	viewtest.Settle(v, s)
 	assert.Len(t, v.pasts, 1)
 }
 
@@ -281,7 +239,7 @@ func TestWrongEntriesAreRefusedInTheForm(t *testing.T) {
 		"no such crack":     {map[int]string{stage: "sealed", seal: "C9"}, seal, "no crack C9 to seal"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			press(t, v, s, "n")
+			viewtest.Press(t, v, s, "n")
 			err := fill(t, s, c.values)
 			var wrong widget.Wrong
 			require.ErrorAs(t, err, &wrong)
@@ -297,7 +255,7 @@ func TestWrongEntriesAreRefusedInTheForm(t *testing.T) {
 // when it is sealed.
 func TestTheFormAsksWhatTheStageCanHave(t *testing.T) {
 	v, s := workbench(t, block())
-	press(t, v, s, "n")
+	viewtest.Press(t, v, s, "n")
 	f := s.Asking()
 	for stageName, want := range map[string][2]bool{"bought": {false, false}, "first grind": {true, false}, "sealed": {false, true}} {
 		f.Fields[stage].With(stageName)
@@ -329,7 +287,7 @@ func TestNextStage(t *testing.T) {
 // Without a stone or an entry, at any size, nothing breaks and nothing is too wide.
 func TestAnySizeAndNothingToShow(t *testing.T) {
 	v, s := worked(t)
-	press(t, v, s, "up", "b")
+	viewtest.Press(t, v, s, "up", "b")
 	empty := view.NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), s.Style, canvas.ASCII)
 	broken := s.Stone()
 	broken.Diary = []planner.Entry{{Stage: "bought", Stone: json.RawMessage(`{"format": "none"}`)}, {Stage: "dry"}}
@@ -347,7 +305,7 @@ func TestAnySizeAndNothingToShow(t *testing.T) {
 				}
 			}
 			c.v.move(c.s, -1)
-			settle(c.v, c.s)
+			viewtest.Settle(c.v, c.s)
 		}
 	}
 	for _, a := range New().Actions(empty) {

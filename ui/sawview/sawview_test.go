@@ -19,8 +19,8 @@ import (
 	"cabwright/presets"
 	"cabwright/ui/canvas"
 	"cabwright/ui/keys"
-	"cabwright/ui/style"
 	"cabwright/ui/view"
+	"cabwright/ui/viewtest"
 )
 
 // block is 40 x 20 x 8 mm with an upright crack across it at x = 30.
@@ -40,11 +40,7 @@ func block() planner.Stone {
 func bench(t *testing.T) (*View, *view.State) {
 	t.Helper()
 	stone := block()
-	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.Braille)
-	var err error
-	s.Rough, err = planner.NewRough(stone)
-	require.NoError(t, err)
-	s.RoughOf = s.Revision()
+	s := viewtest.State(t, stone, presets.Builtin())
 	o, err := outline.New("oval", 10, 8)
 	require.NoError(t, err)
 	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 2.4, Sides: 1}, Face: planner.Top}
@@ -59,25 +55,18 @@ func bench(t *testing.T) (*View, *view.State) {
 func settle(t *testing.T, v *View, s *view.State) {
 	t.Helper()
 	s.RoughOf = s.Revision()
-	for cmd := v.Follow(s); cmd != nil; cmd = v.Follow(s) {
-		for cmd != nil {
-			cmd = v.Update(s, cmd())
-		}
-	}
+	viewtest.Settle(v, s)
 }
 
 func press(t *testing.T, v *View, s *view.State, names ...string) {
 	t.Helper()
 	for _, name := range names {
-		a, ok := keys.Find(v.Actions(s), name)
-		require.True(t, ok, "no action on %s", name)
-		require.Empty(t, a.Disabled, "%s: %s", name, a.Disabled)
-		a.Run()
+		viewtest.Run(t, v, s, name)
 		settle(t, v, s)
 	}
 }
 
-func screen(v *View, s *view.State) string { return strings.Join(v.Render(s, 160, 48), "\n") }
+func screen(v *View, s *view.State) string { return viewtest.Screen(v, s, 160, 48) }
 
 func TestProposesTheCutsOfTheChosenFit(t *testing.T) {
 	v, s := bench(t)

@@ -13,8 +13,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/geometry"
-	"cabwright/geometry/outline"
-	"cabwright/geometry/solid"
 	"cabwright/planner"
 	"cabwright/planner/folder"
 	"cabwright/planner/learn"
@@ -26,8 +24,8 @@ import (
 	"cabwright/presets"
 	"cabwright/ui/canvas"
 	"cabwright/ui/keys"
-	"cabwright/ui/style"
 	"cabwright/ui/view"
+	"cabwright/ui/viewtest"
 )
 
 var update = flag.Bool("update", false, "write the golden frames anew")
@@ -54,15 +52,6 @@ func kettle() *planner.Cost {
 	return &planner.Cost{Currency: "EUR", Extra: sumOf("2"), Lot: &planner.Lot{Name: "Kettle", Carat: 60, Paid: sumOf("100.00")}}
 }
 
-func oval(t *testing.T, length, carat float64) search.Fit {
-	t.Helper()
-	o, err := outline.New("oval", length, 8)
-	require.NoError(t, err)
-	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 2, Sides: 1}, Face: planner.Top}
-	pose := search.Pose{Origin: geometry.Vec3{X: 10, Y: 5, Z: 1}, Axes: geometry.Identity3()}
-	return search.Fit{Candidate: c, Pose: pose, Carat: carat, CaratLow: carat - 0.5, CaratHigh: carat + 0.5, Proved: true}
-}
-
 // workbench is a view on a stone with two fits, of 4 and of 3 ct, priced at 8, 19
 // and 30 a carat; the light one at ten times as much.
 func workbench(t *testing.T, stone planner.Stone) (*View, *view.State) {
@@ -73,41 +62,11 @@ func workbench(t *testing.T, stone planner.Stone) (*View, *view.State) {
 		{Name: "any", PerCarat: presets.Range{Low: 8, Typical: 19, High: 30}, Currency: "EUR"},
 	}
 	set.RoughPrices = []presets.RoughPrice{{PerCarat: presets.Range{Low: 1, Typical: 2, High: 3}, Currency: "EUR"}}
-	s := view.NewState(planner.NewHistory(stone), &set, style.New(style.NoColour, style.Unknown), canvas.Braille)
-	var err error
-	s.Rough, err = planner.NewRough(stone)
-	require.NoError(t, err)
-	s.RoughOf = s.Revision()
-	s.Take(search.Plan{Fits: []search.Fit{oval(t, 14, 4), oval(t, 12, 3)}, Tolerance: 0.05}, s.Revision())
+	s := viewtest.State(t, stone, &set)
+	s.Take(search.Plan{Fits: []search.Fit{viewtest.Oval(14, 4, 0.5), viewtest.Oval(12, 3, 0.5)}, Tolerance: 0.05}, s.Revision())
 	v := New()
-	settle(v, s)
+	viewtest.Settle(v, s)
 	return v, s
-}
-
-// settle works out what is asked until nothing is.
-func settle(v *View, s *view.State) {
-	for cmd := v.Follow(s); cmd != nil; cmd = v.Follow(s) {
-		v.Update(s, cmd())
-	}
-}
-
-func press(t *testing.T, v *View, s *view.State, names ...string) {
-	t.Helper()
-	for _, name := range names {
-		a, ok := keys.Find(v.Actions(s), name)
-		require.True(t, ok, "no action on %s", name)
-		require.Empty(t, a.Disabled, "%s: %s", name, a.Disabled)
-		a.Run()
-		settle(v, s)
-	}
-}
-
-func screen(v *View, s *view.State, width, height int) string {
-	lines := v.Render(s, width, height)
-	for i := range lines {
-		lines[i] = strings.TrimRight(lines[i], " ")
-	}
-	return strings.Join(lines, "\n") + "\n"
 }
 
 // neighbours puts two more stones of the lot into the folder, one of them planned at
@@ -115,7 +74,7 @@ func screen(v *View, s *view.State, width, height int) string {
 func neighbours(t *testing.T, s *view.State) {
 	t.Helper()
 	planned := block("Sedge", 25, kettle())
-	planned.Diary = []planner.Entry{{Date: "2026-05-01", Stage: "bought", Planned: planjson.Fit(1, oval(t, 15, 5))}}
+	planned.Diary = []planner.Entry{{Date: "2026-05-01", Stage: "bought", Planned: planjson.Fit(1, viewtest.Oval(15, 5, 0.5))}}
 	other := kettle()
 	other.Lot.Name = "Another"
 	s.Folder = view.Folder{Number: 1, Own: &learn.Correction{Stones: 9, Low: 0.8, Middle: 0.9, High: 1}, Stones: []folder.Stone{
@@ -133,21 +92,21 @@ func TestGoldenFrames(t *testing.T) {
 		"lot": func(t *testing.T) (*View, *view.State) {
 			v, s := workbench(t, block("Brook", 20, kettle()))
 			neighbours(t, s)
-			settle(v, s)
+			viewtest.Settle(v, s)
 			return v, s
 		},
 		"bet": func(t *testing.T) (*View, *view.State) {
 			v, s := workbench(t, block("Brook", 20, &planner.Cost{Currency: "EUR", Paid: sumOf("24.40")}))
-			left := oval(t, 11, 1.5)
+			left := viewtest.Oval(11, 1.5, 0.5)
 			s.Bets = view.Bets{Of: s.Revision(), Known: true, Answer: odds.Answer{Places: []odds.Place{{Fit: s.Plan.Fits[0], Odds: 0.625, IfNot: &left}}}}
-			settle(v, s)
+			viewtest.Settle(v, s)
 			return v, s
 		},
 	} {
 		for _, size := range [][2]int{{80, 20}, {160, 46}, {50, 20}} {
 			t.Run(fmt.Sprintf("%s-%dx%d", name, size[0], size[1]), func(t *testing.T) {
 				v, s := make(t)
-				golden(t, screen(v, s, size[0], size[1]))
+				golden(t, viewtest.Screen(v, s, size[0], size[1]))
 			})
 		}
 	}
@@ -169,20 +128,20 @@ func golden(t *testing.T, frame string) {
 // 24.40 comes back at 6.10 and at 8.13 a carat.
 func TestTheListIsPricedAndSorted(t *testing.T) {
 	v, s := workbench(t, block("Brook", 20, &planner.Cost{Currency: "EUR", Paid: sumOf("24.40")}))
-	said := screen(v, s, 160, 40)
+	said := viewtest.Screen(v, s, 160, 40)
 	for _, want := range []string{"28.00", "76.00", "135.00", "6.10", "200.00", "570.00", "1050.00", "8.13", "68%", "20.00 - 60.00"} {
 		assert.Contains(t, said, want)
 	}
 	assert.Equal(t, 4.0, v.fits()[0].Carat)
-	press(t, v, s, "w")
+	viewtest.Press(t, v, s, "w")
 	assert.Equal(t, 3.0, v.fits()[0].Carat, "the dearest first")
-	assert.Contains(t, screen(v, s, 160, 40), "By likely worth")
-	press(t, v, s, "w")
+	assert.Contains(t, viewtest.Screen(v, s, 160, 40), "By likely worth")
+	viewtest.Press(t, v, s, "w")
 	assert.Equal(t, 4.0, v.fits()[0].Carat)
 
 	// Chosen with keys, wheel and pointer, and held in sight.
 	require.Equal(t, 0, v.at(s))
-	press(t, v, s, "down", "down")
+	viewtest.Press(t, v, s, "down", "down")
 	assert.Equal(t, 1, v.at(s), "it stops at the end")
 	v.Mouse(s, view.Mouse{Kind: view.WheelUp})
 	assert.Equal(t, 0, v.at(s))
@@ -190,7 +149,7 @@ func TestTheListIsPricedAndSorted(t *testing.T) {
 	assert.Equal(t, 1, v.at(s))
 	v.Mouse(s, view.Mouse{Kind: view.Press, Row: listHead + 7})
 	assert.Equal(t, 1, v.at(s), "there is nothing there")
-	assert.Contains(t, screen(v, s, 80, listHead+1), "▸ 12x8 oval")
+	assert.Contains(t, viewtest.Screen(v, s, 80, listHead+1), "▸ 12x8 oval")
 }
 
 // 100.00 by 20, 25 and 15 of 60 ct is 33.33, 41.67 and 25.00, each with 2 of extras:
@@ -198,10 +157,10 @@ func TestTheListIsPricedAndSorted(t *testing.T) {
 func TestTheStonesOfALotShareWhatWasPaid(t *testing.T) {
 	v, s := workbench(t, block("Brook", 20, kettle()))
 	require.Empty(t, v.latest().lot)
-	assert.Contains(t, screen(v, s, 160, 40), "No other stone of it lies in this folder.")
+	assert.Contains(t, viewtest.Screen(v, s, 160, 40), "No other stone of it lies in this folder.")
 	assert.Equal(t, "35.33", v.latest().stone.Cost.Text(money.Currency{Digits: 2}))
 	neighbours(t, s)
-	settle(v, s)
+	viewtest.Settle(v, s)
 	euro := money.Currency{Code: "EUR", Digits: 2}
 	sum := money.Amount{}
 	var shares []string
@@ -217,7 +176,7 @@ func TestTheStonesOfALotShareWhatWasPaid(t *testing.T) {
 	// 135 at its best pays for the 100; 30 x 5.5 = 165 does too.
 	assert.Equal(t, worth.PaysAtHigh, lot[0].pays)
 	assert.Equal(t, worth.PaysAtHigh, lot[1].pays)
-	said := screen(v, s, 160, 40)
+	said := viewtest.Screen(v, s, 160, 40)
 	for _, want := range []string{"paid", "100.00 for 60.00 ct", "together", "106.00", "171.00", "Brook alone may pay for the lot.", "1 of them not planned"} {
 		assert.Contains(t, said, want)
 	}
@@ -226,10 +185,10 @@ func TestTheStonesOfALotShareWhatWasPaid(t *testing.T) {
 // What a cutter's own stones say stands beside what is planned, which stays.
 func TestByOnesOwnStones(t *testing.T) {
 	v, s := workbench(t, block("Brook", 20, kettle()))
-	assert.NotContains(t, screen(v, s, 160, 40), "By your own stones")
+	assert.NotContains(t, viewtest.Screen(v, s, 160, 40), "By your own stones")
 	neighbours(t, s)
-	settle(v, s)
-	said := screen(v, s, 160, 40)
+	viewtest.Settle(v, s)
+	said := viewtest.Screen(v, s, 160, 40)
 	for _, want := range []string{"By your own stones", "3.20 - 4.00", "25.60 - 120.00", "your 9 finished stones came out 10% lighter", "76.00"} {
 		assert.Contains(t, said, want)
 	}
@@ -240,12 +199,12 @@ func TestByOnesOwnStones(t *testing.T) {
 func TestATypedPriceCounts(t *testing.T) {
 	v, s := workbench(t, block("Brook", 20, nil))
 	s.Typed = &worth.Span{Low: money.Of(10), High: money.Of(20)}
-	settle(v, s)
-	said := screen(v, s, 160, 40)
+	viewtest.Settle(v, s)
+	said := viewtest.Screen(v, s, 160, 40)
 	for _, want := range []string{"35.00", "60.00", "90.00", "as typed", "price typed", "10 - 20"} {
 		assert.Contains(t, said, want)
 	}
-	press(t, v, s, "p")
+	viewtest.Press(t, v, s, "p")
 	assert.Equal(t, "10", s.Asking().Text(0), "what counts now is there to be changed")
 }
 
@@ -255,13 +214,13 @@ func TestWhatIsShownIsOfTheStoneBefore(t *testing.T) {
 	require.NoError(t, s.Do("Set the cost", func(st planner.Stone) (planner.Stone, error) {
 		return planner.SetCost(st, &planner.Cost{Currency: "EUR", Paid: sumOf("77.77")})
 	}))
-	said := screen(v, s, 160, 40)
+	said := viewtest.Screen(v, s, 160, 40)
 	assert.NotContains(t, said, "77.77")
 	assert.Contains(t, said, "of the stone before the last edit")
 	s.PlanOf = s.Revision()
-	settle(v, s)
-	assert.Contains(t, screen(v, s, 160, 40), "77.77")
-	assert.NotContains(t, screen(v, s, 160, 40), "before the last edit")
+	viewtest.Settle(v, s)
+	assert.Contains(t, viewtest.Screen(v, s, 160, 40), "77.77")
+	assert.NotContains(t, viewtest.Screen(v, s, 160, 40), "before the last edit")
 	assert.Nil(t, v.Follow(s), "what is known is not worked out again")
 }
 
@@ -270,7 +229,7 @@ func TestWhatIsShownIsOfTheStoneBefore(t *testing.T) {
 func TestAnySizeAndNothingToShow(t *testing.T) {
 	v, s := workbench(t, block("Brook", 20, kettle()))
 	neighbours(t, s)
-	settle(v, s)
+	viewtest.Settle(v, s)
 	empty := view.NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), s.Style, canvas.ASCII)
 	for _, c := range []struct {
 		v *View
@@ -284,7 +243,7 @@ func TestAnySizeAndNothingToShow(t *testing.T) {
 					assert.LessOrEqual(t, view.Width(l), size[0], "%q", l)
 				}
 			}
-			settle(c.v, c.s)
+			viewtest.Settle(c.v, c.s)
 		}
 	}
 	for _, a := range New().Actions(empty) {
@@ -324,10 +283,10 @@ func TestOddsAreAskedFor(t *testing.T) {
 	unsure.Pockets = []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{{X: 2, Y: 2}, {X: 4, Y: 2}, {X: 3, Y: 4}}, Face: planner.Top,
 		Depth: 3, DepthRange: &planner.Range{Least: 2, Most: 4}}}
 	v, s = workbench(t, unsure)
-	assert.Contains(t, screen(v, s, 160, 40), "Marks are not sure: o weighs the odds.")
+	assert.Contains(t, viewtest.Screen(v, s, 160, 40), "Marks are not sure: o weighs the odds.")
 	a, _ = keys.Find(v.Actions(s), "o")
 	require.Empty(t, a.Disabled)
 	assert.Equal(t, view.WeighMsg{}, a.Run()())
 	s.Bets.Wanted = true
-	assert.NotContains(t, screen(v, s, 160, 40), "o weighs the odds")
+	assert.NotContains(t, viewtest.Screen(v, s, 160, 40), "o weighs the odds")
 }
