@@ -3,6 +3,7 @@ package cuts
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -16,24 +17,37 @@ type spot struct {
 	turn float64       // radians
 }
 
-// mover moves one solid about in a piece.
+// mover moves one solid about in a piece. It is for one goroutine.
 type mover struct {
 	room    *room
 	keep    float64 // skin
+	slack   float64 // see layer
 	sides   []half  // of the piece
 	body    search.Candidate
-	samples []geometry.Vec3 // of the skin, about the middle of the height
+	samples []geometry.Vec3 // of the skin, about half the height, those that decided lately first
 	middle  float64         // height of that over the girdle
 	frame   geometry.Mat3   // how it lies before it is turned
+	level   bool            // the girdle is
+	girdle  [girdleWays + 1]float64
 }
 
-func newMover(r *room, skin float64, sides []half, c search.Candidate, frame geometry.Mat3) *mover {
-	m := &mover{room: r, keep: skin, sides: sides, body: c, middle: c.Solid.CentreOfHeight(), frame: frame}
+// girdleWays is in how many directions the reach of an outline is tabled: between them it is
+// right to a micrometre or two.
+const girdleWays = 360
+
+func (l *layer) newMover(sides []half, c search.Candidate, frame geometry.Mat3) *mover {
+	m := &mover{room: l.room, keep: l.skin, slack: l.slack, sides: sides, body: c, frame: frame}
+	m.middle = c.Solid.CentreOfHeight()
+	m.level = math.Hypot(frame.W.X, frame.W.Y) < 1e-9
+	for k := range m.girdle {
+		s, c := math.Sincos(2 * math.Pi * float64(k) / girdleWays)
+		m.girdle[k] = m.body.Solid.Outline.Support(c, s)
+	}
 	rim := c.Solid.RimRatio()
 	add := func(p geometry.Vec2, rho float64, w float64) {
 		m.samples = append(m.samples, geometry.Vec3{X: rho * p.X, Y: rho * p.Y, Z: w - m.middle})
 	}
-	for i, p := range c.Solid.Outline.Points(20) {
+	for i, p := range c.Solid.Outline.Points(32) {
 		add(p, 1, 0)
 		add(p, rim, c.Solid.Wall)
 		if i%2 == 0 {
@@ -68,15 +82,22 @@ func (m *mover) pose(s spot) search.Pose {
 func (m *mover) value(s spot, stop float64) float64 {
 	axes := geometry.RotZ(s.turn).Mul(m.frame)
 	least := math.Inf(1)
-	for _, h := range m.sides {
-		least = math.Min(least, m.least(s, axes, h.normal)-h.from-m.keep)
+	for i := range m.sides {
+		h := &m.sides[i]
+		least = min(least, m.least(s, axes, h.normal)-h.from-m.keep)
 	}
-	for _, p := range m.samples {
+	lowest := 0
+	for i, p := range m.samples {
 		if least < stop {
-			return least
+			break
 		}
-		least = math.Min(least, m.room.at(s.at.Add(axes.Apply(p))))
+		if v := m.room.at(s.at.Add(axes.Apply(p))); v < least {
+			least, lowest = v, i
+		}
 	}
+	// The sample that decided is asked earlier from now on: it will often be again.
+	early := lowest / 2
+	m.samples[early], m.samples[lowest] = m.samples[lowest], m.samples[early]
 	return least
 }
 
@@ -84,6 +105,14 @@ func (m *mover) value(s spot, stop float64) float64 {
 func (m *mover) least(s spot, axes geometry.Mat3, n geometry.Vec3) float64 {
 	d := axes.Transposed(n.Scale(-1))
 	origin := s.at.Sub(axes.W.Scale(m.middle))
+	if m.level && n.Z == 0 {
+		// Nothing reaches further aside than the girdle.
+		turn := math.Atan2(d.Y, d.X) / (2 * math.Pi)
+		at := (turn - math.Floor(turn)) * girdleWays
+		k := min(int(at), girdleWays-1)
+		at -= float64(k)
+		return n.Dot(origin) - m.girdle[k]*(1-at) - m.girdle[k+1]*at
+	}
 	return n.Dot(origin) - m.body.Solid.Support(d)
 }
 
@@ -110,24 +139,55 @@ func (m *mover) climb(s spot, tries int, goal func(spot, float64) float64) (spot
 	return s, best
 }
 
-// settle climbs for clearance.
+// settle climbs for clearance, once more where little is lacking.
 func (m *mover) settle(s spot, tries int) (spot, float64) {
-	return m.climb(s, tries, m.value)
+	s, v := m.climb(s, tries, m.value)
+	if v > nearlyIn && v < m.slack {
+		s, v = m.climb(s, 2*tries, m.value)
+	}
+	return s, v
 }
+
+// nearlyIn is what a solid may lack, mm, to be worth a second climb.
+const nearlyIn = -0.25
 
 // push climbs towards n: the smallest n . p of the solid, as large as it gets
 // while the allowances are kept.
 func (m *mover) push(s spot, n geometry.Vec3, tries int) (spot, float64) {
-	// A step of 1 mm changes the room by 1 mm at most, so any weight above 1
-	// keeps to it; 4 gets there in few steps.
+	// Below a lens's face the room falls by a tenth of a step aside and less, so that a
+	// small weight would buy its way out of the allowances.
 	const weight = 4
 	s, _ = m.climb(s, tries, func(s spot, stop float64) float64 {
 		far := m.least(s, geometry.RotZ(s.turn).Mul(m.frame), n)
-		return far + weight*math.Min(0, m.value(s, (stop-far)/weight)-slack)
+		return far + weight*math.Min(0, m.value(s, (stop-far)/weight)-m.slack)
 	})
 	return s, m.least(s, geometry.RotZ(s.turn).Mul(m.frame), n)
 }
 
-// slack is what a solid found by the lattice has to keep beyond its allowances,
-// mm, to be tried on the exact shapes: the lattice is right to about that.
-const slack = 0.02
+// leastSlack and mostSlack bound a layer's slack, mm.
+const (
+	leastSlack = 0.02
+	mostSlack  = 0.12
+)
+
+// measureSlack returns by how much the tables say too much of the room that solids have,
+// from fits whose clearance is known: what half of them are right to.
+func (l *layer) measureSlack(fits []search.Fit) float64 {
+	const most = 60
+	var over []float64
+	for _, f := range fits {
+		if len(over) == most {
+			break
+		}
+		if calibrated(f) {
+			m := l.newMover(nil, f.Candidate, f.Pose.Axes)
+			at := f.Pose.Origin.Add(f.Pose.Axes.W.Scale(m.middle))
+			over = append(over, m.value(spot{at: at}, math.Inf(-1))-f.Clearance)
+		}
+	}
+	slices.Sort(over)
+	if len(over) == 0 {
+		return leastSlack
+	}
+	return max(leastSlack, min(mostSlack, over[len(over)/2]))
+}

@@ -1,6 +1,8 @@
 package cuts
 
 import (
+	"math"
+
 	"cabwright/geometry"
 	"cabwright/planner/search"
 )
@@ -13,24 +15,23 @@ type laid struct {
 }
 
 // heaviest returns the heaviest solids that seem to go into a piece, a few of
-// them in case the exact shapes say otherwise; none lighter than atLeast
-// carats.
-func (l *layer) heaviest(sides []half, atLeast float64) []laid {
-	const some = 3
-	volume := l.b.volumeOf(sides)
+// them in case the exact shapes say otherwise; those that may not go are not tried.
+func (l *layer) heaviest(sides []half, may func(i int) bool) []laid {
+	const some = 6
+	volume := l.b.roughly(sides) * roughlyMore
 	places := l.b.spots(sides)
 	var out []laid
 	for i := range l.pool {
 		e := &l.pool[i]
-		if l.ctx.Err() != nil || e.carat < atLeast || len(out) == some {
+		if l.ctx.Err() != nil || len(out) == some {
 			break
 		}
-		if e.Solid.Volume() > volume {
+		if !may(i) || e.Solid.Volume() > volume {
 			continue
 		}
-		m := newMover(l.room, l.skin, sides, e.Candidate, e.frame)
-		for _, s := range m.starts(places, e) {
-			if at, v := m.settle(s, settleTries); v >= slack {
+		m := l.newMover(sides, e.Candidate, e.frame)
+		for _, s := range m.starts(places, e, seedsKept, seedsApart) {
+			if at, v := m.settle(s, settleTries); v >= l.slack {
 				out = append(out, laid{e, at, m.pose(at)})
 				break
 			}
@@ -39,36 +40,41 @@ func (l *layer) heaviest(sides []half, atLeast float64) []laid {
 	return out
 }
 
-// certify returns the first of some solids that the exact shapes hold, as a
-// fit: its clearance counts the sides' planes.
-func (l *layer) certify(some []laid, sides []half) (search.Fit, bool) {
+// roughlyMore is more than what Body.roughly may be short by.
+const roughlyMore = 1.2
+
+// certify returns the first of some solids that the exact shapes hold; its weight is 0
+// when they hold none.
+func (l *layer) certify(some []laid, sides []half) search.Fit {
 	for _, s := range some {
-		for _, tilt := range []float64{0, l.opt.TiltMaxDeg} {
-			if f, ok := l.exact(s, sides, tilt); ok {
-				return f, true
-			}
-			if l.opt.TiltMaxDeg == 0 {
-				break
-			}
+		if f, ok := l.exact(s, sides); ok {
+			return f
 		}
 	}
-	return search.Fit{}, false
+	return search.Fit{}
 }
 
-// exact settles a solid on the exact shapes and measures it there.
-func (l *layer) exact(s laid, sides []half, tilt float64) (search.Fit, bool) {
+// exact certifies a solid on the exact shapes, where it lies or settled close by, level
+// first.
+func (l *layer) exact(s laid, sides []half) (search.Fit, bool) {
+	f := search.Weigh(l.b.Stone, l.b.Rough, l.set, s.Candidate, s.pose)
+	if l.beyondSides(f, sides) >= 0 && l.whole.Keeps(s.Solid, s.pose) {
+		f.Clearance = unread
+		return f, true
+	}
 	site, err := l.site(sides)
 	if err != nil {
 		return search.Fit{}, false
 	}
-	pose, reading := s.pose, site.Clearance(s.Solid, s.pose)
-	if reading.Clearance < 0 {
-		if pose, reading = site.Settle(s.Candidate, s.pose, tilt); reading.Clearance < 0 {
-			return search.Fit{}, false
-		}
+	pose, clearance := site.Improve(s.Candidate, s.pose, 0)
+	if clearance < 0 && l.opt.TiltMaxDeg > 0 {
+		pose, clearance = site.Improve(s.Candidate, pose, l.opt.TiltMaxDeg)
 	}
-	f := search.Weigh(l.b.Stone, l.b.Rough, l.set, s.Candidate, pose)
-	f.Clearance, f.LimitedBy = reading.Clearance, reading.LimitedBy
+	if clearance < 0 {
+		return search.Fit{}, false
+	}
+	f = search.Weigh(l.b.Stone, l.b.Rough, l.set, s.Candidate, pose)
+	f.Clearance = unread
 	return f, true
 }
 
@@ -86,21 +92,47 @@ func (l *layer) site(sides []half) (*search.Site, error) {
 // least is the smallest n . p over the points of a fit's solid.
 func least(f search.Fit, n geometry.Vec3) float64 { return -reach(f, n.Scale(-1)) }
 
+// beyondSides is how much more than the skin a stone keeps from the planes that make its
+// piece.
+func (l *layer) beyondSides(f search.Fit, sides []half) float64 {
+	room := math.Inf(1)
+	for _, h := range sides {
+		room = min(room, least(f, h.normal)-h.from-l.skin)
+	}
+	return room
+}
+
+// unread is the clearance of a fit of which it is only known that it keeps everything.
+const unread = -1
+
 // counting returns the fit with its clearance counting the planes that make its
 // piece, all of them.
 func (l *layer) counting(f search.Fit, sides []half) search.Fit {
-	for _, h := range sides {
-		if least(f, h.normal)-h.from-l.skin < f.Clearance+named {
-			if site, err := l.site(sides); err == nil {
-				r := site.Clearance(f.Solid, f.Pose)
-				f.Clearance, f.LimitedBy = r.Clearance, r.LimitedBy
-			}
-			return f
+	room := l.beyondSides(f, sides)
+	if f.Clearance < 0 && room > someRoom {
+		r := l.whole.Clearance(f.Solid, f.Pose)
+		f.Clearance, f.LimitedBy = r.Clearance, r.LimitedBy
+	}
+	switch known := f.Clearance >= 0; {
+	case known && room >= f.Clearance+named:
+	case known && room < f.Clearance-named-certain:
+		f.Clearance, f.LimitedBy = room, []string{skinName}
+	default:
+		if site, err := l.site(sides); err == nil {
+			r := site.Clearance(f.Solid, f.Pose)
+			f.Clearance, f.LimitedBy = r.Clearance, r.LimitedBy
 		}
 	}
 	return f
 }
 
 // named is how far from the least an obstacle is still named as what limits a
-// fit, mm: the search's own tolerance.
-const named = 0.05
+// fit, mm: the search's own tolerance. What a clearance may be short by, as it is
+// certified from below, is certain. With less room than someRoom beside a cut that will
+// limit the stone, as most are as large as their piece allows.
+const (
+	named    = 0.05
+	certain  = 0.01
+	someRoom = 0.3
+	skinName = "skin"
+)

@@ -26,7 +26,7 @@ type entry struct {
 	seed  *spot         // where the plan has it
 }
 
-// pool returns the solids to choose from, heaviest first: those of the plan,
+// pool returns the calibrated solids to choose from, heaviest first: those of the plan,
 // and on the same outlines the lower domes and shallower backs that need less
 // room. Of two that one of is nowhere longer, wider or higher, and heavier,
 // only that one is kept.
@@ -40,12 +40,12 @@ func pool(plan search.Plan, set *presets.Set, sg float64, least Least) []entry {
 		}
 	}
 	for _, f := range plan.Fits {
+		if !calibrated(f) {
+			continue // freeforms are grown anew on every piece
+		}
 		m := f.Solid.CentreOfHeight()
 		at := spot{at: f.Pose.Origin.Add(f.Pose.Axes.W.Scale(m))}
 		add(entry{Candidate: f.Candidate, frame: f.Pose.Axes, seed: &at})
-		if f.Solid.Outline.Shape == search.Freeform {
-			continue
-		}
 		for _, c := range lower(f, set) {
 			add(entry{Candidate: c, frame: level(c.Face)})
 		}
@@ -110,6 +110,9 @@ func (b *Body) spots(sides []half) []geometry.Vec3 {
 // weight.
 const (
 	seedsKept   = 4
+	seedsApart  = 1.2 // mm
+	roomsSeen   = 10  // seeds from which a solid is pushed
+	roomsApart  = 3.5
 	settleTries = 120
 	pushTries   = 120
 	turnsTried  = 6
@@ -119,8 +122,8 @@ const (
 )
 
 // starts returns the most promising spots of a solid in a piece, the best
-// first.
-func (m *mover) starts(places []geometry.Vec3, e *entry) []spot {
+// first, so many and so far apart.
+func (m *mover) starts(places []geometry.Vec3, e *entry, most int, apart float64) []spot {
 	type scored struct {
 		spot
 		value float64
@@ -129,7 +132,7 @@ func (m *mover) starts(places []geometry.Vec3, e *entry) []spot {
 	var best []scored
 	try := func(s spot) {
 		floor := hopelessSeed
-		if len(best) == seedsKept {
+		if len(best) == most {
 			floor = best[len(best)-1].value
 		}
 		v := m.value(s, floor)
@@ -137,7 +140,7 @@ func (m *mover) starts(places []geometry.Vec3, e *entry) []spot {
 			return
 		}
 		for i := range best {
-			if best[i].at.Sub(s.at).Norm() < seedStep/2 {
+			if best[i].at.Sub(s.at).Norm() < apart {
 				if best[i].value < v {
 					best[i] = scored{s, v}
 					slices.SortFunc(best, descending)
@@ -147,7 +150,7 @@ func (m *mover) starts(places []geometry.Vec3, e *entry) []spot {
 		}
 		best = append(best, scored{s, v})
 		slices.SortFunc(best, descending)
-		best = best[:min(len(best), seedsKept)]
+		best = best[:min(len(best), most)]
 	}
 	if e.seed != nil {
 		try(*e.seed)

@@ -7,62 +7,104 @@ import (
 	"cabwright/planner"
 )
 
-// room holds, on a lattice, about how much further than its allowance a point
-// lies from the skin, the cracks and the pockets. It is for moving solids about
-// quickly: what is found is certified by search.Site afterwards.
+// room tells about how much further than its allowance a point lies from the skin, the
+// cracks and the pockets, from tables. It is for moving solids about quickly: what is
+// found is certified by search.Site afterwards. The faces and the sides have a table of
+// their own each, as interpolation rounds off the crease at which they meet, where most
+// stones lie.
 type room struct {
+	low    geometry.Vec3
+	step   float64 // of the plan's table, mm
+	nx, ny int
+	plan   []outside // by x, then y
+	marks  *lattice  // nil without marks
+	skin   float32
+}
+
+// outside is what of the rough's outside there is over one place.
+type outside struct {
+	wall              float32 // distance from the sides, less the skin
+	top, base         float32 // heights
+	topFlat, baseFlat float32 // how much of the way up or down to a face is square to it
+}
+
+// lattice holds a function of space.
+type lattice struct {
 	low        geometry.Vec3
 	step       float64
 	nx, ny, nz int
 	value      []float32
 }
 
-// roomStep is the lattice's step, mm; roomMost bounds the number of its points,
-// roomMargin is how far it goes on beyond the rough.
+// planStep and marksStep are the steps of the tables, mm, planMost and marksMost bound the
+// number of their points; roomMargin is how far they go on beyond the rough.
 const (
-	roomStep   = 0.5
-	roomMost   = 150000
+	planStep   = 0.25
+	planMost   = 40000
+	marksStep  = 0.4
+	marksMost  = 150000
 	roomMargin = 1.0
 )
 
-// measureRoom fills the lattice, a plane at a time on all processors.
+// measureRoom fills the tables, a row at a time on all processors.
 func (b *Body) measureRoom() *room {
 	lo, hi := geometry.Bounds(b.Rough.Outline)
 	z0, z1 := b.Rough.Heights()
-	size := geometry.Vec3{X: hi.X - lo.X + 2*roomMargin, Y: hi.Y - lo.Y + 2*roomMargin, Z: z1 - z0 + 2*roomMargin}
-	r := &room{
-		low:  geometry.Vec3{X: lo.X - roomMargin, Y: lo.Y - roomMargin, Z: z0 - roomMargin},
-		step: math.Max(roomStep, math.Cbrt(size.X*size.Y*size.Z/roomMost)),
-	}
-	count := func(length float64) int { return int(math.Ceil(length/r.step)) + 2 }
-	r.nx, r.ny, r.nz = count(size.X), count(size.Y), count(size.Z)
-	r.value = make([]float32, r.nx*r.ny*r.nz)
+	margin := geometry.Vec3{X: roomMargin, Y: roomMargin, Z: roomMargin}
+	low := geometry.Vec3{X: lo.X, Y: lo.Y, Z: z0}.Sub(margin)
+	size := geometry.Vec3{X: hi.X, Y: hi.Y, Z: z1}.Add(margin).Sub(low)
+	r := &room{skin: float32(b.Stone.Allowances.Skin), low: low, step: max(planStep, math.Sqrt(size.X*size.Y/planMost))}
+	r.nx, r.ny = int(math.Ceil(size.X/r.step))+2, int(math.Ceil(size.Y/r.step))+2
+	r.plan = make([]outside, r.nx*r.ny)
 	geometry.SideBySide(r.nx, func(i int) {
-		x := r.low.X + float64(i)*r.step
 		for j := range r.ny {
-			y := r.low.Y + float64(j)*r.step
-			at := b.plumbLine(x, y)
-			for k := range r.nz {
-				r.value[(i*r.ny+j)*r.nz+k] = float32(at(r.low.Z + float64(k)*r.step))
-			}
+			r.plan[i*r.ny+j] = b.outsideOver(low.X+float64(i)*r.step, low.Y+float64(j)*r.step)
 		}
 	})
+	if len(b.sheets)+len(b.Stone.Pockets) > 0 {
+		r.marks = b.marksRoom(low, size)
+	}
 	return r
 }
 
-// plumbLine returns the room over one place as a function of the height.
+func (b *Body) outsideOver(x, y float64) outside {
+	top, base := b.Rough.Top(x, y), b.Rough.Base(x, y)
+	return outside{
+		wall: float32(toPolygon(b.Rough.Outline, geometry.Vec2{X: x, Y: y}) - b.Stone.Allowances.Skin),
+		top:  float32(top), topFlat: float32(1 / steep(b.Rough.TopSheet, x, y, top)),
+		base: float32(base), baseFlat: float32(1 / steep(b.Rough.BaseSheet, x, y, base)),
+	}
+}
+
+// marksRoom fills the lattice of the cracks and pockets.
+func (b *Body) marksRoom(low, size geometry.Vec3) *lattice {
+	l := &lattice{low: low, step: max(marksStep, math.Cbrt(size.X*size.Y*size.Z/marksMost))}
+	count := func(length float64) int { return int(math.Ceil(length/l.step)) + 2 }
+	l.nx, l.ny, l.nz = count(size.X), count(size.Y), count(size.Z)
+	l.value = make([]float32, l.nx*l.ny*l.nz)
+	geometry.SideBySide(l.nx, func(i int) {
+		x := low.X + float64(i)*l.step
+		for j := range l.ny {
+			at := b.plumbLine(x, low.Y+float64(j)*l.step)
+			for k := range l.nz {
+				l.value[(i*l.ny+j)*l.nz+k] = float32(at(low.Z + float64(k)*l.step))
+			}
+		}
+	})
+	return l
+}
+
+// plumbLine returns the room beside the marks over one place as a function of the height.
 func (b *Body) plumbLine(x, y float64) func(z float64) float64 {
 	at := geometry.Vec2{X: x, Y: y}
 	a := b.Stone.Allowances
-	wall := toPolygon(b.Rough.Outline, at)
 	top, base := b.Rough.Top(x, y), b.Rough.Base(x, y)
-	topSteep, baseSteep := steep(b.Rough.TopSheet, x, y, top), steep(b.Rough.BaseSheet, x, y, base)
 	asides := make([]float64, len(b.Stone.Pockets))
 	for i, p := range b.Stone.Pockets {
 		asides[i] = -toPolygon(p.Outline, at)
 	}
 	return func(z float64) float64 {
-		least := math.Min(wall, math.Min((top-z)/topSteep, (z-base)/baseSteep)) - a.Skin
+		least := math.Inf(1)
 		for i, p := range b.Stone.Pockets {
 			low, high := math.Inf(-1), math.Inf(1)
 			switch p.Face {
@@ -73,12 +115,12 @@ func (b *Body) plumbLine(x, y float64) func(z float64) float64 {
 			case planner.Inside:
 				low, high = p.Low, p.High
 			}
-			over := math.Max(low-z, z-high)
-			d := math.Max(asides[i], over)
+			over := max(low-z, z-high)
+			d := max(asides[i], over)
 			if asides[i] > 0 && over > 0 {
 				d = math.Hypot(asides[i], over)
 			}
-			least = math.Min(least, d-a.Pocket)
+			least = min(least, d-a.Pocket)
 		}
 		p := geometry.Vec3{X: x, Y: y, Z: z}
 		for i := range b.sheets {
@@ -87,7 +129,7 @@ func (b *Body) plumbLine(x, y float64) func(z float64) float64 {
 			if s.sealed {
 				keep = a.SealedCrack
 			}
-			least = math.Min(least, s.distance(p)-keep)
+			least = min(least, s.distance(p)-keep)
 		}
 		return least
 	}
@@ -106,7 +148,7 @@ func steep(face *geometry.ThinPlate, x, y, height float64) float64 {
 func toPolygon(poly []geometry.Vec2, at geometry.Vec2) float64 {
 	d := math.Inf(1)
 	for i, p := range poly {
-		d = math.Min(d, geometry.ToSegment(at, p, poly[(i+1)%len(poly)]))
+		d = min(d, geometry.ToSegment(at, p, poly[(i+1)%len(poly)]))
 	}
 	if geometry.InPolygon(poly, at) {
 		return d
@@ -121,40 +163,62 @@ func (s *sheet) distance(p geometry.Vec3) float64 {
 	least, length := math.Inf(1), s.into.Dot(s.into)
 	for i := 0; i < len(s.starts); i += every {
 		far := p.Sub(s.starts[i])
-		t := math.Max(0, math.Min(s.depth, far.Dot(s.into)/length))
+		t := max(0, min(s.depth, far.Dot(s.into)/length))
 		d := far.Sub(s.into.Scale(t))
-		least = math.Min(least, d.Dot(d))
+		least = min(least, d.Dot(d))
 	}
 	return math.Sqrt(least)
 }
 
-// at is the room at a point, linear between the lattice's points; beyond the
-// lattice it falls by a millimetre for each.
+// at is the room at a point, linear between the tables' points; beyond them it falls by a
+// millimetre for each.
 func (r *room) at(p geometry.Vec3) float64 {
-	x, lackX := r.place(p.X-r.low.X, r.nx)
-	y, lackY := r.place(p.Y-r.low.Y, r.ny)
-	z, lackZ := r.place(p.Z-r.low.Z, r.nz)
-	i, j, k := int(x), int(y), int(z)
-	x, y, z = x-float64(i), y-float64(j), z-float64(k)
-	at := (i*r.ny+j)*r.nz + k
-	line := func(at int) float64 {
-		return float64(r.value[at])*(1-z) + float64(r.value[at+1])*z
+	x, lackX := steps((p.X-r.low.X)/r.step, r.nx)
+	y, lackY := steps((p.Y-r.low.Y)/r.step, r.ny)
+	i, j := int(x), int(y)
+	u, v := float32(x-float64(i)), float32(y-float64(j))
+	at := i*r.ny + j
+	a, b, c, d := &r.plan[at], &r.plan[at+1], &r.plan[at+r.ny], &r.plan[at+r.ny+1]
+	wa, wb, wc, wd := (1-u)*(1-v), (1-u)*v, u*(1-v), u*v
+	z := float32(p.Z)
+	top := wa*a.top + wb*b.top + wc*c.top + wd*d.top
+	base := wa*a.base + wb*b.base + wc*c.base + wd*d.base
+	topFlat := wa*a.topFlat + wb*b.topFlat + wc*c.topFlat + wd*d.topFlat
+	baseFlat := wa*a.baseFlat + wb*b.baseFlat + wc*c.baseFlat + wd*d.baseFlat
+	least := min((top-z)*topFlat, (z-base)*baseFlat) - r.skin
+	least = min(least, wa*a.wall+wb*b.wall+wc*c.wall+wd*d.wall)
+	out := float64(least) - (lackX+lackY)*r.step
+	if r.marks == nil {
+		return out
 	}
-	nearX := line(at)*(1-y) + line(at+r.nz)*y
-	at += r.ny * r.nz
-	farX := line(at)*(1-y) + line(at+r.nz)*y
-	return nearX*(1-x) + farX*x - lackX - lackY - lackZ
+	return min(out, r.marks.at(p))
 }
 
-// place turns a length from the lattice's corner into steps within it and what
-// lies beyond.
-func (r *room) place(v float64, n int) (steps, beyond float64) {
+// at is the function at a point, linear between the lattice's points and outside as at its
+// edge.
+func (l *lattice) at(p geometry.Vec3) float64 {
+	x, _ := steps((p.X-l.low.X)/l.step, l.nx)
+	y, _ := steps((p.Y-l.low.Y)/l.step, l.ny)
+	z, _ := steps((p.Z-l.low.Z)/l.step, l.nz)
+	i, j, k := int(x), int(y), int(z)
+	u, v, w := float32(x-float64(i)), float32(y-float64(j)), float32(z-float64(k))
+	at := (i*l.ny+j)*l.nz + k
+	side := l.ny * l.nz
+	near, far := l.value[at:at+l.nz+2], l.value[at+side:at+side+l.nz+2]
+	between := func(a, b, t float32) float32 { return a + t*(b-a) }
+	left := between(between(near[0], near[1], w), between(near[l.nz], near[l.nz+1], w), v)
+	right := between(between(far[0], far[1], w), between(far[l.nz], far[l.nz+1], w), v)
+	return float64(between(left, right, u))
+}
+
+// steps keeps a number of steps within a table of n points, and says how many lie beyond.
+func steps(v float64, n int) (within, beyond float64) {
 	most := float64(n-1) - 1e-6
-	switch v /= r.step; {
+	switch {
 	case v < 0:
-		return 0, -v * r.step
+		return 0, -v
 	case v > most:
-		return most, (v - most) * r.step
+		return most, v - most
 	}
 	return v, 0
 }

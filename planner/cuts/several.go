@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"slices"
 
+	"cabwright/geometry"
 	"cabwright/planner/search"
 	"cabwright/presets"
 )
@@ -39,17 +40,16 @@ type layer struct {
 	opt   Options
 	skin  float64
 	room  *room
-	pool  []entry
+	whole *search.Site // without any cut
+	pool  []entry      // of calibrated stones
+	kinds []kind       // of stones
+	grow  *grower
+	slack float64      // what a solid has to keep by the tables beyond its allowances, mm, to be tried on the exact shapes
+	kept  []search.Fit // the plan's heaviest, which may stay where they are
 	slots chan struct{}
-}
 
-// arrangement is stones on pieces, with the parting cuts that make them.
-type arrangement struct {
-	fits []Placed
-	cuts []Cut
+	freeforms bool // are wanted
 }
-
-func (a arrangement) carat() float64 { return Layout{Fits: a.fits}.Carat() }
 
 // Several lays one, two and more stones into a rough, up to the number wanted,
 // and returns the layouts, heaviest first. It starts from a finished plan.
@@ -66,112 +66,253 @@ func Several(
 		return nil, nil
 	}
 	l := &layer{
-		ctx: ctx, b: b, set: set, opt: opt, skin: b.Stone.Allowances.Skin,
+		ctx: ctx, b: b, set: set, opt: opt, skin: b.Stone.Allowances.Skin, kinds: kindsOf(plan, set),
 		pool: pool(plan, set, b.SG, opt.Least), slots: make(chan struct{}, runtime.GOMAXPROCS(0)),
 	}
-	var layouts []Layout
-	add := func(a arrangement) error {
-		layout, err := l.finish(a)
-		if err != nil {
-			return err
-		}
-		layouts = append(layouts, layout)
-		slices.SortStableFunc(layouts, func(a, b Layout) int { return cmp.Compare(b.Carat(), a.Carat()) })
-		if emit != nil {
-			emit(slices.Clone(layouts))
-		}
-		return nil
+	said := &answers{layer: l, emit: emit}
+	l.kept, l.freeforms = heaviestFits(plan.Fits), slices.ContainsFunc(plan.Fits, isFreeform)
+	best := arrangement{fits: []Placed{{Fit: l.kept[0]}}}
+	if err := said.add(best); err != nil || most == 1 {
+		return said.layouts, err
 	}
-	kept := heaviestFits(plan.Fits)
-	best := arrangement{fits: []Placed{{Fit: kept[0]}}}
-	if err := add(best); err != nil {
+	if err := l.open(); err != nil {
 		return nil, err
 	}
-	if most > 1 && len(l.pool) > 0 {
-		l.room = b.measureRoom()
-	}
+	l.slack = l.measureSlack(plan.Fits)
 	beam := []arrangement{best}
-	for n := 2; n <= most && len(l.pool) > 0 && ctx.Err() == nil; n++ {
-		beam = l.oneMore(beam, kept)
+	for n := 2; n <= most && ctx.Err() == nil; n++ {
+		beam = l.oneMore(beam, said.first)
 		if len(beam) == 0 || opt.Stones == 0 && beam[0].carat() < onePays*best.carat() {
 			break
 		}
 		if beam[0].carat() > best.carat() {
 			best = beam[0]
 		}
-		for _, a := range beam {
-			if err := add(a); err != nil {
-				return nil, err
-			}
+		if err := said.add(beam...); err != nil {
+			return nil, err
 		}
 	}
-	return layouts, nil
+	return said.layouts, nil
 }
 
-// heaviestFits returns the three heaviest fits of a plan, however it is ranked.
+// open makes ready what stones are moved about in and what they are certified on.
+func (l *layer) open() (err error) {
+	geometry.SideBySide(2, func(i int) {
+		if i == 0 {
+			l.room = l.b.measureRoom()
+			l.grow = &grower{room: l.room, keep: l.skin}
+		} else {
+			l.whole, err = search.Open(l.b.Stone)
+		}
+	})
+	return err
+}
+
+// answers is what has been found so far.
+type answers struct {
+	*layer
+	emit    func([]Layout)
+	layouts []Layout
+}
+
+// add works arrangements out and tells of them.
+func (s *answers) add(some ...arrangement) error {
+	layouts, errs := make([]Layout, len(some)), make([]error, len(some))
+	s.each(len(some), func(i int) { layouts[i], errs[i] = s.finish(some[i]) })
+	for i, err := range errs {
+		if err != nil {
+			return err
+		}
+		if len(layouts[i].Fits) > 0 {
+			s.layouts = append(s.layouts, layouts[i])
+		}
+	}
+	slices.SortStableFunc(s.layouts, func(a, b Layout) int { return cmp.Compare(b.Carat(), a.Carat()) })
+	if s.emit != nil {
+		s.emit(slices.Clone(s.layouts))
+	}
+	return nil
+}
+
+// first tells of an arrangement that will not be kept: better ones are to come.
+func (s *answers) first(a arrangement) {
+	if s.emit == nil {
+		return
+	}
+	if layout, err := s.finish(a); err == nil {
+		s.emit(slices.SortedStableFunc(slices.Values(append(slices.Clone(s.layouts), layout)), func(a, b Layout) int {
+			return cmp.Compare(b.Carat(), a.Carat())
+		}))
+	}
+}
+
+// heaviestFits returns the three heaviest fits of a plan, however it is ranked, and the
+// heaviest calibrated one.
 func heaviestFits(fits []search.Fit) []search.Fit {
 	fits = slices.Clone(fits)
 	search.SortFits(fits, search.ByCarat)
-	return fits[:min(len(fits), 3)]
-}
-
-// beamWidth is how many different layouts of as many stones are kept.
-const beamWidth = 2
-
-// oneMore returns the best arrangements with one stone more than the given ones have:
-// of each, every piece with a stone is cut in two; and where that adds little, all
-// stones of the best are laid anew with another.
-func (l *layer) oneMore(from []arrangement, kept []search.Fit) []arrangement {
-	out := l.oneMoreParted(from, kept)
-	if len(out) == 0 || out[0].carat() < onePays*from[0].carat() {
-		if a, ok := l.oneMoreTogether(from[0]); ok && (len(out) == 0 || a.carat() > out[0].carat()) {
-			out = slices.Insert(out, 0, a)
+	out := fits[:min(len(fits), 3)]
+	for _, f := range fits[len(out):] {
+		if slices.ContainsFunc(out, calibrated) {
+			break
+		}
+		if calibrated(f) {
+			out = append(out, f)
 		}
 	}
 	return out
 }
 
-// oneMoreParted cuts every piece with a stone in two.
-func (l *layer) oneMoreParted(from []arrangement, kept []search.Fit) []arrangement {
+func calibrated(f search.Fit) bool { return !isFreeform(f) }
+func isFreeform(f search.Fit) bool { return f.Solid.Outline.Shape == search.Freeform }
+
+// each works side by side, on as many processors as there are.
+func (l *layer) each(n int, work func(i int)) {
+	geometry.SideBySide(n, func(i int) {
+		l.slots <- struct{}{}
+		defer func() { <-l.slots }()
+		if l.ctx.Err() == nil {
+			work(i)
+		}
+	})
+}
+
+// arrangement is stones on pieces, with the parting cuts that make them.
+type arrangement struct {
+	fits []Placed
+	cuts []Cut
+}
+
+func (a arrangement) carat() float64 { return Layout{Fits: a.fits}.Carat() }
+
+// calibrated tells whether no stone is a freeform.
+func (a arrangement) calibrated() bool {
+	return !slices.ContainsFunc(a.fits, func(f Placed) bool { return !calibrated(f.Fit) })
+}
+
+// cutInTwo is the arrangement with the piece of fit i cut in two and a stone on either
+// side in its place.
+func (a arrangement) cutInTwo(i int, c Cut, plus, minus search.Fit) arrangement {
+	piece := a.fits[i].Piece
+	more := arrangement{cuts: append(slices.Clone(a.cuts), c), fits: slices.Delete(slices.Clone(a.fits), i, i+1)}
+	more.fits = append(more.fits, Placed{plus, piece + "+"}, Placed{minus, piece + "-"})
+	slices.SortStableFunc(more.fits, func(a, b Placed) int { return cmp.Compare(b.Carat, a.Carat) })
+	return more
+}
+
+func heaviestFirst(some []arrangement) {
+	slices.SortStableFunc(some, func(a, b arrangement) int { return cmp.Compare(b.carat(), a.carat()) })
+}
+
+// beamWidth is how many different layouts of as many stones are kept, and beside them the
+// heaviest of calibrated stones alone, which are easier to set and to sell.
+const beamWidth = 2
+
+// oneMore returns the best arrangements with one stone more than the given ones have: of
+// each, every piece with a stone is cut in two; and where that adds little, all stones of
+// the best calibrated ones are laid anew with another. first gets one as soon as it is
+// known.
+func (l *layer) oneMore(from []arrangement, first func(arrangement)) []arrangement {
 	var out []arrangement
 	for _, a := range from {
-		for i, f := range a.fits {
-			own := []search.Fit{f.Fit}
-			if f.Piece == "" {
-				own = kept
-			}
-			out = append(out, l.parted(a, i, own)...)
+		for i := range a.fits {
+			out = append(out, l.cutOnce(a, i, first)...)
+			first = nil
 		}
 	}
-	slices.SortStableFunc(out, func(a, b arrangement) int { return cmp.Compare(b.carat(), a.carat()) })
+	if plain := slices.IndexFunc(from, arrangement.calibrated); len(from[0].fits) > 1 && plain >= 0 {
+		out = l.orTogether(from[plain], out)
+	}
+	heaviestFirst(out)
 	out = slices.CompactFunc(out, func(a, b arrangement) bool { return math.Abs(a.carat()-b.carat()) < 1e-6 })
-	return out[:min(len(out), beamWidth)]
+	kept := slices.Clone(out[:min(len(out), beamWidth)])
+	if plain := slices.IndexFunc(out, arrangement.calibrated); plain >= beamWidth {
+		kept = append(kept, out[plain])
+	}
+	return kept
+}
+
+// cutOnce cuts the piece of fit i of an arrangement in two. On a piece of calibrated stones
+// no freeform is wanted, and the other way round; on the whole rough both are.
+func (l *layer) cutOnce(a arrangement, i int, first func(arrangement)) (out []arrangement) {
+	whole := a.fits[i].Piece == ""
+	free := l.freeforms && (whole || !a.calibrated())
+	sides := halves(a.cuts, a.fits[i].Piece)
+	own := l.ownOf(a, i)
+	starts := l.scan(a.fits[i].Piece, sides, own)
+	if free {
+		if first != nil && len(starts) > 0 {
+			for _, a := range l.grownApart(a, i, starts[:1], own) {
+				first(a)
+			}
+		}
+		moved := l.apart(starts, sides)
+		out = l.grownApart(a, i, moved, own)
+		starts = append(moved, starts...)
+	}
+	if whole || !free {
+		out = append(out, l.parted(a, i, starts, slices.DeleteFunc(slices.Clone(own), isFreeform))...)
+	}
+	return out
+}
+
+// ownOf returns the fits that a part of a stone's piece may keep: the stone itself, and on
+// the whole rough the plan's heaviest.
+func (l *layer) ownOf(a arrangement, i int) []search.Fit {
+	if a.fits[i].Piece == "" {
+		return l.kept
+	}
+	return []search.Fit{a.fits[i].Fit}
+}
+
+// orTogether adds the stones of a calibrated arrangement laid anew with one more, where
+// cutting its pieces in two adds little.
+func (l *layer) orTogether(a arrangement, found []arrangement) []arrangement {
+	for _, f := range found {
+		if f.calibrated() && f.carat() >= onePays*a.carat() {
+			return found
+		}
+	}
+	if more, ok := l.oneMoreTogether(a); ok {
+		found = append(found, more)
+	}
+	return found
 }
 
 // parted returns arrangements in which the piece of fit i is cut in two, each part
-// with a fit that is certified; own are the fits that a part may keep.
-func (l *layer) parted(a arrangement, i int, own []search.Fit) (out []arrangement) {
+// with a calibrated fit that is certified; own are the fits that a part may keep.
+func (l *layer) parted(a arrangement, i int, starts []grown, own []search.Fit) (out []arrangement) {
+	if len(l.pool) == 0 {
+		return nil
+	}
 	piece := a.fits[i].Piece
 	sides := halves(a.cuts, piece)
-	for _, s := range l.splits(piece, sides, own) {
-		if len(out) == beamWidth || l.ctx.Err() != nil {
-			break
+	splits := l.splits(piece, sides, starts, own)
+	splits = splits[:min(len(splits), splitsCertified)]
+	// Two at a time, both sides of each at once.
+	for len(splits) > 0 && len(out) < beamWidth && l.ctx.Err() == nil {
+		some := splits[:min(len(splits), 2)]
+		splits = splits[len(some):]
+		fits := make([]search.Fit, 2*len(some))
+		l.each(len(fits), func(k int) {
+			s := some[k/2]
+			laid, sign := s.minus, -1.0
+			if k%2 == 1 {
+				laid, sign = s.plus, 1
+			}
+			fits[k] = l.certify(laid, append(slices.Clone(sides), s.cut.side(sign)))
+		})
+		for k, s := range some {
+			if minus, plus := fits[2*k], fits[2*k+1]; minus.Carat > 0 && plus.Carat > 0 {
+				out = append(out, a.cutInTwo(i, s.cut, plus, minus))
+			}
 		}
-		plus, ok := l.certify(s.plus, append(slices.Clone(sides), s.cut.side(1)))
-		if !ok {
-			continue
-		}
-		minus, ok := l.certify(s.minus, append(slices.Clone(sides), s.cut.side(-1)))
-		if !ok {
-			continue
-		}
-		more := arrangement{cuts: append(slices.Clone(a.cuts), s.cut), fits: slices.Delete(slices.Clone(a.fits), i, i+1)}
-		more.fits = append(more.fits, Placed{plus, piece + "+"}, Placed{minus, piece + "-"})
-		slices.SortStableFunc(more.fits, func(a, b Placed) int { return cmp.Compare(b.Carat, a.Carat) })
-		out = append(out, more)
 	}
 	return out
 }
+
+// splitsCertified is of how many splits it is asked whether the exact shapes hold them.
+const splitsCertified = 8
 
 // finish adds what else is sawn, puts the cuts in order and describes them.
 func (l *layer) finish(a arrangement) (Layout, error) {

@@ -39,29 +39,37 @@ type shoved [pushDirections]float64
 // and direction how far it can be pushed within the piece.
 func (l *layer) shove(sides []half) []shoved {
 	table := make([]shoved, len(l.pool))
-	places := l.b.spots(sides)
-	volume := l.b.volumeOf(sides)
-	geometry.SideBySide(len(l.pool), func(i int) {
-		e := &l.pool[i]
+	for i := range table {
 		for k := range table[i] {
 			table[i][k] = math.Inf(-1)
 		}
-		l.slots <- struct{}{}
-		defer func() { <-l.slots }()
-		if e.Solid.Volume() > volume || l.ctx.Err() != nil {
+	}
+	places := l.b.spots(sides)
+	volume := l.b.volumeOf(sides)
+	from := max(1, min(roomsPushed, solidsPushed/max(1, len(l.pool))))
+	tries := pushTries
+	if from == 1 {
+		tries /= 2
+	}
+	l.each(len(l.pool), func(i int) {
+		e := &l.pool[i]
+		if e.Solid.Volume() > volume {
 			return
 		}
-		m := newMover(l.room, l.skin, sides, e.Candidate, e.frame)
+		m := l.newMover(sides, e.Candidate, e.frame)
 		var found []spot
-		for _, s := range m.starts(places, e) {
-			if at, v := m.settle(s, settleTries); v >= slack {
+		for _, s := range m.starts(places, e, roomsSeen, roomsApart) {
+			if at, v := m.settle(s, settleTries); v >= l.slack {
 				found = append(found, at)
 			}
 		}
 		for k := range table[i] {
-			for _, at := range found {
-				_, far := m.push(at, pushed(k), pushTries)
-				table[i][k] = math.Max(table[i][k], far)
+			n := pushed(k)
+			// What lies furthest already goes furthest, nearly always.
+			slices.SortStableFunc(found, func(a, b spot) int { return cmp.Compare(n.Dot(b.at), n.Dot(a.at)) })
+			for _, at := range found[:min(len(found), from)] {
+				_, far := m.push(at, n, tries)
+				table[i][k] = max(table[i][k], far)
 			}
 		}
 	})
@@ -79,8 +87,7 @@ type guess struct {
 // heaviest pair, and the plan's best fits kept where they are, with what their
 // offcut holds. Two convex solids part by one straight cut exactly when they
 // stand kerf + 2 skin apart.
-func (l *layer) guesses(sides []half, kept []search.Fit) []guess {
-	table := l.shove(sides)
+func (l *layer) guesses(table []shoved, kept []search.Fit) []guess {
 	need := l.opt.Bench.Saw.Kerf + 2*l.skin
 	var out []guess
 	for k := range pushDirections {
@@ -92,7 +99,7 @@ func (l *layer) guesses(sides []half, kept []search.Fit) []guess {
 				if a.carat+b.carat <= best.carat {
 					break // those that follow are lighter
 				}
-				if up+down >= need {
+				if up+down >= need-hopeful {
 					best = guess{n, (up - down) / 2, a.carat + b.carat}
 				}
 			}
@@ -103,7 +110,7 @@ func (l *layer) guesses(sides []half, kept []search.Fit) []guess {
 		for _, f := range kept {
 			edge := reach(f, n)
 			for i, a := range l.pool {
-				if table[i][k] >= edge+need {
+				if table[i][k] >= edge+need-hopeful {
 					out = append(out, guess{n, edge + l.skin + l.opt.Bench.Saw.Kerf/2, a.carat + f.Carat})
 					break
 				}
@@ -114,28 +121,60 @@ func (l *layer) guesses(sides []half, kept []search.Fit) []guess {
 	return out
 }
 
-// How many guesses are replanned on both sides, and how far each of the best
-// is slid and leant.
+// mayGo tells from the table which solids may go on the side of a cut: between two of its
+// directions as far as both allow together. It was found by climbs, so that a solid may go
+// a little further than it says; a cut that leans gives way by more.
+func mayGo(table []shoved, side half, skin float64) func(i int) bool {
+	const climbed, leaning = 1, 3
+	const between = 2 * math.Pi / pushDirections
+	flat := side.normal.XY()
+	angle := math.Atan2(flat.Y, flat.X) / between
+	k := int(math.Floor(angle))
+	past := (angle - float64(k)) * between
+	one, other := math.Sin(between-past)/math.Sin(between), math.Sin(past)/math.Sin(between)
+	reach := side.from + skin - climbed
+	if math.Abs(side.normal.Z) >= upright {
+		reach -= leaning
+	}
+	k = (k + pushDirections) % pushDirections
+	next := (k + 1) % pushDirections
+	return func(i int) bool {
+		far := table[i][k]
+		if past > 1e-9 {
+			far = one*far + other*table[i][next]
+		}
+		return far >= reach
+	}
+}
+
+// How many guesses are replanned on both sides, how many of the best are
+// slid, and how many solids are pushed from one place: fewer are from several, up to
+// roomsPushed.
 const (
-	guessesTried = 6
-	guessesSlid  = 3
+	guessesTried = 10
+	guessesSlid  = 4
+	solidsPushed = 400
+	roomsPushed  = 4
+	hopeful      = 0.4 // mm that a pair may lack by the table
 )
 
 var (
 	slides = []float64{-1, -0.5, 0.5, 1}
+	turns  = []float64{-14, -7, 7, 14}
 	leans  = []float64{-25, -12, 12, 25}
 )
 
-// splits cuts a piece in two in the ways that give most, best first; none if
-// no two stones go into it.
-func (l *layer) splits(piece string, sides []half, kept []search.Fit) []split {
+// splits cuts a piece in two in the ways that give most, best first; none if no two
+// stones go into it. starts are cuts that are tried beside the guesses.
+func (l *layer) splits(piece string, sides []half, starts []grown, kept []search.Fit) []split {
 	middle := 0.0
 	if low, high := l.b.extent(sides, geometry.Vec3{Z: 1}); low < high {
 		middle = (low + high) / 2
 	}
 	var found []split
 	var tried []guess
-	for _, g := range l.guesses(sides, kept) {
+	table := l.shove(sides)
+	for _, g := range l.guesses(table, kept) {
 		if len(tried) == guessesTried || l.ctx.Err() != nil {
 			break
 		}
@@ -148,11 +187,7 @@ func (l *layer) splits(piece string, sides []half, kept []search.Fit) []split {
 	}
 	try := func(cuts []Cut) {
 		more := make([]split, len(cuts))
-		geometry.SideBySide(len(cuts), func(i int) {
-			l.slots <- struct{}{}
-			defer func() { <-l.slots }()
-			more[i] = l.both(cuts[i], sides)
-		})
+		l.each(len(cuts), func(i int) { more[i] = l.both(cuts[i], sides, table) })
 		for _, s := range more {
 			if s.carat() > 0 {
 				found = append(found, s)
@@ -164,30 +199,57 @@ func (l *layer) splits(piece string, sides []half, kept []search.Fit) []split {
 	for _, g := range tried {
 		cuts = append(cuts, l.cutAt(piece, g.normal, g.at, middle))
 	}
+	for _, s := range starts {
+		if math.Abs(s.cut.Normal.Z) < upright {
+			cuts = append(cuts, l.cutAt(piece, s.cut.Normal, s.cut.Normal.Dot(s.cut.Point), middle))
+		}
+	}
 	try(cuts)
 	cuts = nil
 	for _, s := range found[:min(len(found), guessesSlid)] {
-		at := s.cut.Normal.Dot(s.cut.Point)
-		for _, by := range slides {
-			cuts = append(cuts, l.cutAt(piece, s.cut.Normal, at+by, middle))
-		}
+		cuts = append(cuts, s.beside()...)
 	}
 	try(cuts)
 	if len(found) > 0 {
 		best := found[0]
-		cuts = nil
-		for _, lean := range leans {
-			up, flat := math.Sincos(lean * math.Pi / 180)
-			n := geometry.Vec3{X: best.cut.Normal.X * flat, Y: best.cut.Normal.Y * flat, Z: up}
-			foot := best.cut.Point
-			c := Cut{Plane: Plane{Point: foot, Normal: n}, Kerf: best.cut.Kerf, Kind: Part, Piece: piece}
-			if s := l.both(c, sides); s.carat() > clearlyHeavier*best.carat() {
-				cuts = append(cuts, c)
-			}
-		}
+		cuts = best.leaning()
 		try(cuts)
+		found = slices.DeleteFunc(found, func(s split) bool {
+			return math.Abs(s.cut.Normal.Z) >= upright && s.carat() <= clearlyHeavier*best.carat()
+		})
 	}
 	return found
+}
+
+// beside returns the cuts next to a split's own: slid, and turned about where it runs
+// between its stones.
+func (s split) beside() (out []Cut) {
+	from := s.plus[0].at.at
+	c, way := s.cut, s.minus[0].at.at.Sub(from)
+	if along := c.Normal.Dot(way); math.Abs(along) > 1e-6 {
+		c.Point = from.Sub(way.Scale(c.Height(from) / along))
+	}
+	for _, by := range slides {
+		next := c
+		next.Plane = c.Plane.Moved(by)
+		out = append(out, next)
+	}
+	for _, by := range turns {
+		next := c
+		next.Plane = c.Plane.Turned(by * math.Pi / 180)
+		out = append(out, next)
+	}
+	return out
+}
+
+// leaning returns a split's cut leant to both sides.
+func (s split) leaning() (out []Cut) {
+	for _, by := range leans {
+		next := s.cut
+		next.Plane = s.cut.Plane.Leaned(by * math.Pi / 180)
+		out = append(out, next)
+	}
+	return out
 }
 
 // clearlyHeavier is by how much a leaning cut's stones have to outweigh an
@@ -210,11 +272,14 @@ func (l *layer) cutAt(piece string, n geometry.Vec3, at, height float64) Cut {
 }
 
 // both plans the pieces on either side of a cut.
-func (l *layer) both(c Cut, sides []half) split {
-	side := func(sign float64) []half { return append(append([]half(nil), sides...), c.side(sign)) }
-	s := split{cut: c, plus: l.heaviest(side(1), 0)}
+func (l *layer) both(c Cut, sides []half, table []shoved) split {
+	on := func(sign float64) []laid {
+		side := c.side(sign)
+		return l.heaviest(append(slices.Clone(sides), side), mayGo(table, side, l.skin))
+	}
+	s := split{cut: c, plus: on(1)}
 	if len(s.plus) > 0 {
-		s.minus = l.heaviest(side(-1), 0)
+		s.minus = on(-1)
 	}
 	return s
 }

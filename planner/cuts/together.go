@@ -85,7 +85,7 @@ func (l *layer) seat(some []*entry, places []geometry.Vec3, rng *rand.Rand) *sea
 		seats: make([]seat, len(some)),
 	}
 	for i, e := range some {
-		s.seats[i] = seat{mover: newMover(l.room, l.skin, nil, e.Candidate, e.frame), entry: e}
+		s.seats[i] = seat{mover: l.newMover(nil, e.Candidate, e.frame), entry: e}
 	}
 	s.root = s.grow(rng.Perm(len(some)), slices.Clone(places))
 	return s
@@ -114,7 +114,7 @@ func (s *seating) grow(who []int, places []geometry.Vec3) *fork {
 // put lays a stone at a spot.
 func (c *seat) put(at spot) {
 	c.at = at
-	c.value = math.Min(0, c.mover.value(at, math.Inf(-1))-slack)
+	c.value = math.Min(0, c.mover.value(at, math.Inf(-1))-c.mover.slack)
 	axes := geometry.RotZ(at.turn).Mul(c.frame)
 	for k := range c.far {
 		c.far[k] = -c.least(at, axes, gapNormal(k).Scale(-1))
@@ -213,8 +213,8 @@ func (s *seating) arranged(l *layer) (arrangement, bool) {
 	walk(s.root, "")
 	for i := range s.seats {
 		c := &s.seats[i]
-		fit, ok := l.certify([]laid{{c.entry, c.at, c.pose(c.at)}}, halves(out.cuts, pieces[i]))
-		if !ok {
+		fit := l.certify([]laid{{c.entry, c.at, c.pose(c.at)}}, halves(out.cuts, pieces[i]))
+		if fit.Carat == 0 {
 			return arrangement{}, false
 		}
 		out.fits = append(out.fits, Placed{fit, pieces[i]})
