@@ -204,7 +204,7 @@ func (p *pager) bars() []item {
 				length = 3
 			}
 			tick := from.Add(along.Scale(float64(k) * barLength / 20))
-			out = append(out, line(tick, tick.Add(across.Scale(length)), pen{width: 0.15}))
+			out = append(out, line(tick, tick.Add(across.Scale(length)), pen{width: 0.1}))
 		}
 	}
 	bottom, side := p.opt.Paper.Height-margin-4, p.opt.Paper.Width-margin-4

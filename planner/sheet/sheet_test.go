@@ -110,8 +110,8 @@ func bars(t *testing.T, img *image.Gray, across, down float64) {
 	bare := img.SubImage(image.Rect(0, 400, img.Rect.Dx(), img.Rect.Dy())) // without the heading and its rule
 	grey := image.NewGray(image.Rectangle{Max: bare.Bounds().Size()})
 	draw.Draw(grey, grey.Bounds(), bare, bare.Bounds().Min, draw.Src)
-	assert.InDelta(t, 10*across, longest(grey, true), 2.5)
-	assert.InDelta(t, 10*down, longest(grey, false), 2.5)
+	assert.InDelta(t, 10*across, longest(grey, true), 2)
+	assert.InDelta(t, 10*down, longest(grey, false), 2)
 }
 
 func TestBarsOfThePDF(t *testing.T) {
