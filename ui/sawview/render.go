@@ -22,11 +22,7 @@ func (v *View) Render(s *view.State, width, height int) []string {
 		return nil
 	}
 	cols, figures := view.Columns(width)
-	right := v.figures(s, figures)
-	if len(right) > height {
-		right = slices.DeleteFunc(right, func(l string) bool { return l == "" }) // room for what is to be read
-	}
-	right = right[:min(len(right), height)]
+	right := v.figuresWithin(s, figures, height)
 	for i, l := range right {
 		if view.Width(l) > figures {
 			right[i] = view.Fit(l, figures) // a word longer than the figures is wide
@@ -116,12 +112,38 @@ func (v *View) section(s *view.State, cols, rows int) []string {
 
 // listed returns the cut on a row of the figures.
 func (v *View) listed(s *view.State, row int) (int, bool) {
-	i := row - v.listRow
-	return i, i >= 0 && i < len(v.kept(s))
+	if row < v.listRow {
+		return 0, false
+	}
+	i := row - v.listRow + v.listFrom
+	return i, i < min(len(v.kept(s)), v.listFrom+v.listShown)
 }
 
-// figures is the stones, the order, and the chosen cut in figures.
-func (v *View) figures(s *view.State, width int) []string {
+// figuresWithin leaves out what can be missed most easily until the figures go into the
+// height, so that the chosen cut's marks are always to be read: empty lines, the stones'
+// sizes and worth, and the cuts that are far from the chosen one.
+func (v *View) figuresWithin(s *view.State, width, height int) []string {
+	lines := v.figures(s, width, height)
+	bare := func(l string) bool { return l == "" }
+	for _, shown := range []int{3, 1} {
+		if len(slices.DeleteFunc(slices.Clone(lines), bare)) > height {
+			lines = v.figures(s, width, shown)
+		}
+	}
+	if len(lines) > height {
+		for _, l := range lines[:v.listRow] {
+			if bare(l) {
+				v.listRow-- // the row that a click on the list is counted from
+			}
+		}
+		lines = slices.DeleteFunc(lines, bare)
+	}
+	return lines[:min(len(lines), height)]
+}
+
+// figures is the stones, the order, and the chosen cut in figures; of more than so many
+// cuts only those about the chosen one, and then no stone by itself.
+func (v *View) figures(s *view.State, width, shown int) []string {
 	t := view.NewFigureList(s.Style, width)
 	fits := v.fits(s)
 	if len(fits) == 0 {
@@ -133,20 +155,31 @@ func (v *View) figures(s *view.State, width int) []string {
 		sum += f.Carat
 	}
 	t.Head(fmt.Sprintf("%s, %.2f ct", counted(len(fits), "stone"), sum))
-	for _, f := range fits {
-		t.Row(sizeOf(f.Solid.Outline.Shape, f.Solid.Outline.Length, f.Solid.Outline.Width), fmt.Sprintf("%.2f ct", f.Carat))
-	}
-	v.worthRows(s, t)
 	all := v.drawn(s)
+	tight := shown < tightFrom
+	if !tight {
+		for _, f := range fits {
+			t.Row(sizeOf(f.Solid.Outline.Shape, f.Solid.Outline.Length, f.Solid.Outline.Width), fmt.Sprintf("%.2f ct", f.Carat))
+		}
+		v.worthRows(s, t)
+	}
 	layout := v.layout(s)
 	title := "Cuts, proposed"
 	if len(s.Stone().Cuts) > 0 {
 		title = "Cuts, kept"
 	}
+	_, at, chosen := v.chosen(s)
+	if shown < len(all) {
+		title += fmt.Sprintf(" (%d of %d)", at+1, len(all))
+	}
 	t.Head(title)
 	v.listRow = len(t.Lines())
-	_, at, chosen := v.chosen(s)
+	v.listShown = shown
+	v.listFrom = max(0, min(at-shown/2, len(all)-shown))
 	for i, k := range all {
+		if i < v.listFrom || i >= v.listFrom+shown {
+			continue
+		}
 		words := planner.Visible(k.ID)
 		if layout != nil && i < len(layout.Steps) {
 			words += " " + layout.Steps[i].Task()
@@ -169,6 +202,9 @@ func (v *View) figures(s *view.State, width int) []string {
 	v.layoutList(s, t)
 	return t.Lines()
 }
+
+// tightFrom is below how many cuts the figures are short of room.
+const tightFrom = 4
 
 func (v *View) waiting(s *view.State) string {
 	if v.stones > 1 && s.Searching {

@@ -228,3 +228,21 @@ func TestTheOtherPieceIsOffered(t *testing.T) {
 		assert.Greater(t, p.X, 18.0, "right of the stone")
 	}
 }
+
+// On the smallest full screen the chosen cut's marks are to be read, whichever it is, and
+// a click on the list takes the cut under it.
+func TestMarksStayInSightOnASmallScreen(t *testing.T) {
+	v, s := bench(t)
+	n := len(v.kept(s))
+	require.Greater(t, n, 1)
+	for range n {
+		k, at, _ := v.chosen(s)
+		said := viewtest.Screen(v, s, 60, 14)
+		assert.Contains(t, said, k.ID)
+		assert.Contains(t, said, "past corner")
+		i, ok := v.listed(s, v.listRow+at-v.listFrom)
+		assert.True(t, ok)
+		assert.Equal(t, at, i)
+		press(t, v, s, "tab")
+	}
+}

@@ -26,7 +26,10 @@ type View struct {
 	pick    int  // the layout of several stones that is shown, in the order of the list
 	byWorth bool // layouts are listed by worth, not by carats
 	listRow int  // the row of the figures on which the list of cuts was drawn last
-	worths  view.Aside[worthsOf, worths]
+
+	listFrom, listShown int // its first cut, and how many at most
+
+	worths view.Aside[worthsOf, worths]
 
 	asked  question // what is being worked out, or was last
 	busy   bool
