@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cabwright/geometry"
+	"cabwright/planner"
 	"cabwright/planner/search"
 	"cabwright/presets"
 )
@@ -85,5 +86,26 @@ func TestGrownOnTablesAsOnTheExactShapes(t *testing.T) {
 		}
 		require.True(t, ok)
 		assert.InEpsilon(t, exact.Solid.Volume(), grown.volume, 0.12, "%s dome", k.style.Key)
+	}
+}
+
+// A parting cut into an open crack is left out where one with none gives 95% of the
+// weight, and only there; sealed, the crack is no reason.
+func TestPartingCutsIntoOpenCracks(t *testing.T) {
+	s := box(40, 16, 7)
+	s.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 20, Y: 4}, {X: 20, Y: 12}}, Face: planner.Top, Depth: 3}}
+	laid := func(x, carat float64) arrangement {
+		f := placed(t, "round", 6, 6, 1, 5, 8, 1, "-")
+		f.Carat = carat
+		return arrangement{fits: []Placed{f}, cuts: []Cut{upcut(x, 8, 0, 0.3)}}
+	}
+	for _, c := range []struct {
+		clean  float64
+		sealed bool
+		left   int
+	}{{0.96, false, 1}, {0.94, false, 2}, {0.96, true, 2}} {
+		s.Cracks[0].Sealed = c.sealed
+		l := &layer{ctx: context.Background(), b: body(t, s), slots: make(chan struct{}, 2)}
+		assert.Len(t, l.withoutOpening([]arrangement{laid(20, 1), laid(30, c.clean)}), c.left, "%+v", c)
 	}
 }

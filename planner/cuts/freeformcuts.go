@@ -36,7 +36,12 @@ const (
 // best.
 func (l *layer) apart(starts []grown, sides []half) []grown {
 	starts = slices.Clone(starts[:min(len(starts), startsMoved)])
-	l.each(len(starts), func(i int) { starts[i] = l.move(starts[i], sides, false) })
+	l.each(len(starts), func(i int) {
+		starts[i] = l.move(starts[i], sides, false)
+		if starts[i].sum > 0 && l.opens(starts[i].cut, sides) {
+			starts[i].sum *= nearlyParts
+		}
+	})
 	best := distinct(starts, sidesGrown)
 	if len(best) == 0 {
 		return nil

@@ -224,6 +224,7 @@ func (l *layer) oneMore(from []arrangement, first func(arrangement)) []arrangeme
 		out = l.orTogether(from[plain], out)
 	}
 	heaviestFirst(out)
+	out = l.withoutOpening(out)
 	out = slices.CompactFunc(out, func(a, b arrangement) bool { return math.Abs(a.carat()-b.carat()) < 1e-6 })
 	kept := slices.Clone(out[:min(len(out), beamWidth)])
 	if plain := slices.IndexFunc(out, arrangement.calibrated); plain >= beamWidth {
@@ -255,6 +256,42 @@ func (l *layer) cutOnce(a arrangement, i int, first func(arrangement)) (out []ar
 	}
 	return out
 }
+
+// withoutOpening leaves out arrangements with a parting cut into an open crack where one
+// with none does nearly as well.
+func (l *layer) withoutOpening(some []arrangement) []arrangement {
+	opens := make([]bool, len(some))
+	l.each(len(some), func(k int) {
+		for _, c := range some[k].cuts {
+			opens[k] = opens[k] || l.opens(c, halves(some[k].cuts, c.Piece))
+		}
+	})
+	var out []arrangement
+	for k, a := range some {
+		matched := false
+		for j, b := range some {
+			matched = matched || !opens[j] && b.carat() >= nearlyParts*a.carat() && (b.calibrated() || !a.calibrated())
+		}
+		if !opens[k] || !matched {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// opens tells whether a cut on a piece runs into a crack that is not sealed.
+func (l *layer) opens(c Cut, piece []half) bool {
+	for i := range l.b.sheets {
+		if s := &l.b.sheets[i]; !s.sealed && l.b.meets(s, c, piece) {
+			return true
+		}
+	}
+	return false
+}
+
+// nearlyParts is the share of the weight that stones have to have for their parting cuts to
+// do nearly as well as others (our own convention).
+const nearlyParts = 0.95
 
 // ownOf returns the fits that a part of a stone's piece may keep: the stone itself, and on
 // the whole rough the plan's heaviest.

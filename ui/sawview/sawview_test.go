@@ -229,7 +229,7 @@ func TestTheOtherPieceIsOffered(t *testing.T) {
 	}
 }
 
-// On the smallest full screen the chosen cut's marks are to be read, whichever it is, and
+// In few rows the chosen cut's marks are to be read, whichever it is, and
 // a click on the list takes the cut under it.
 func TestMarksStayInSightOnASmallScreen(t *testing.T) {
 	v, s := bench(t)
@@ -237,7 +237,7 @@ func TestMarksStayInSightOnASmallScreen(t *testing.T) {
 	require.Greater(t, n, 1)
 	for range n {
 		k, at, _ := v.chosen(s)
-		said := viewtest.Screen(v, s, 60, 14)
+		said := viewtest.Screen(v, s, 60, 11)
 		assert.Contains(t, said, k.ID)
 		assert.Contains(t, said, "past corner")
 		i, ok := v.listed(s, v.listRow+at-v.listFrom)
