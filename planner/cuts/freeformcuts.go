@@ -244,6 +244,22 @@ func between(s grown) geometry.Vec3 {
 	return a.Add(b.Sub(a).Scale(-down / (up - down)))
 }
 
+// keeping is what the stones beside a cut come to, mm3, where a side may keep a fit that
+// lies on it.
+func (l *layer) keeping(s grown, own []search.Fit) float64 {
+	sum := 0.0
+	for k, sign := range [2]float64{-1, 1} {
+		side, most := s.cut.side(sign), s.buds[k].volume
+		for _, f := range own {
+			if least(f, side.normal)-side.from >= l.skin {
+				most = max(most, f.Volume)
+			}
+		}
+		sum += most
+	}
+	return sum
+}
+
 // grownApart returns arrangements in which the piece of fit i is cut in two with a
 // freeform on either side; own are the fits that a side may keep.
 func (l *layer) grownApart(a arrangement, i int, cuts []grown, own []search.Fit) (out []arrangement) {

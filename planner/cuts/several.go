@@ -243,7 +243,8 @@ func (l *layer) cutOnce(a arrangement, i int, first func(arrangement)) (out []ar
 	starts := l.scan(a.fits[i].Piece, sides, own)
 	if free {
 		if first != nil && len(starts) > 0 {
-			for _, a := range l.grownApart(a, i, starts[:1], own) {
+			best := slices.MaxFunc(starts, func(s, t grown) int { return cmp.Compare(l.keeping(s, own), l.keeping(t, own)) })
+			for _, a := range l.grownApart(a, i, []grown{best}, own) {
 				first(a)
 			}
 		}
