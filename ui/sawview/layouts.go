@@ -152,6 +152,9 @@ func (v *View) layoutList(s *view.State, t *view.FigureList) {
 	if v.byWorth && priced != nil {
 		title = "Layouts, dearest first"
 	}
+	if v.busy {
+		title += ", so far"
+	}
 	t.Head(title)
 	known, _, _ := v.worths.Last(worthsOf{})
 	for i, k := range v.order(s) {

@@ -90,3 +90,22 @@ func TestMostStonesFirst(t *testing.T) {
 	assert.Len(t, list[0].Pieces, 1, "equal ones stay in their order")
 	assert.Len(t, list[3].Fits, 1)
 }
+
+// What is found first is shown while the search for better goes on.
+func TestLayoutsAreShownAsTheyAreFound(t *testing.T) {
+	v, s := bench(t)
+	s.Plan, s.PlanOf = search.Plan{Fits: []search.Fit{*s.Chosen}, TiltMaxDeg: 0, Tolerance: 0.05}, s.Revision()
+	v.stones = 2
+	cmd := v.Follow(s)
+	parts := 0
+	for ; cmd != nil; parts++ {
+		if parts > 0 {
+			require.NotNil(t, v.layout(s))
+			assert.Contains(t, screen(v, s), "so far")
+		}
+		cmd = v.Update(s, cmd())
+	}
+	assert.Greater(t, parts, 1)
+	assert.False(t, v.busy)
+	assert.NotContains(t, screen(v, s), "so far")
+}

@@ -2,6 +2,8 @@ package sawview
 
 import (
 	"context"
+	"iter"
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -60,8 +62,11 @@ type answer struct {
 	err     error
 }
 
-// answerMsg brings an answer.
-type answerMsg struct{ answer }
+// answerMsg brings an answer, or what is found so far: then rest works on.
+type answerMsg struct {
+	answer
+	rest tea.Cmd
+}
 
 // question returns what is to be worked out now; false when there is nothing.
 func (v *View) question(s *view.State) (question, bool) {
@@ -107,10 +112,27 @@ func (v *View) followCuts(s *view.State) tea.Cmd {
 	ctx, cancel := context.WithCancel(context.Background())
 	v.asked, v.busy, v.cancel = q, true, cancel
 	w := work{q: q, stone: s.Stone(), set: s.Presets, plan: s.Plan, chosen: *s.Chosen, body: v.body, before: v.fits(s)}
-	return func() tea.Msg {
-		defer cancel()
-		return answerMsg{w.out(ctx)}
+	return w.inParts(ctx, cancel)
+}
+
+// inParts works out a question, with one message for what is found so far after the other
+// and one for the answer. It works on in the command that asks for the next message, so
+// that a panic is that command's own.
+func (w work) inParts(ctx context.Context, cancel context.CancelFunc) tea.Cmd {
+	next, stop := iter.Pull2(func(yield func(answer, bool) bool) {
+		yield(w.out(ctx, func(part answer) { yield(part, false) }), true)
+	})
+	var part tea.Cmd
+	part = func() tea.Msg {
+		a, last, _ := next()
+		if !last {
+			return answerMsg{answer: a, rest: part}
+		}
+		stop()
+		cancel()
+		return answerMsg{answer: a}
 	}
+	return part
 }
 
 // Update takes the answers.
@@ -118,6 +140,12 @@ func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
 	m, ok := msg.(answerMsg)
 	if v.worths.Take(msg) || !ok {
 		return nil
+	}
+	if m.rest != nil {
+		if now, ok := v.question(s); ok && now == m.of {
+			v.answer, v.pick = &m.answer, 0
+		}
+		return m.rest
 	}
 	v.busy = false
 	if m.body != nil {
@@ -144,8 +172,8 @@ type work struct {
 	before []search.Fit // the stones that hand-placed cuts are for
 }
 
-// out answers.
-func (w work) out(ctx context.Context) answer {
+// out answers, and tells meanwhile what is found so far.
+func (w work) out(ctx context.Context, tell func(answer)) answer {
 	a := answer{of: w.q, body: w.body}
 	if a.body == nil || len(planner.Changed(a.body.Stone, w.stone)) > 0 {
 		if a.body, a.err = cuts.NewBody(w.stone, w.set); a.err != nil {
@@ -174,13 +202,18 @@ func (w work) out(ctx context.Context) answer {
 		Bench:      bench,
 		Trims:      true,
 	}
-	layouts, err := cuts.Several(ctx, a.body, w.set, w.plan, opt, nil)
-	a.err = err
-	for _, l := range layouts {
-		if len(l.Fits) <= w.q.stones {
-			a.layouts = append(a.layouts, l)
+	layouts, err := cuts.Several(ctx, a.body, w.set, w.plan, opt, func(some []cuts.Layout) {
+		if len(some) > 1 { // one stone is no answer yet
+			tell(a.with(some))
 		}
-	}
+	})
+	a.err = err
+	return a.with(layouts)
+}
+
+// with is the answer with layouts to choose from.
+func (a answer) with(layouts []cuts.Layout) answer {
+	a.layouts = slices.Clone(layouts)
 	mostStonesFirst(a.layouts)
 	return a
 }
