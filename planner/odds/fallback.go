@@ -53,6 +53,12 @@ func (j *Judge) IfNot(
 			break
 		}
 	}
+	if best != nil {
+		// It lies in the whole stone, which leaves it more room than the outline it was tried
+		// in, and not every fit of a plan has what holds it measured.
+		r := j.levelSite(1).Clearance(best.Solid, best.Pose)
+		best.Clearance, best.LimitedBy = max(0, r.Clearance), r.LimitedBy
+	}
 	return best
 }
 
