@@ -28,8 +28,7 @@ const (
 // question gets the same answer. tilt is the largest allowed, degrees. It reports
 // false when no start keeps the skin and the sure marks clear.
 func (j *Judge) Best(ctx context.Context, f search.Fit, starts []search.Pose, tilt float64) (Place, bool) {
-	c := climber{judge: j, fit: f, tilt: tilt * math.Pi / 180, rng: rand.New(rand.NewPCG(1, seedOf(f.Candidate)))}
-	c.arm = math.Max(1, f.Solid.Outline.Length/2)
+	c := j.newClimber(f, tilt)
 	var found []spot
 	for _, pose := range c.spread(ctx, starts) {
 		if s, ok := c.judgeAt(pose, 0); ok {
@@ -82,7 +81,18 @@ type climber struct {
 	tilt  float64 // largest, radians
 	arm   float64 // mm: what a turn of one radian moves
 	rng   *rand.Rand
+	gauge *gauge
 	order []int // questions, the one that failed last first
+}
+
+func (j *Judge) newClimber(f search.Fit, tilt float64) *climber {
+	c := &climber{judge: j, fit: f, tilt: tilt * math.Pi / 180, gauge: j.newGauge(f.Candidate)}
+	c.rng = rand.New(rand.NewPCG(1, seedOf(f.Candidate)))
+	c.arm = math.Max(1, f.Solid.Outline.Length/2)
+	for k := range j.questions {
+		c.order = append(c.order, k)
+	}
+	return c
 }
 
 // settleLevels are the depths of the marks at which starts are settled: deep ones,
@@ -110,61 +120,41 @@ func (c *climber) spread(ctx context.Context, starts []search.Pose) []search.Pos
 const almost = 1e-4
 
 // judgeAt returns the odds of a pose, or false as soon as its score is known to be no
-// better than the one to beat. Marks are asked in turn, the one that failed last
-// first; of each it is asked first whether it keeps clear at the depth that would
-// beat the best if all others were sure: one look, where a limit takes eight.
+// better than the one to beat. The samples are asked first, of each mark in turn, the one
+// that failed last before the others: few poses are worth the exact shapes.
 func (c *climber) judgeAt(pose search.Pose, beat float64) (spot, bool) {
-	j := c.judge
-	if c.order == nil {
-		for k := range j.questions {
-			c.order = append(c.order, k)
-		}
-	}
-	// The whole of the rough takes longer to ask than one mark.
-	if beat > almost && j.fails(c.order[0], beat-almost, c.fit, pose) || !j.keepsSure(c.fit.Solid, pose) {
-		return spot{}, false
-	}
-	s := spot{pose: pose, odds: 1, score: 1}
+	j, g := c.judge, c.gauge
+	g.lay(pose)
+	most := math.Pow(1+almost, float64(len(c.order)))
 	for i, k := range c.order {
-		need := beat/s.score - almost
-		if i > 0 && need > 0 && j.fails(k, need, c.fit, pose) {
+		if most *= (g.atMost(k) + almost) / (1 + almost); most <= beat {
 			c.order = slices.Insert(slices.Delete(c.order, i, i+1), 0, k)
 			return spot{}, false
 		}
-		l := j.questions[k].limit(j.reaches(k, c.fit.Solid, pose))
+	}
+	if g.screen.About(j.sure, -skinDoubt) < -skinDoubt || !j.keepsSure(c.fit.Solid, pose) {
+		return spot{}, false
+	}
+	s := spot{pose: pose, odds: 1, score: 1}
+	for _, k := range c.order {
+		hoped := g.atMost(k) + almost
+		reaches, ok := g.reaches(k, beat*hoped/most-almost)
+		if !ok {
+			return spot{}, false
+		}
+		l := j.questions[k].limit(reaches)
 		s.odds *= l.Factor
 		s.score *= l.Factor + almost
-		if s.score*math.Pow(1+almost, float64(len(c.order)-i-1)) <= beat {
+		most *= (l.Factor + almost) / hoped
+		if most <= beat {
 			return spot{}, false
 		}
 	}
 	return s, true
 }
 
-// fails asks whether a mark's factor is below what is needed, with one look.
-func (j *Judge) fails(k int, need float64, f search.Fit, pose search.Pose) bool {
-	q := j.questions[k]
-	if need <= 1-q.Chance || len(q.slices) > 1 {
-		return false
-	}
-	if q.What == There {
-		return !j.keeps(k, math.NaN(), math.NaN(), f.Solid, pose)
-	}
-	share := math.Min(1, (need-1+q.Chance)/q.Chance)
-	if q.What == Bottom {
-		share = 1 - share
-	}
-	value := q.Range.Quantile(share)
-	// The grid's value before it is what a limit could be at best.
-	return !j.keeps(k, q.onGrid(value), q.slices[0].runOn, f.Solid, pose)
-}
-
-// onGrid returns the grid's value that is next to a value, on the side of the
-// start, so that sites are shared.
-func (u Unsure) onGrid(value float64) float64 {
-	from := math.Abs(value - u.value(0))
-	return u.value(min(u.steps(), int(math.Floor(from/Grid+1e-9))))
-}
+// skinDoubt is by how much the samples may misjudge what a pose keeps of the skin, mm.
+const skinDoubt = 0.01
 
 // walk makes random steps, from broad to fine, and takes each that betters the odds.
 func (c *climber) walk(ctx context.Context, at spot, steps int) spot {

@@ -1,7 +1,6 @@
 package odds
 
 import (
-	"math"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -24,14 +23,9 @@ type Judge struct {
 
 	mu     sync.Mutex
 	levels map[float64]*search.Site // all marks, at one level of their spread
-	sites  map[siteKey]*search.Site // with one mark alone, at one value
-}
 
-// siteKey names a mark by its question, and its value and run-on by their bits:
-// NaN, for none, would be unlike itself.
-type siteKey struct {
-	question     int
-	value, runOn uint64
+	sites [][][]atomic.Pointer[search.Site] // with one mark alone, by question, slice and rung
+	held  atomic.Int64                      // how many of these there are
 }
 
 // fine is by how much, mm, a mark may come nearer than its allowance at a limit: a
@@ -53,11 +47,17 @@ func NewJudge(s planner.Stone) (*Judge, error) {
 		stone:     s,
 		rough:     rough,
 		thickness: thickest,
-		sites:     map[siteKey]*search.Site{},
 		levels:    map[float64]*search.Site{},
 	}
 	j.unsure = Of(s, j.thickness)
 	j.questions = questions(j.unsure)
+	for _, q := range j.questions {
+		rungs := make([][]atomic.Pointer[search.Site], len(q.slices))
+		for i := range rungs {
+			rungs[i] = make([]atomic.Pointer[search.Site], q.last()+1)
+		}
+		j.sites = append(j.sites, rungs)
+	}
 	if j.sure, err = search.Open(sure(s, j.unsure)); err != nil {
 		return nil, err
 	}
@@ -82,24 +82,27 @@ func (j *Judge) levelSite(level float64) *search.Site {
 	return s
 }
 
-// site returns the rough with the mark of one question alone; nil when nothing is
-// left of the mark.
-func (j *Judge) site(k int, value, runOn float64) *search.Site {
-	key := siteKey{k, math.Float64bits(value), math.Float64bits(runOn)}
-	j.mu.Lock()
-	defer j.mu.Unlock()
-	if s, known := j.sites[key]; known {
-		return s
+// nothing stands for a mark of which nothing is left.
+var nothing = &search.Site{}
+
+// site returns the rough with the mark of one question alone, of one slice of its run-on
+// and at one rung; nil when nothing is left of the mark.
+func (j *Judge) site(k, slice, rung int) *search.Site {
+	slot := &j.sites[k][slice][rung]
+	s := slot.Load()
+	if s == nil {
+		q := j.questions[k]
+		s = nothing
+		if stone, left := alone(j.stone, q.Unsure, q.value(rung), q.slices[slice].runOn); left {
+			s = j.sure.With(stone)
+		}
+		if j.held.Add(1) <= maxSites {
+			slot.Store(s)
+		}
 	}
-	if len(j.sites) >= maxSites {
-		clear(j.sites)
+	if s == nothing {
+		return nil
 	}
-	stone, left := alone(j.stone, j.questions[k].Unsure, value, runOn)
-	var s *search.Site
-	if left {
-		s = j.sure.With(stone)
-	}
-	j.sites[key] = s
 	return s
 }
 
@@ -109,9 +112,12 @@ func (j *Judge) Place(f search.Fit) (Place, bool) {
 	if !j.keepsSure(f.Solid, f.Pose) {
 		return Place{}, false
 	}
+	g := j.newGauge(f.Candidate)
+	g.lay(f.Pose)
 	p := Place{Fit: f, Limits: make([]Limit, len(j.questions))}
 	for k, q := range j.questions {
-		p.Limits[k] = q.limit(j.reaches(k, f.Solid, f.Pose))
+		reaches, _ := g.reaches(k, 0)
+		p.Limits[k] = q.limit(reaches)
 	}
 	p.settle()
 	return p, true
@@ -135,26 +141,11 @@ func (j *Judge) keepsSure(c solid.Cabochon, at search.Pose) bool {
 	return j.sure.Keeps(c, at)
 }
 
-// keeps asks whether the mark of a question, alone and at a value, keeps its
+// keeps asks whether the mark of a question, alone, of a slice and at a rung, keeps its
 // allowance from a placed solid.
-func (j *Judge) keeps(k int, value, runOn float64, c solid.Cabochon, at search.Pose) bool {
-	s := j.site(k, value, runOn)
+func (j *Judge) keeps(k, slice, rung int, c solid.Cabochon, at search.Pose) bool {
+	s := j.site(k, slice, rung)
 	return s == nil || s.KeepsMarks(c, at, fine)
-}
-
-// reaches finds how much of each slice of a question a placed solid allows. One
-// slice's run-on holds the one's before, so what it allows can only be less.
-func (j *Judge) reaches(k int, c solid.Cabochon, at search.Pose) []reach {
-	q := j.questions[k]
-	out := make([]reach, len(q.slices))
-	for i := len(out) - 1; i >= 0; i-- {
-		if i+1 < len(out) && out[i+1].all {
-			out[i] = out[i+1]
-			continue
-		}
-		out[i] = q.find(func(value float64) bool { return j.keeps(k, value, q.slices[i].runOn, c, at) })
-	}
-	return out
 }
 
 // abreast does work in as many goroutines as there are processors.

@@ -18,13 +18,26 @@ type reach struct {
 // steps returns how many whole steps lie within a spread.
 func (u Unsure) steps() int { return int(math.Floor((u.Range.Most-u.Range.Least)/Grid + 1e-9)) }
 
-// value returns the k-th value of the grid: up from the least, or down from the
-// most for a bottom.
-func (u Unsure) value(k int) float64 {
-	if u.What == Bottom {
-		return u.Range.Most - Grid*float64(k)
+// last is the rung of the worst value, behind the last whole step.
+func (u Unsure) last() int {
+	if u.What == There {
+		return 0
 	}
-	return u.Range.Least + Grid*float64(k)
+	return u.steps() + 1
+}
+
+// value returns the value of a rung: whole steps of the grid up from the least, or down
+// from the most for a bottom, and last the worst. NaN for There.
+func (u Unsure) value(rung int) float64 {
+	switch {
+	case u.What == There:
+		return math.NaN()
+	case rung == u.last():
+		return u.worst()
+	case u.What == Bottom:
+		return u.Range.Most - Grid*float64(rung)
+	}
+	return u.Range.Least + Grid*float64(rung)
 }
 
 // worst returns the end of the spread that leaves the least room.
@@ -69,28 +82,39 @@ func (u Unsure) further(a, b reach) int {
 	return cmp.Compare(a.upTo, b.upTo)
 }
 
-// find bisects on the grid for the reach of one question: keeps is asked about a
-// value and must go from true to false once on the way to the worst.
-func (u Unsure) find(keeps func(value float64) bool) reach {
-	if u.What == There {
-		ok := keeps(math.NaN())
-		return reach{all: ok, none: !ok, upTo: math.NaN()}
-	}
-	if keeps(u.worst()) {
-		return reach{all: true, upTo: u.worst()}
-	}
-	if !keeps(u.value(0)) {
-		return reach{none: true, upTo: u.value(-1)}
-	}
-	good, bad := 0, u.steps()+1
-	for bad-good > 1 {
-		if k := (good + bad) / 2; keeps(u.value(k)) {
-			good = k
+// hint is what is known of a reach before it is asked for: a rung that keeps, one that
+// does not, and about the last that does. They may lie one before the first rung and one
+// behind the last.
+type hint struct{ keeps, fails, guess int }
+
+// unknown is the hint that says nothing: most marks are out of the way at their worst.
+func (u Unsure) unknown() hint { return hint{-1, u.last() + 1, u.last()} }
+
+// reachTo is the reach whose last rung that keeps is the given one; -1: none does.
+func (u Unsure) reachTo(rung int) reach {
+	return reach{all: rung == u.last(), none: rung < 0, upTo: u.value(rung)}
+}
+
+// find looks for the last rung that keeps, and keeps is asked about a rung as seldom as can
+// be: it must go from true to false once on the way to the worst. With a good guess two
+// questions are enough, for the rung guessed and the next.
+func (u Unsure) find(h hint, keeps func(rung int) bool) int {
+	at, width := min(max(h.guess, h.keeps+1), h.fails-1), 1
+	up, down := at == u.last(), false // the worst says nothing of where it would fail
+	for h.fails-h.keeps > 1 {
+		if keeps(at) {
+			h.keeps, up = at, true
+			at += width
 		} else {
-			bad = k
+			h.fails, down = at, true
+			at -= width
+		}
+		width *= 4
+		if up && down || at <= h.keeps || at >= h.fails || at < 0 {
+			at = (h.keeps + h.fails) / 2
 		}
 	}
-	return reach{upTo: u.value(good)}
+	return h.keeps
 }
 
 // Limit is how much of one mark a place allows.

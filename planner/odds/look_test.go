@@ -22,6 +22,11 @@ func asked(t Triangular, chance float64) question {
 	return question{Unsure{"P1", Depth, t, chance}, []slice{{1, math.NaN()}}}
 }
 
+// reachOf finds a reach of one that is asked by value.
+func reachOf(u Unsure, keeps func(value float64) bool) reach {
+	return u.reachTo(u.find(u.unknown(), func(rung int) bool { return keeps(u.value(rung)) }))
+}
+
 // bet is a place of a weight with what is left if it fails and its reach for each
 // question.
 func bet(carat, left float64, qs []question, reaches ...reach) Place {
@@ -109,11 +114,11 @@ func TestAMarkThatMayNotBeThere(t *testing.T) {
 // grown down from 4 + 1, so a bottom that may come down to 2.5 has the odds .625.
 func TestABottomGrowsDownwards(t *testing.T) {
 	q := question{Unsure{"P1", Bottom, Triangular{1, 3, 4}, 1}, []slice{{1, math.NaN()}}}
-	r := q.find(func(v float64) bool { return v >= 2.493 })
+	r := reachOf(q.Unsure, func(v float64) bool { return v >= 2.493 })
 	require.InDelta(t, 2.5, r.upTo, 1e-9)
 	require.InDelta(t, 0.625, q.limit([]reach{r}).Factor, 1e-12)
-	require.True(t, q.find(func(float64) bool { return true }).all)
-	none := q.find(func(float64) bool { return false })
+	require.True(t, reachOf(q.Unsure, func(float64) bool { return true }).all)
+	none := reachOf(q.Unsure, func(float64) bool { return false })
 	require.True(t, none.none)
 	require.InDelta(t, 4.02, none.upTo, 1e-9)
 	places := expected(bet(7, 3, []question{q}, r), bet(5, 0, []question{q}, always))
@@ -222,15 +227,15 @@ func succeeds(p Place, values []float64) bool {
 func TestReachesOnTheGrid(t *testing.T) {
 	u := Unsure{"P1", Depth, Triangular{1, 2, 4}, 1}
 	asks := 0
-	r := u.find(func(v float64) bool { asks++; return v <= 2.513 })
+	r := reachOf(u, func(v float64) bool { asks++; return v <= 2.513 })
 	require.InDelta(t, 2.5, r.upTo, 1e-9)
 	require.LessOrEqual(t, asks, 10)
-	require.InDelta(t, 0.98, u.find(func(float64) bool { return false }).upTo, 1e-9)
-	require.InDelta(t, 1, u.find(func(v float64) bool { return v <= 1 }).upTo, 1e-9, "the least itself")
+	require.InDelta(t, 0.98, reachOf(u, func(float64) bool { return false }).upTo, 1e-9)
+	require.InDelta(t, 1, reachOf(u, func(v float64) bool { return v <= 1 }).upTo, 1e-9, "the least itself")
 	narrow := Unsure{"P1", Depth, Triangular{1, 1.005, 1.01}, 1}
-	require.InDelta(t, 1, narrow.find(func(v float64) bool { return v < 1.008 }).upTo, 1e-9)
+	require.InDelta(t, 1, reachOf(narrow, func(v float64) bool { return v < 1.008 }).upTo, 1e-9)
 	there := Unsure{ID: "P1", What: There, Chance: 0.5}
-	require.True(t, there.find(func(v float64) bool { return true }).all)
+	require.True(t, reachOf(there, func(v float64) bool { return true }).all)
 }
 
 // A crack's run-on of (0, 1, 2) in eight slices of 0.25: the chances of the slices

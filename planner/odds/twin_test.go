@@ -123,7 +123,8 @@ func TestBestPlaceAgainstRandomStarts(t *testing.T) {
 		pose := f.Pose
 		pose.Origin = pose.Origin.Add(geometry.Vec3{X: rng.Float64()*3 - 1.5, Y: rng.Float64()*2 - 1, Z: rng.Float64() - 0.5})
 		pose.Axes = geometry.RotZ(math.Pi*float64(n%2) + rng.Float64()*0.2 - 0.1)
-		c := climber{judge: j, fit: f, arm: 7, rng: rand.New(rand.NewPCG(uint64(n), 9))}
+		c := j.newClimber(f, 0)
+		c.rng = rand.New(rand.NewPCG(uint64(n), 9))
 		settled, _ := j.levelSite(0.5).Improve(f.Candidate, pose, 0)
 		if from, ok := c.judgeAt(settled, 0); ok {
 			best = max(best, c.walk(context.Background(), from, firstSteps).odds)
