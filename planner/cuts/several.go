@@ -134,7 +134,7 @@ func (s *answers) add(some ...arrangement) error {
 	return nil
 }
 
-// first tells of an arrangement that will not be kept: better ones are to come.
+// first tells of an arrangement before others are looked for.
 func (s *answers) first(a arrangement) {
 	if s.emit == nil {
 		return
@@ -246,10 +246,11 @@ func (l *layer) cutOnce(a arrangement, i int, first func(arrangement)) (out []ar
 			best := slices.MaxFunc(starts, func(s, t grown) int { return cmp.Compare(l.keeping(s, own), l.keeping(t, own)) })
 			for _, a := range l.grownApart(a, i, []grown{best}, own) {
 				first(a)
+				out = append(out, a)
 			}
 		}
 		moved := l.apart(starts, sides)
-		out = l.grownApart(a, i, moved, own)
+		out = append(out, l.grownApart(a, i, moved, own)...)
 		starts = append(moved, starts...)
 	}
 	if whole || !free {
