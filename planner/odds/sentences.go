@@ -39,7 +39,11 @@ func (p Place) MovedWords() string {
 	}
 	mm, degrees := Moved(p.Planned.Pose, p.Pose)
 	turned := ""
-	if degrees >= 0.5 && p.Solid.Outline.TurnPeriod() != 0 {
+	switch {
+	case degrees < 0.5 || p.Solid.Outline.TurnPeriod() == 0:
+	case degrees < 1.5:
+		turned = ", turned 1 degree"
+	default:
 		turned = fmt.Sprintf(", turned %.0f degrees", degrees)
 	}
 	return fmt.Sprintf("%s -> %s, moved %.1f mm%s", Percent(p.Planned.Odds), Percent(p.Odds), mm, turned)
