@@ -67,3 +67,43 @@ func TestRowsOfASmallReachComeDownToTheClearance(t *testing.T) {
 	}
 	require.Greater(t, near, 60)
 }
+
+// So does one of a span below the edge of a pit whose floor is not level. The distance is
+// that to the upright lines over points of the polygon a thousandth of a side apart.
+func TestRowsBelowAPitComeDownToTheClearance(t *testing.T) {
+	r := rand.New(rand.NewPCG(78, 3))
+	span := Span{N: 3}
+	span.By[0].X, span.By[1].Y, span.By[2].Z = 0.002, 0.002, 0.002
+	near := 0
+	for range 4 {
+		body, top := dented(t, r)
+		f := New(body)
+		pit := []geometry.Vec2{{X: 3, Y: -2}, {X: 6, Y: -1}, {X: 5.5, Y: 2}, {X: 3.5, Y: 1.5}}
+		const depth, allowance = 2, 0.3
+		f.AddPit(pit, true, depth, allowance)
+		f.Prepare(1)
+		for range 60 {
+			k := r.IntN(4)
+			a, b := pit[k], pit[(k+1)%4]
+			along := b.Sub(a).Scale(1 / b.Sub(a).Norm())
+			at := a.Add(b.Sub(a).Scale(r.Float64())).Add(geometry.Vec2{X: along.Y, Y: -along.X}.Scale(uniform(r, 0.05, 0.5)))
+			p := geometry.Vec3{X: at.X, Y: at.Y, Z: top.height(at.X, at.Y) - depth - uniform(r, 0.2, 0.7)}
+			truth := math.Inf(1)
+			for i := range 4000 {
+				c := pit[i/1000]
+				q := c.Add(pit[(i/1000+1)%4].Sub(c).Scale(float64(i%1000) / 1000))
+				truth = min(truth, math.Hypot(q.Sub(at).Norm(), max(0, top.height(q.X, q.Y)-depth-p.Z))-allowance)
+			}
+			if truth < 0.05 {
+				continue
+			}
+			near++
+			least := math.Inf(1)
+			for _, row := range f.Rows(p, Reach{Plan: 0.003, Rise: 0.002}, &span, math.Inf(1), nil) {
+				least = min(least, row.Value+row.Slack)
+			}
+			require.LessOrEqual(t, least, truth+0.03, "at %v", p)
+		}
+	}
+	require.Greater(t, near, 100)
+}

@@ -68,7 +68,7 @@ func (m *mesh) distance(p geometry.Vec3, enough float64) float64 {
 // worth its price for points that hardly move. The obstacle's own nearest point
 // lies within the mesh's error of the mesh's.
 func (m *mesh) sharpen(r Row, p geometry.Vec3, reach Reach, allowance float64) Row {
-	if reach.Full() > narrowReach || r.Value < 0 {
+	if reach.Full() > narrowReach || r.Value+r.Slack < 0 {
 		return r
 	}
 	if k, ok := m.nearest(p, r.Value+r.Slack+allowance); ok {
