@@ -97,8 +97,8 @@ type query struct {
 
 // nearest returns a lower bound on the distance: best first over the squares, until the
 // nearest one left is a single node's, or stands at stop or more. It returns that square,
-// too, with its middle and, as its i and j, a node of it. A square that is over the edge of the place that counts is divided until hardly any
-// of it is outside.
+// too, with its middle and, as its i and j, a node of it. A square that is over the edge of
+// the place that counts is divided until hardly any of it is outside.
 func (s *surface) nearest(a query) (d float64, at block) {
 	heap := blockHeaps.Get().(*blockHeap)
 	defer blockHeaps.Put(heap)

@@ -87,7 +87,7 @@ func (f *plateFace) rows(p geometry.Vec3, reach Reach, span *Span, limit float64
 			q.Value -= f.allowance
 			r = q
 		}
-		if span != nil && len(f.hollows) > 0 && reach.Full() < bentReach {
+		if span != nil && len(f.hollows.all) > 0 && reach.Full() < bentReach {
 			if q, ok := f.hollowRow(p, span, r.Value+r.Slack+f.allowance); ok && q.Value+q.Slack-f.allowance < r.Value+r.Slack {
 				q.Value -= f.allowance
 				return append(out, q)

@@ -17,6 +17,13 @@ type hollow struct {
 	inv  float64       // 1 / sqrt(1 + s^2)
 }
 
+// hollows is those of a surface, by the blocks of its table.
+type hollows struct {
+	all    []hollow
+	nx, ny int
+	of     []int // by block: which it has, or -1
+}
+
 // steepest is the s up to which a cone is of use: it is a needle above that.
 const steepest = 5
 
@@ -25,11 +32,12 @@ const hollowNodes = 8
 
 // newHollows looks in each block of the table for the node that is lowest against the
 // plane around it, where the surface turns up, and for the widest cone above it.
-func newHollows(s *surface) []hollow {
-	var out []hollow
+func newHollows(s *surface) hollows {
+	out := hollows{nx: (s.nx + hollowNodes - 1) / hollowNodes, ny: (s.ny + hollowNodes - 1) / hollowNodes}
 	for j := 0; j < s.ny; j += hollowNodes {
 		for i := 0; i < s.nx; i += hollowNodes {
 			u := s.plane(min(i+hollowNodes/2, s.nx-1), min(j+hollowNodes/2, s.ny-1), hollowNodes)
+			out.of = append(out.of, -1)
 			best, at := math.Inf(1), -1
 			for b := j; b < min(j+hollowNodes, s.ny); b++ {
 				for a := i; a < min(i+hollowNodes, s.nx); a++ {
@@ -43,7 +51,8 @@ func newHollows(s *surface) []hollow {
 				continue
 			}
 			if h, ok := s.hollow(at%s.nx, at/s.nx, u.gx, u.gy); ok {
-				out = append(out, h)
+				out.of[len(out.of)-1] = len(out.all)
+				out.all = append(out.all, h)
 			}
 		}
 	}
@@ -161,18 +170,27 @@ func (h *hollow) distance(q geometry.Vec3) float64 {
 	return (h.s*b - a) * h.inv
 }
 
-// hollowRow bounds by the hollow that is nearest to the middle of the span.
+// hollowRow bounds by the hollow that is nearest to the middle of the span, of those in
+// the block it is over and next to that.
 func (s *surface) hollowRow(p geometry.Vec3, span *Span, limit float64) (Row, bool) {
 	mid := s.flip(p.Add(span.Shift))
 	best, at := limit, -1
-	for k := range s.hollows {
-		if d := s.hollows[k].distance(mid); d < best {
-			best, at = d, k
+	i, j := s.at(mid.X, mid.Y)
+	i, j = i/hollowNodes, j/hollowNodes
+	for b := max(0, j-1); b <= min(s.hollows.ny-1, j+1); b++ {
+		for a := max(0, i-1); a <= min(s.hollows.nx-1, i+1); a++ {
+			k := s.hollows.of[b*s.hollows.nx+a]
+			if k < 0 {
+				continue
+			}
+			if d := s.hollows.all[k].distance(mid); d < best {
+				best, at = d, k
+			}
 		}
 	}
 	if at < 0 {
 		return Row{}, false
 	}
-	h := &s.hollows[at]
+	h := &s.hollows.all[at]
 	return cornerRow(p, span, 0, func(q geometry.Vec3) float64 { return h.distance(s.flip(q)) }), true
 }

@@ -23,7 +23,7 @@ type surface struct {
 	blocks  blocks
 	store   tileStore
 	raised  raised
-	hollows []hollow
+	hollows hollows
 	grid    *coarse // what near is over; nil until Field.Prepare
 	near    []int32 // by node of the grid: the node of the table that is nearest there
 }
@@ -149,7 +149,7 @@ func (s *surface) closeRow(p geometry.Vec3, reach Reach, allowance float64) Row 
 	q := s.flip(p)
 	t := s.touching(q, 0)
 	r := s.rowAt(s.descend(q, t.k.X, t.k.Y), q, reach, allowance)
-	if len(s.hollows) == 0 {
+	if len(s.hollows.all) == 0 {
 		return r
 	}
 	best := r.Value + r.Slack + allowance
@@ -298,7 +298,7 @@ const gentle = 1.5
 func (s *surface) touching(q geometry.Vec3, lift float64) touch {
 	t := s.foot(q, lift)
 	believed := t.aside <= gentle*s.step
-	if s.grid == nil || lift != 0 || believed && len(s.hollows) == 0 || !s.below(q, lift) {
+	if s.grid == nil || lift != 0 || believed && len(s.hollows.all) == 0 || !s.below(q, lift) {
 		return t
 	}
 	k := int(s.near[s.grid.index(s.flip(q))])
