@@ -14,7 +14,13 @@ type coarse struct {
 	inv, step  float64
 	nx, ny, nz int
 	value      []float32
+	parts      int       // of the field, when the grid was filled
+	of         []float32 // by node, and for each of the parts: a lower bound of its own
 }
+
+// farther is how much further than the nearest part another one is looked at exactly for
+// the grid, mm: beyond it a box around it serves, for it hardly ever matters there.
+const farther = 2
 
 // Prepare fills the coarse grid; call it once, after the last obstacle. It uses
 // the given number of goroutines and gives the same grid for any number.
@@ -30,6 +36,8 @@ func (f *Field) Prepare(workers int) {
 	g.lo = lo.Sub(geometry.Vec3{X: step, Y: step, Z: step})
 	g.nx, g.ny, g.nz = int(span.X/step)+4, int(span.Y/step)+4, int(span.Z/step)+4
 	g.value = make([]float32, g.nx*g.ny*g.nz)
+	g.parts = len(f.parts)
+	g.of = make([]float32, len(g.value)*g.parts)
 	for _, s := range [2]*surface{f.top, f.base} {
 		s.near = make([]int32, len(g.value))
 		s.grid = g
@@ -41,32 +49,55 @@ func (f *Field) Prepare(workers int) {
 	})
 }
 
-// fill computes one layer. Half a micrometre covers the rounding to 32 bits.
+// rounding covers the rounding of a clearance to 32 bits, mm.
+const rounding = 5e-4
+
+// fill computes one layer.
 func (f *Field) fill(k int) {
 	g := f.coarse
 	for j := 0; j < g.ny; j++ {
 		for i := 0; i < g.nx; i++ {
 			p := g.lo.Add(geometry.Vec3{X: float64(i), Y: float64(j), Z: float64(k)}.Scale(g.step))
 			at := (k*g.ny+j)*g.nx + i
-			g.value[at] = float32(f.rough(p, at) - 5e-4)
+			g.value[at] = float32(f.rough(p, at) - rounding)
 		}
 	}
 }
 
 // rough is a lower bound of the clearance at node at of the grid that uses tables
-// only. It notes which node of each face is nearest there.
+// only. It notes that of each part, and which node of each face is nearest there.
 func (f *Field) rough(p geometry.Vec3, at int) float64 {
 	d := math.Inf(1)
+	of := f.coarse.of[at*len(f.parts):]
 	for k := range f.parts {
+		e := 0.0
 		if face, ok := f.parts[k].obstacle.(*plateFace); ok {
-			e, n := face.tabledNode(p, 0)
+			var n int
+			e, n = face.tabledNode(p, 0)
 			face.near[at] = int32(n)
-			d = min(d, e-face.allowance)
-			continue
+			e -= face.allowance
+		} else {
+			e = f.parts[k].tabled(p, d+farther)
 		}
-		d = min(d, f.parts[k].tabled(p, d))
+		of[k] = float32(e - rounding)
+		d = min(d, e)
 	}
 	return d
+}
+
+// parted returns lower bounds of the clearances of the field's parts at the node of the
+// grid nearest to p, and how far that is: a part keeps that much less at p, at most.
+// Without a grid there are none.
+func (f *Field) parted(p geometry.Vec3) (of []float32, off float64) {
+	g := f.coarse
+	if g == nil {
+		return nil, 0
+	}
+	x, y, z := (p.X-g.lo.X)*g.inv, (p.Y-g.lo.Y)*g.inv, (p.Z-g.lo.Z)*g.inv
+	i, j, k := clamp(x, g.nx), clamp(y, g.ny), clamp(z, g.nz)
+	dx, dy, dz := x-float64(i), y-float64(j), z-float64(k)
+	at := ((k*g.ny+j)*g.nx + i) * g.parts
+	return g.of[at : at+g.parts], g.step * math.Sqrt(dx*dx+dy*dy+dz*dz)
 }
 
 // index returns the index of the grid's node nearest to p.

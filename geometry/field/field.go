@@ -139,7 +139,12 @@ func (f *Field) Obstacles() int { return f.obstacles }
 // where these are lower.
 func (f *Field) Rows(p geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
 	n := len(out)
+	of, off := f.parted(p)
+	off += reach.Full()
 	for k := range f.parts {
+		if k < len(of) && float64(of[k])-off >= limit {
+			continue
+		}
 		q := &f.parts[k]
 		out = q.rows(p, reach, span, limit, out)
 		for ; n < len(out); n++ {
@@ -154,9 +159,10 @@ func (f *Field) Rows(p geometry.Vec3, reach Reach, span *Span, limit float64, ou
 // it: what a climb follows. They are no bounds.
 func (f *Field) Slopes(p geometry.Vec3, limit float64, out []Row) []Row {
 	n := len(out)
+	of, off := f.parted(p)
 	for k := range f.parts {
 		q := &f.parts[k]
-		if q.apart(p) >= limit {
+		if k < len(of) && float64(of[k])-off >= limit || q.apart(p) >= limit {
 			continue
 		}
 		out = q.slopes(p, limit, out)
@@ -207,9 +213,11 @@ func (f *Field) Witness(obstacle int) []geometry.Vec3 {
 // climbs on. It is neither a lower nor an upper bound.
 func (f *Field) Estimate(p geometry.Vec3, limit float64) float64 {
 	d := math.Inf(1)
+	of, off := f.parted(p)
 	for k := range f.parts {
 		q := &f.parts[k]
-		if q.apart(p) < min(d, limit) {
+		most := min(d, limit)
+		if (k >= len(of) || float64(of[k])-off < most) && q.apart(p) < most {
 			d = min(d, q.estimate(p))
 		}
 	}
