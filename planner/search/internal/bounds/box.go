@@ -12,6 +12,16 @@ type Box struct {
 	At, Half poses.Coord
 	Bound    float64
 	binding  [poses.Dims + 2]int16 // samples whose rows bound it, plus one; 0 for none
+	live     *live                 // nil while it is wide
+}
+
+// live is the samples that can keep less than is wanted somewhere in a box: in what is
+// cut out of it no others can.
+type live struct {
+	samples []int32
+	known   int     // samples that there were; later ones are live
+	enough  float64 // what was wanted, mm
+	width   float64 // of the box, mm
 }
 
 // Point returns the pose at y, each from -1 to 1 across the box.
@@ -56,14 +66,14 @@ const maxRows = 72
 func (p *Prober) bracket(c *Box, enough float64) (bound float64, met Met) {
 	f := poses.NewFrame(c.At, p.Level)
 	p.begin(c.Bound)
-	n := p.Model.Few
 	narrow := p.Widest(c) < wide
+	among := p.every[:p.Model.Few]
 	if narrow {
-		n = len(p.Model.Samples)
+		among = p.liveIn(c, &f, enough)
 	}
 	// What bounded the box it came from often does for this one.
 	for _, k := range c.binding {
-		if k > 0 && int(k) <= n {
+		if k > 0 && (narrow || int(k) <= p.Model.Few) {
 			p.sampleRows(c, &f, int(k-1), p.centred(c, &f, int(k-1)))
 		}
 	}
@@ -72,23 +82,46 @@ func (p *Prober) bracket(c *Box, enough float64) (bound float64, met Met) {
 		return p.ceiling, met
 	}
 	if c.binding[0] == 0 {
-		p.place(c.At, &f.R, n)
-		p.addWorst(c, &f, math.Inf(1), firstLook, n)
+		p.place(c.At, &f.R, among)
+		p.addWorst(c, &f, math.Inf(1), firstLook, among)
 	}
-	bound = p.cutDown(c, &f, enough, n)
+	bound = p.cutDown(c, &f, enough, among)
 	if bound == p.ceiling && bound < enough {
 		return bound, met
 	}
 	if narrow && bound >= enough {
-		bound, met = p.cutCloser(c, &f, enough, bound)
+		bound, met = p.cutCloser(c, &f, enough, bound, among)
 	}
 	c.binding = p.bindingSamples()
 	return bound, met
 }
 
-// cutDown solves the programme, and again with the samples (of the first n) that are worst
+// liveIn returns the samples that can matter in a narrow box.
+func (p *Prober) liveIn(c *Box, f *poses.Frame, enough float64) []int32 {
+	const narrower = 3 // times, and many of those that could matter no longer can
+	l := c.live
+	all := p.every
+	if l != nil && l.enough >= enough {
+		p.among = append(append(p.among[:0], l.samples...), p.every[l.known:]...)
+		if p.Widest(c) > l.width/narrower {
+			return p.among
+		}
+		all = p.among
+	}
+	p.place(c.At, &f.R, all)
+	made := &live{known: len(p.every), enough: enough, width: p.Widest(c), samples: make([]int32, 0, len(all)/2)}
+	for _, i := range all {
+		if p.floors[i]-p.reach(c, &p.Model.Samples[i], p.places[i]).Full() < enough {
+			made.samples = append(made.samples, i)
+		}
+	}
+	c.live = made
+	return made.samples
+}
+
+// cutDown solves the programme, and again with the samples (of those given) that are worst
 // off at its optimum, until that tells little more.
-func (p *Prober) cutDown(c *Box, f *poses.Frame, enough float64, n int) float64 {
+func (p *Prober) cutDown(c *Box, f *poses.Frame, enough float64, among []int32) float64 {
 	bound := p.ceiling
 	for round := 0; ; round++ {
 		if p.ceiling < enough {
@@ -102,8 +135,8 @@ func (p *Prober) cutDown(c *Box, f *poses.Frame, enough float64, n int) float64 
 		}
 		at := c.Point(p.lp.Point())
 		r := at.Rotation()
-		p.place(at, &r, n)
-		if !p.addWorst(c, f, enough, nextLook, n) {
+		p.place(at, &r, among)
+		if !p.addWorst(c, f, enough, nextLook, among) {
 			return bound
 		}
 	}
@@ -111,13 +144,15 @@ func (p *Prober) cutDown(c *Box, f *poses.Frame, enough float64, n int) float64 
 
 // cutCloser goes on where the floors are too coarse to tell, in a narrow box: the
 // clearance itself at the optimum names the sample that is missing, or shows that none is.
-func (p *Prober) cutCloser(c *Box, f *poses.Frame, enough, bound float64) (float64, Met) {
+func (p *Prober) cutCloser(c *Box, f *poses.Frame, enough, bound float64, among []int32) (float64, Met) {
 	for k := 0; k < 6 && bound >= enough; k++ {
 		at := c.Point(p.lp.Point())
 		// Looked for to some depth: the first sample that is short by a hair is often
 		// one whose row is there already.
-		if v := p.Value(at, enough-0.1); v >= enough {
-			return bound, Met{true, at, v}
+		if p.valueOf(at, enough-0.1, among) >= enough {
+			if v := p.Value(at, enough-0.1); v >= enough {
+				return bound, Met{true, at, v}
+			}
 		}
 		i := p.lowest
 		p.lp.Rows = p.lp.Rows[:len(p.lp.Rows)-1]
@@ -152,7 +187,7 @@ type Met struct {
 
 // addWorst adds rows for the samples that pickWorst picks; false if none can be
 // below enough.
-func (p *Prober) addWorst(c *Box, f *poses.Frame, enough float64, most, among int) bool {
+func (p *Prober) addWorst(c *Box, f *poses.Frame, enough float64, most int, among []int32) bool {
 	least := p.pickWorst(enough, most, among)
 	for _, i := range p.picked {
 		p.sampleRows(c, f, int(i), p.centred(c, f, int(i)))
@@ -160,23 +195,23 @@ func (p *Prober) addWorst(c *Box, f *poses.Frame, enough float64, most, among in
 	return least < enough
 }
 
-// pickWorst picks some samples (of the first among) that, by their cheap floors at
+// pickWorst picks some samples (of those given) that, by their cheap floors at
 // the pose they are placed at, may be worst off there, one of each neighbourhood, and have no rows yet.
 // It returns the least floor.
-func (p *Prober) pickWorst(enough float64, most, among int) (least float64) {
+func (p *Prober) pickWorst(enough float64, most int, among []int32) (least float64) {
 	const neighbourhood = 1.5 // mm: a contact's rows differ little within it
 	// The floors are up to half a step of the coarse grid off; those this far above
 	// the least are not the worst.
 	const margin = 1.2
 	least = math.Inf(1)
-	for _, v := range p.floors[:among] {
-		least = min(least, v)
+	for _, i := range among {
+		least = min(least, p.floors[i])
 	}
 	limit := min(enough, least+margin)
 	p.near, p.picked = p.near[:0], p.picked[:0]
-	for i, v := range p.floors[:among] {
-		if v < limit && p.asked[i] != p.number {
-			p.near = append(p.near, int32(i))
+	for _, i := range among {
+		if p.floors[i] < limit && p.asked[i] != p.number {
+			p.near = append(p.near, i)
 		}
 	}
 	for k := 0; k < most && len(p.near) > 0; k++ {

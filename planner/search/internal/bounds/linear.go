@@ -18,9 +18,8 @@ const climbSamples = 12
 func (p *Prober) Linearise(c *Box) {
 	f := poses.NewFrame(c.At, p.Level)
 	p.begin(math.Inf(1))
-	n := len(p.Model.Samples)
-	p.place(c.At, &f.R, n)
-	p.pickWorst(math.Inf(1), climbSamples, n)
+	p.place(c.At, &f.R, p.every)
+	p.pickWorst(math.Inf(1), climbSamples, p.every)
 	for _, i := range p.picked {
 		p.slopes(c, &f, int(i), p.places[i])
 	}
@@ -40,9 +39,8 @@ func (p *Prober) Refine(c *Box, pose poses.Coord) {
 	p.lp.Rows = p.lp.Rows[:len(p.lp.Rows)-1] // the ceiling's, which trim adds
 	f := poses.NewFrame(c.At, p.Level)
 	r := pose.Rotation()
-	n := len(p.Model.Samples)
-	p.place(pose, &r, n)
-	p.pickWorst(math.Inf(1), 8, n)
+	p.place(pose, &r, p.every)
+	p.pickWorst(math.Inf(1), 8, p.every)
 	for _, i := range p.picked {
 		p.slopes(c, &f, int(i), p.centred(c, &f, int(i)))
 	}

@@ -26,6 +26,8 @@ type Prober struct {
 	asked   []uint32        // by sample: the programme, by number, that has its rows
 	number  uint32          // of the programme
 	floors  []float64       // cheap lower bounds of clearance less radius
+	every   []int32         // all samples
+	among   []int32         // those that can matter in the box at hand
 	raw     []field.Row
 	span    field.Span
 	TiltMax float64 // radians
@@ -48,6 +50,10 @@ func NewProber(f *field.Field, m *poses.Model, tiltMax float64) *Prober {
 	p.places = make([]geometry.Vec3, len(m.Samples))
 	p.floors = make([]float64, len(m.Samples))
 	p.asked = make([]uint32, len(m.Samples))
+	p.every = make([]int32, len(m.Samples))
+	for i := range p.every {
+		p.every[i] = int32(i)
+	}
 	return p
 }
 
@@ -58,6 +64,7 @@ func (p *Prober) Vars() int { return p.lp.N }
 func (p *Prober) AddSample(at geometry.Vec3) {
 	p.Model.Add(at, 0)
 	for len(p.places) < len(p.Model.Samples) {
+		p.every = append(p.every, int32(len(p.every)))
 		p.places, p.floors, p.asked = append(p.places, geometry.Vec3{}), append(p.floors, 0), append(p.asked, 0)
 	}
 }
@@ -69,11 +76,11 @@ func (p *Prober) begin(ceiling float64) {
 	p.number++
 }
 
-// place puts the samples at a pose and returns the one with the least floor.
-func (p *Prober) place(at poses.Coord, r *geometry.Mat3, n int) (lowest int) {
+// place puts some samples at a pose and returns the one with the least floor.
+func (p *Prober) place(at poses.Coord, r *geometry.Mat3, among []int32) (lowest int32) {
 	c := geometry.Vec3{X: at[0], Y: at[1], Z: at[2]}
 	least := math.Inf(1)
-	for i := range p.Model.Samples[:n] {
+	for _, i := range among {
 		s := &p.Model.Samples[i]
 		q := r.Apply(s.At).Add(c)
 		p.places[i] = q
@@ -87,19 +94,25 @@ func (p *Prober) place(at poses.Coord, r *geometry.Mat3, n int) (lowest int) {
 
 // Value returns the clearance at a pose as the samples see it, right to about a
 // hundredth, stopping early below stop.
-func (p *Prober) Value(at poses.Coord, stop float64) float64 {
+func (p *Prober) Value(at poses.Coord, stop float64) float64 { return p.valueOf(at, stop, p.every) }
+
+// valueOf is Value as some of the samples see it.
+func (p *Prober) valueOf(at poses.Coord, stop float64, among []int32) float64 {
+	if len(among) == 0 {
+		return math.Inf(1)
+	}
 	r := at.Rotation()
-	first := p.place(at, &r, len(p.Model.Samples))
+	first := p.place(at, &r, among)
 	least := p.Field.Estimate(p.places[first], math.Inf(1)) - p.Model.Samples[first].Radius
-	p.lowest = first
-	for i := range p.places {
+	p.lowest = int(first)
+	for _, i := range among {
 		if least < stop {
 			break
 		}
 		if p.floors[i] < least {
 			s := p.Model.Samples[i].Radius
 			if v := p.Field.Estimate(p.places[i], least+s) - s; v < least {
-				least, p.lowest = v, i
+				least, p.lowest = v, int(i)
 			}
 		}
 	}
@@ -155,7 +168,7 @@ func (p *Prober) Guess(at poses.Coord, stop float64) float64 {
 // samples see it.
 func (p *Prober) Clearances(at poses.Coord, n int) []float64 {
 	r := at.Rotation()
-	p.place(at, &r, len(p.Model.Samples))
+	p.place(at, &r, p.every)
 	least := slices.Repeat([]float64{math.Inf(1)}, n)
 	for i, q := range p.places {
 		radius := p.Model.Samples[i].Radius
