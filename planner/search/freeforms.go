@@ -134,24 +134,7 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 			best = t
 		}
 	}
-	var starts []spotOf
-	for _, style := range r.set.DomeStyles {
-		ff := r.freeformLike(face, back, style)
-		for _, s := range r.spots(ff, fits, full) {
-			starts = append(starts, spotOf{ff, s})
-		}
-	}
-	heaviestSpotFirst(starts)
-	most := quickSpots
-	if full {
-		most = mostSpots
-	}
-	var improved []spotOf
-	for _, s := range starts[:min(most, len(starts))] {
-		for _, spot := range s.ff.Improve(s.spot, r.tiltMax, full) {
-			improved = append(improved, spotOf{s.ff, spot})
-		}
-	}
+	improved := r.improvedSpots(face, back, fits, full)
 	// Most time goes into certifying, so what can hardly be the heaviest is left out.
 	heaviestSpotFirst(improved)
 	for _, s := range improved {
@@ -170,6 +153,29 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 		}
 	}
 	return best
+}
+
+// improvedSpots returns places for freeforms of one face and back, moved to where they
+// hold most.
+func (r *run) improvedSpots(face planner.Face, back presets.BackStyle, fits []*trial, full bool) []spotOf {
+	var starts, improved []spotOf
+	for _, style := range r.set.DomeStyles {
+		ff := r.freeformLike(face, back, style)
+		for _, s := range r.spots(ff, fits, full) {
+			starts = append(starts, spotOf{ff, s})
+		}
+	}
+	heaviestSpotFirst(starts)
+	most := quickSpots
+	if full {
+		most = mostSpots
+	}
+	for _, s := range starts[:min(most, len(starts))] {
+		for _, spot := range s.ff.Improve(s.spot, r.tiltMax, full) {
+			improved = append(improved, spotOf{s.ff, spot})
+		}
+	}
+	return improved
 }
 
 // freeformLike makes the search for the freeforms of one face, back and dome style.
