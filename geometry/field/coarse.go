@@ -38,15 +38,36 @@ func (f *Field) Prepare(workers int) {
 	g.value = make([]float32, g.nx*g.ny*g.nz)
 	g.parts = len(f.parts)
 	g.of = make([]float32, len(g.value)*g.parts)
-	for _, s := range [2]*surface{f.top, f.base} {
-		s.near = make([]int32, len(g.value))
-		s.grid = g
-	}
+	f.top.overGrid(g, workers)
+	f.base.overGrid(g, workers)
 	geometry.SideBySide(workers, func(w int) {
 		for k := w; k < g.nz; k += workers {
 			f.fill(k)
 		}
 	})
+}
+
+// overGrid works out once which node of the surface's table is nearest to each of the
+// grid's, and how near. Fields of one body have the same grid and share its surfaces.
+func (s *surface) overGrid(g *coarse, workers int) {
+	s.overOnce.Do(func() {
+		s.near, s.tabledAt = make([]int32, len(g.value)), make([]float32, len(g.value))
+		geometry.SideBySide(workers, func(w int) {
+			for k := w; k < g.nz; k += workers {
+				for at := k * g.nx * g.ny; at < (k+1)*g.nx*g.ny; at++ {
+					d, n := s.tabledNode(g.node(at), 0)
+					s.near[at], s.tabledAt[at] = int32(n), float32(d-rounding)
+				}
+			}
+		})
+		s.grid = g
+	})
+}
+
+// node returns where a node of the grid is.
+func (g *coarse) node(at int) geometry.Vec3 {
+	i, j, k := at%g.nx, at/g.nx%g.ny, at/(g.nx*g.ny)
+	return g.lo.Add(geometry.Vec3{X: float64(i), Y: float64(j), Z: float64(k)}.Scale(g.step))
 }
 
 // rounding covers the rounding of a clearance to 32 bits, mm.
@@ -55,27 +76,20 @@ const rounding = 5e-4
 // fill computes one layer.
 func (f *Field) fill(k int) {
 	g := f.coarse
-	for j := 0; j < g.ny; j++ {
-		for i := 0; i < g.nx; i++ {
-			p := g.lo.Add(geometry.Vec3{X: float64(i), Y: float64(j), Z: float64(k)}.Scale(g.step))
-			at := (k*g.ny+j)*g.nx + i
-			g.value[at] = float32(f.rough(p, at) - rounding)
-		}
+	for at := k * g.nx * g.ny; at < (k+1)*g.nx*g.ny; at++ {
+		g.value[at] = float32(f.rough(g.node(at), at) - rounding)
 	}
 }
 
 // rough is a lower bound of the clearance at node at of the grid that uses tables
-// only. It notes that of each part, and which node of each face is nearest there.
+// only. It notes that of each part.
 func (f *Field) rough(p geometry.Vec3, at int) float64 {
 	d := math.Inf(1)
 	of := f.coarse.of[at*len(f.parts):]
 	for k := range f.parts {
 		e := 0.0
 		if face, ok := f.parts[k].obstacle.(*plateFace); ok {
-			var n int
-			e, n = face.tabledNode(p, 0)
-			face.near[at] = int32(n)
-			e -= face.allowance
+			e = float64(face.tabledAt[at]) - face.allowance
 		} else {
 			e = f.parts[k].tabled(p, d+farther)
 		}
@@ -155,8 +169,7 @@ func (f *Field) Deepest(n int, apart float64) []geometry.Vec3 {
 			if v <= best {
 				continue
 			}
-			i, j, k := idx%g.nx, idx/g.nx%g.ny, idx/(g.nx*g.ny)
-			p := g.lo.Add(geometry.Vec3{X: float64(i), Y: float64(j), Z: float64(k)}.Scale(g.step))
+			p := g.node(idx)
 			near := false
 			for _, q := range out {
 				near = near || p.Sub(q).Norm() < apart

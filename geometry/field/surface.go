@@ -2,6 +2,7 @@ package field
 
 import (
 	"math"
+	"sync"
 
 	"cabwright/geometry"
 )
@@ -24,8 +25,11 @@ type surface struct {
 	store   tileStore
 	raised  raised
 	hollows hollows
-	grid    *coarse // what near is over; nil until Field.Prepare
-	near    []int32 // by node of the grid: the node of the table that is nearest there
+
+	overOnce sync.Once
+	grid     *coarse   // nil until Field.Prepare
+	near     []int32   // by node of the grid: the node of the table that is nearest there
+	tabledAt []float32 // by node of the grid: a lower bound of the distance
 }
 
 // node is the surface at one node of the table: height and gradient.
