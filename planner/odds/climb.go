@@ -19,7 +19,7 @@ const (
 	fineStep   = 0.02 // mm: the grid of the limits
 	firstSteps = 60   // from each of the best starts
 	lastSteps  = 240  // from the best of those
-	bestStarts = 4
+	bestStarts = 6
 )
 
 // Best looks for the place of one solid with the best odds. It starts from poses
@@ -110,6 +110,28 @@ func (c *climber) spread(ctx context.Context, starts []search.Pose) []search.Pos
 				return out
 			}
 			settled, _ := site.Improve(c.fit.Candidate, s, c.tilt*180/math.Pi)
+			out = append(out, settled)
+		}
+	}
+	return append(out, c.wide(ctx, starts)...)
+}
+
+// wideStarts is how many poses at random about each start are settled as well, every
+// other one turned by half: places that no settling from the start itself leads to.
+const wideStarts = 6
+
+// wide returns where poses about the starts settle, with the marks at about their likely
+// depth.
+func (c *climber) wide(ctx context.Context, starts []search.Pose) (out []search.Pose) {
+	site := c.judge.levelSite(0.5)
+	for _, s := range starts {
+		for n := range wideStarts {
+			if ctx.Err() != nil {
+				return out
+			}
+			about := s
+			about.Axes = geometry.RotZ(math.Pi * float64(n%2)).Mul(s.Axes)
+			settled, _ := site.Improve(c.fit.Candidate, c.moved(about, broadStep/2), c.tilt*180/math.Pi)
 			out = append(out, settled)
 		}
 	}
