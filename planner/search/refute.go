@@ -35,7 +35,7 @@ func budgetsFor(o Options) budgets {
 
 // mostKept is how many open boxes the proofs that wait for another round keep together,
 // of 130 bytes each.
-const mostKept = 300000
+const mostKept = 120000
 
 // mostMet is how many poses that turn out to be good only between the samples one
 // proof goes on after. Each leaves a sample, and so spares the next one its place.

@@ -18,7 +18,7 @@ type Box struct {
 // live is the samples that can keep less than is wanted somewhere in a box: in what is
 // cut out of it no others can.
 type live struct {
-	samples []int32
+	samples []int16 // many boxes have one of their own: it is kept small
 	known   int     // samples that there were; later ones are live
 	enough  float64 // what was wanted, mm
 	width   float64 // of the box, mm
@@ -99,24 +99,31 @@ func (p *Prober) bracket(c *Box, enough float64) (bound float64, met Met) {
 // liveIn returns the samples that can matter in a narrow box.
 func (p *Prober) liveIn(c *Box, f *poses.Frame, enough float64) []int32 {
 	const narrower = 3 // times, and many of those that could matter no longer can
-	l := c.live
 	all := p.every
-	if l != nil && l.enough >= enough {
-		p.among = append(append(p.among[:0], l.samples...), p.every[l.known:]...)
+	if l := c.live; l != nil && l.enough >= enough {
+		p.among = p.among[:0]
+		for _, i := range l.samples {
+			p.among = append(p.among, int32(i))
+		}
+		p.among = append(p.among, p.every[l.known:]...)
 		if p.Widest(c) > l.width/narrower {
 			return p.among
 		}
 		all = p.among
 	}
 	p.place(c.At, &f.R, all)
-	made := &live{known: len(p.every), enough: enough, width: p.Widest(c), samples: make([]int32, 0, len(all)/2)}
+	kept := p.among[:0]
 	for _, i := range all {
 		if p.floors[i]-p.reach(c, &p.Model.Samples[i], p.places[i]).Full() < enough {
-			made.samples = append(made.samples, i)
+			kept = append(kept, i)
 		}
 	}
-	c.live = made
-	return made.samples
+	p.among = kept
+	c.live = &live{known: len(p.every), enough: enough, width: p.Widest(c), samples: make([]int16, len(kept))}
+	for k, i := range kept {
+		c.live.samples[k] = int16(i)
+	}
+	return kept
 }
 
 // cutDown solves the programme, and again with the samples (of those given) that are worst
