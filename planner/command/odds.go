@@ -125,10 +125,25 @@ func (a *app) decide(ctx context.Context, plan search.Plan, opt search.Options) 
 	}
 	bar.say("laying two stones with other saws")
 	gains, err := a.otherSaws(ctx, plan, opt)
+	return append(out, sawCosts(gains)...), err
+}
+
+// sawCosts says what other saws bring: a line for each that brings anything, and one for
+// all that do not.
+func sawCosts(gains []cuts.SawGain) (out []odds.Cost) {
+	none, best := 0, 0.0
 	for _, g := range gains {
-		out = append(out, odds.Cost{ID: "saw", What: g.String(), AtLeast: g.Carat})
+		if g.Carat >= odds.LeastGain {
+			out = append(out, odds.Cost{ID: "saw", What: g.String(), AtLeast: g.Carat})
+			continue
+		}
+		none, best = none+1, max(best, g.Carat)
 	}
-	return out, err
+	if none > 0 {
+		what := fmt.Sprintf("with %s of another kerf, for two stones", count(none, "saw"))
+		out = append(out, odds.Cost{ID: "saw", What: what, AtLeast: best})
+	}
+	return out
 }
 
 // otherSaws finds what two stones gain with each other saw.
