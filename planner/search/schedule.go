@@ -32,6 +32,9 @@ const (
 // screenful.
 const listed = 20
 
+// provedFirst is how many of the heaviest fits are proved before the answer stands.
+const provedFirst = 3
+
 // all does the whole search: what is found comes before what is proved, what is heavy
 // before what is light, and the answer before the rest.
 func (r *run) all() {
@@ -58,10 +61,11 @@ func (r *run) all() {
 	r.decide(last, r.budget.rounds, r.budget.list)
 	r.enter(stageProve, shareProve)
 	r.seekSpare(spareSought)
-	r.proveTop()
+	r.proveTop(0, provedFirst)
 	r.describe(listed)
 	r.answered = r.ctx.Err() == nil
 	r.enter(stageLight, shareLight)
+	r.proveTop(provedFirst, r.budget.top)
 	if r.opt.wantsFreeform() {
 		r.boundFreeforms()
 	}
@@ -289,11 +293,18 @@ func (t *trial) spent(budget int) bool {
 	return t.tried >= budget
 }
 
-// proveTop has the heaviest fits proved.
-func (r *run) proveTop() {
+// proveTop has the heaviest fits proved, of the first many but not the first few.
+func (r *run) proveTop(few, many int) {
 	var top []*trial
+	rank := 0
 	for _, t := range r.trials {
-		if t.fits() && !t.proved && len(top) < r.budget.top {
+		if !t.fits() {
+			continue
+		}
+		if rank++; rank > many {
+			break
+		}
+		if rank > few && !t.proved {
 			top = append(top, t)
 		}
 	}
