@@ -28,6 +28,7 @@ func TestTheOtherPieceGoesIntoAFileOfItsOwn(t *testing.T) {
 	s.waits("Keep the other piece as a stone of its own")
 	s.keys("<enter>")
 	s.waits("Written to")
+	s.waits("all decided") // else there is nothing to compare with after the undo
 	files, err := filepath.Glob(filepath.Join(filepath.Dir(path), "*offcut.stone"))
 	require.NoError(t, err)
 	require.Len(t, files, 1)
