@@ -91,7 +91,11 @@ func (m *mover) value(s spot, stop float64) float64 {
 		if least < stop {
 			break
 		}
-		if v := m.room.at(s.at.Add(axes.Apply(p))); v < least {
+		at := s.at.Add(axes.Apply(p))
+		if m.room.cells.above(at, least) {
+			continue
+		}
+		if v := m.room.at(at); v < least {
 			least, lowest = v, i
 		}
 	}

@@ -18,6 +18,7 @@ type room struct {
 	nx, ny int
 	plan   []outside // by x, then y
 	marks  *lattice  // nil without marks
+	cells  *cells
 	skin   float32
 }
 
@@ -64,6 +65,7 @@ func (b *Body) measureRoom() *room {
 	if len(b.sheets)+len(b.Stone.Pockets) > 0 {
 		r.marks = b.marksRoom(low, size)
 	}
+	r.cells = r.measureCells(z1 + roomMargin)
 	return r
 }
 
