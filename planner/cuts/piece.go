@@ -2,6 +2,8 @@ package cuts
 
 import (
 	"math"
+	"slices"
+	"sync"
 
 	"cabwright/geometry"
 	"cabwright/planner/search"
@@ -46,8 +48,9 @@ const roughlyMore = 1.2
 // certify returns the first of some solids that the exact shapes hold; its weight is 0
 // when they hold none.
 func (l *layer) certify(some []laid, sides []half) search.Fit {
+	site := sync.OnceValues(func() (*search.Site, error) { return l.site(sides) })
 	for _, s := range some {
-		if f, ok := l.exact(s, sides); ok {
+		if f, ok := l.exact(s, sides, site); ok {
 			return f
 		}
 	}
@@ -55,14 +58,14 @@ func (l *layer) certify(some []laid, sides []half) search.Fit {
 }
 
 // exact certifies a solid on the exact shapes, where it lies or settled close by, level
-// first.
-func (l *layer) exact(s laid, sides []half) (search.Fit, bool) {
+// first. The piece is opened only where the solid has to be settled.
+func (l *layer) exact(s laid, sides []half, open func() (*search.Site, error)) (search.Fit, bool) {
 	f := search.Weigh(l.b.Stone, l.b.Rough, l.set, s.Candidate, s.pose)
 	if l.beyondSides(f, sides) >= 0 && l.whole.Keeps(s.Solid, s.pose) {
 		f.Clearance = unread
 		return f, true
 	}
-	site, err := l.site(sides)
+	site, err := open()
 	if err != nil {
 		return search.Fit{}, false
 	}
@@ -78,7 +81,7 @@ func (l *layer) exact(s laid, sides []half) (search.Fit, bool) {
 	return f, true
 }
 
-// site opens the rough with the planes of a piece, or finds it open already.
+// site opens the rough with the planes of a piece.
 func (l *layer) site(sides []half) (*search.Site, error) {
 	opt := search.Options{}
 	for _, h := range sides {
@@ -106,18 +109,25 @@ func (l *layer) beyondSides(f search.Fit, sides []half) float64 {
 const unread = -1
 
 // counting returns the fit with its clearance counting the planes that make its
-// piece, all of them.
+// piece, all of them. The piece is opened only where that clearance hangs on what the
+// reading of the whole rough does not tell.
 func (l *layer) counting(f search.Fit, sides []half) search.Fit {
 	room := l.beyondSides(f, sides)
-	if f.Clearance < 0 && room > someRoom {
+	if f.Clearance < 0 {
 		r := l.whole.Clearance(f.Solid, f.Pose)
 		f.Clearance, f.LimitedBy = r.Clearance, r.LimitedBy
 	}
-	switch known := f.Clearance >= 0; {
-	case known && room >= f.Clearance+named:
-	case known && room < f.Clearance-named-certain:
+	skinAlone := len(f.LimitedBy) == 1 && f.LimitedBy[0] == skinName
+	switch {
+	case room >= f.Clearance+named:
+	case room >= f.Clearance:
+		if !slices.Contains(f.LimitedBy, skinName) {
+			f.LimitedBy = append([]string{skinName}, f.LimitedBy...)
+		}
+	case skinAlone || room < f.Clearance-named-certain:
 		f.Clearance, f.LimitedBy = room, []string{skinName}
 	default:
+		// A mark that is nearly as near as the cut may be named, or not.
 		if site, err := l.site(sides); err == nil {
 			r := site.Clearance(f.Solid, f.Pose)
 			f.Clearance, f.LimitedBy = r.Clearance, r.LimitedBy
@@ -128,11 +138,9 @@ func (l *layer) counting(f search.Fit, sides []half) search.Fit {
 
 // named is how far from the least an obstacle is still named as what limits a
 // fit, mm: the search's own tolerance. What a clearance may be short by, as it is
-// certified from below, is certain. With less room than someRoom beside a cut that will
-// limit the stone, as most are as large as their piece allows.
+// certified from below, is certain.
 const (
 	named    = 0.05
 	certain  = 0.01
-	someRoom = 0.3
 	skinName = "skin"
 )
