@@ -2,6 +2,7 @@ package cuts
 
 import (
 	"math"
+	"sync"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -20,6 +21,7 @@ type Body struct {
 	index   [][]int // of the lattice's columns by row; -1: none
 	rim     []column
 	sheets  []sheet
+	hollows []hollow
 }
 
 // column is what of the rough lies over one place.
@@ -44,7 +46,12 @@ func NewBody(s planner.Stone, set *presets.Set) (*Body, error) {
 	b.lay()
 	low, high := rough.Heights()
 	for _, c := range s.Cracks {
-		b.sheets = append(b.sheets, newSheet(c, rough, high-low))
+		sheet := newSheet(c, rough, high-low)
+		sheet.stretches = sync.OnceValue(func() []stretch { return b.stretchesOf(&sheet) })
+		b.sheets = append(b.sheets, sheet)
+	}
+	for _, p := range s.Pockets {
+		b.hollows = append(b.hollows, hollow{p.ID, sync.OnceValue(func() []column { return b.columnsOf(&p) })})
 	}
 	return b, nil
 }
@@ -103,17 +110,39 @@ func (b *Body) volumeOf(sides []half) float64 {
 	return sum * b.step * b.step
 }
 
-// roughly is volumeOf from every ninth column: for comparing many cuts.
-func (b *Body) roughly(sides []half) float64 {
-	sum := 0.0
+// sparse returns every ninth column of a piece: for comparing many cuts of it.
+func (b *Body) sparse(sides []half) []column {
+	var out []column
 	for y := 1; y < len(b.index); y += 3 {
 		for x := 1; x < len(b.index[y]); x += 3 {
 			if i := b.index[y][x]; i >= 0 {
-				if low, high := clipAll(&b.columns[i], sides); high > low {
-					sum += high - low
+				c := b.columns[i]
+				if c.low, c.high = clipAll(&c, sides); c.high > c.low {
+					out = append(out, c)
 				}
 			}
 		}
+	}
+	return out
+}
+
+// roughlyBeyond is volumeOf the part of a sparse piece on one side more.
+func (b *Body) roughlyBeyond(piece []column, h half) float64 {
+	sum := 0.0
+	for i := range piece {
+		c := &piece[i]
+		if low, high := h.clip(c.x, c.y, c.low, c.high); high > low {
+			sum += high - low
+		}
+	}
+	return sum * 9 * b.step * b.step
+}
+
+// roughly is volumeOf from every ninth column.
+func (b *Body) roughly(sides []half) float64 {
+	sum := 0.0
+	for _, c := range b.sparse(sides) {
+		sum += c.high - c.low
 	}
 	return sum * 9 * b.step * b.step
 }
@@ -138,8 +167,8 @@ func (b *Body) extent(sides []half, n geometry.Vec3) (least, most float64) {
 			return
 		}
 		flat := n.X*c.x + n.Y*c.y
-		least = math.Min(least, flat+math.Min(n.Z*low, n.Z*high))
-		most = math.Max(most, flat+math.Max(n.Z*low, n.Z*high))
+		least = min(least, flat+min(n.Z*low, n.Z*high))
+		most = max(most, flat+max(n.Z*low, n.Z*high))
 	}
 	for i := range b.columns {
 		see(&b.columns[i])

@@ -69,9 +69,9 @@ func (h half) clip(x, y, low, high float64) (from, to float64) {
 		}
 		return low, high
 	case n > 0:
-		return math.Max(low, lack/n), high
+		return max(low, lack/n), high
 	default:
-		return low, math.Min(high, lack/n)
+		return low, min(high, lack/n)
 	}
 }
 

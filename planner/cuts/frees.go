@@ -5,14 +5,13 @@ package cuts
 func (b *Body) frees(before, kept []half) []string {
 	ids := []string{}
 	for i := range b.sheets {
-		if b.any(&b.sheets[i], before) && !b.any(&b.sheets[i], kept) {
-			ids = append(ids, b.sheets[i].id)
+		if s := &b.sheets[i]; s.any(before) && !s.any(kept) {
+			ids = append(ids, s.id)
 		}
 	}
-	for i := range b.Stone.Pockets {
-		p := &b.Stone.Pockets[i]
-		if len(b.pocketEnds(p, before).points) > 0 && len(b.pocketEnds(p, kept).points) == 0 {
-			ids = append(ids, p.ID)
+	for i := range b.hollows {
+		if p := &b.hollows[i]; p.any(before) && !p.any(kept) {
+			ids = append(ids, p.id)
 		}
 	}
 	return ids

@@ -179,7 +179,7 @@ func weight(fits []Placed) float64 {
 func (b *Body) seals(c Cut, before []half, sealed map[string]bool) []string {
 	ids := []string{}
 	for i := range b.sheets {
-		if s := &b.sheets[i]; !s.sealed && !sealed[s.id] && b.meets(s, c, before) {
+		if s := &b.sheets[i]; !s.sealed && !sealed[s.id] && s.meets(c, before) {
 			ids = append(ids, s.id)
 			sealed[s.id] = true
 		}

@@ -2,6 +2,7 @@ package cuts
 
 import (
 	"math"
+	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -12,76 +13,63 @@ import (
 func (b *Body) obstacles(sides []half) []obstacle {
 	var out []obstacle
 	for i := range b.sheets {
-		if o := b.sheetEnds(&b.sheets[i], sides); len(o.points) > 0 {
+		if o := b.sheets[i].ends(sides); len(o.points) > 0 {
 			out = append(out, o)
 		}
 	}
-	for i := range b.Stone.Pockets {
-		if o := b.pocketEnds(&b.Stone.Pockets[i], sides); len(o.points) > 0 {
+	for i := range b.hollows {
+		if o := b.hollows[i].ends(sides); len(o.points) > 0 {
 			out = append(out, o)
 		}
 	}
 	return out
 }
 
-// sheetEnds are both ends of every line of a sheet inside the rough: a line's
+// ends are both ends of every part of a line of a sheet inside the rough: its
 // outermost point in any direction is one of them.
-func (b *Body) sheetEnds(s *sheet, sides []half) obstacle {
+func (s *sheet) ends(sides []half) obstacle {
 	o := obstacle{id: s.id}
-	for _, start := range s.starts {
-		from, to := s.within(start, sides)
-		if to < from {
-			continue
+	s.each(sides, func(part stretch) bool {
+		o.points = append(o.points, part.start.Add(s.into.Scale(part.from)), part.start.Add(s.into.Scale(part.to)))
+		return true
+	})
+	return o
+}
+
+// hollow is a pocket as what of it lies in the rough: columns along its outline and over
+// its middle, worked out when first asked for.
+type hollow struct {
+	id      string
+	columns func() []column
+}
+
+// ends are those of a pocket's columns within the sides.
+func (p *hollow) ends(sides []half) obstacle {
+	o := obstacle{id: p.id}
+	for _, c := range p.columns() {
+		if low, high := clipAll(&c, sides); high > low {
+			o.points = append(o.points, geometry.Vec3{X: c.x, Y: c.y, Z: low}, geometry.Vec3{X: c.x, Y: c.y, Z: high})
 		}
-		in := func(depth float64) bool { return b.holds(start.Add(s.into.Scale(depth))) }
-		// Ends that lie outside of the rough are drawn in to where it begins.
-		parts := math.Ceil((to-from)/(4*sheetStep)) + 1
-		first, last := -1.0, -1.0
-		for k := 0.0; k <= parts; k++ {
-			if in(from + (to-from)*k/parts) {
-				if first < 0 {
-					first = k
-				}
-				last = k
-			}
-		}
-		if first < 0 {
-			continue
-		}
-		at := func(k float64) float64 { return from + (to-from)*math.Max(0, math.Min(1, k/parts)) }
-		o.points = append(o.points,
-			start.Add(s.into.Scale(edge(in, at(first), at(first-1)))), start.Add(s.into.Scale(edge(in, at(last), at(last+1)))))
 	}
 	return o
 }
 
-// edge halves the way from a depth at which a line is inside the rough to one
-// at which it is not, and returns the last one inside.
-func edge(in func(float64) bool, good, bad float64) float64 {
-	if in(bad) {
-		return bad
-	}
-	for range 12 {
-		if m := (good + bad) / 2; in(m) {
-			good = m
-		} else {
-			bad = m
-		}
-	}
-	return good
+// any tells whether something of a pocket lies in the rough and the sides.
+func (p *hollow) any(sides []half) bool {
+	return slices.ContainsFunc(p.columns(), func(c column) bool {
+		low, high := clipAll(&c, sides)
+		return high > low
+	})
 }
 
-// pocketEnds are the ends of a pocket's columns within the rough: along its
-// outline, and over its middle.
-func (b *Body) pocketEnds(p *planner.Pocket, sides []half) obstacle {
-	o := obstacle{id: p.ID}
+func (b *Body) columnsOf(p *planner.Pocket) []column {
+	var out []column
 	add := func(at geometry.Vec2) {
 		if !geometry.InPolygon(b.Rough.Outline, at) {
 			return
 		}
-		c := b.pocketColumn(p, at.X, at.Y)
-		if low, high := clipAll(&c, sides); high > low {
-			o.points = append(o.points, geometry.Vec3{X: at.X, Y: at.Y, Z: low}, geometry.Vec3{X: at.X, Y: at.Y, Z: high})
+		if c := b.pocketColumn(p, at.X, at.Y); c.high > c.low {
+			out = append(out, c)
 		}
 	}
 	n := len(p.Outline)
@@ -102,7 +90,7 @@ func (b *Body) pocketEnds(p *planner.Pocket, sides []half) obstacle {
 			add(at)
 		}
 	}
-	return o
+	return out
 }
 
 // pocketColumn is what of a pocket lies in the rough over one place.

@@ -55,7 +55,7 @@ func (b *Body) harmless(c Cut, fits []Placed, made []Cut) bool {
 		sides = append(sides, m.side(-1))
 	}
 	for i := range b.sheets {
-		if s := &b.sheets[i]; !s.sealed && b.meets(s, c, sides) {
+		if s := &b.sheets[i]; !s.sealed && s.meets(c, sides) {
 			return false
 		}
 	}

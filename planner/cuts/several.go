@@ -284,7 +284,7 @@ func (l *layer) withoutOpening(some []arrangement) []arrangement {
 // opens tells whether a cut on a piece runs into a crack that is not sealed.
 func (l *layer) opens(c Cut, piece []half) bool {
 	for i := range l.b.sheets {
-		if s := &l.b.sheets[i]; !s.sealed && l.b.meets(s, c, piece) {
+		if s := &l.b.sheets[i]; !s.sealed && s.meets(c, piece) {
 			return true
 		}
 	}

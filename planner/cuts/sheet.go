@@ -2,6 +2,7 @@ package cuts
 
 import (
 	"math"
+	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -10,16 +11,27 @@ import (
 // sheet is a crack as the stone file's contract has it: lines that go in from
 // the places of its path on a face, each along the same direction.
 type sheet struct {
-	id     string
-	sealed bool
-	starts []geometry.Vec3
-	into   geometry.Vec3 // for each millimetre of depth
-	depth  float64
+	id        string
+	sealed    bool
+	starts    []geometry.Vec3
+	into      geometry.Vec3 // for each millimetre of depth
+	depth     float64
+	stretches func() []stretch // of its lines, in the rough; worked out when first asked for
 }
 
-// sheetStep is how finely a sheet is followed, along its path and inwards: half
-// of it is what a cut may miss a crack's edge by.
-const sheetStep = 0.05
+// stretch is a part of a line of a sheet: between two depths from its start.
+type stretch struct {
+	start    geometry.Vec3
+	from, to float64
+}
+
+// sheetStep is how finely a sheet is followed along its path, mm: half of it is what a
+// cut may miss a crack's edge by. Inwards a line is looked at every lineStep, and where it
+// comes into the rough or leaves it is then halved.
+const (
+	sheetStep = 0.05
+	lineStep  = 0.2
+)
 
 func newSheet(c planner.Crack, rough *planner.Rough, thickness float64) sheet {
 	lean, toward := c.Lean*math.Pi/180, c.Toward*math.Pi/180
@@ -66,20 +78,65 @@ func (s *sheet) within(start geometry.Vec3, sides []half) (from, to float64) {
 	return from, to
 }
 
-// each calls see with points of the sheet that lie in the rough and in all the
-// sides, until it returns false.
-func (b *Body) each(s *sheet, sides []half, see func(geometry.Vec3) bool) {
-	for _, start := range s.starts {
-		from, to := s.within(start, sides)
-		if to < from {
-			continue
+// stretchesOf returns the parts of a sheet's lines that lie in the rough.
+func (b *Body) stretchesOf(s *sheet) []stretch {
+	const parts = 32
+	some := make([][]stretch, parts)
+	geometry.SideBySide(parts, func(k int) {
+		for _, start := range s.starts[k*len(s.starts)/parts : (k+1)*len(s.starts)/parts] {
+			some[k] = b.addStretches(some[k], s, start)
 		}
-		parts := math.Ceil((to-from)/sheetStep) + 1
-		for k := 0.0; k <= parts; k++ {
-			at := start.Add(s.into.Scale(from + (to-from)*k/parts))
-			if b.holds(at) && !see(at) {
-				return
+	})
+	return slices.Concat(some...)
+}
+
+// addStretches adds those of one line.
+func (b *Body) addStretches(out []stretch, s *sheet, start geometry.Vec3) []stretch {
+	in := func(depth float64) bool { return b.holds(start.Add(s.into.Scale(depth))) }
+	parts := 1 + math.Ceil(s.depth/lineStep)
+	if s.into.X == 0 && s.into.Y == 0 {
+		parts = 1 // straight down: in the rough from the face to its end or to the far face
+	}
+	at := func(k float64) float64 { return s.depth * math.Min(1, k/parts) }
+	open, from := false, 0.0
+	for k := 0.0; k <= parts; k++ {
+		switch held := in(at(k)); {
+		case held && !open:
+			open, from = true, at(k)
+			if k > 0 {
+				from = edge(in, at(k), at(k-1))
 			}
+		case !held && open:
+			open = false
+			out = append(out, stretch{start, from, edge(in, at(k-1), at(k))})
+		}
+	}
+	if open {
+		out = append(out, stretch{start, from, s.depth})
+	}
+	return out
+}
+
+// edge halves the way from a depth at which a line is inside the rough to one
+// at which it is not, and returns the last one inside.
+func edge(in func(float64) bool, good, bad float64) float64 {
+	for range 20 {
+		if m := (good + bad) / 2; in(m) {
+			good = m
+		} else {
+			bad = m
+		}
+	}
+	return good
+}
+
+// each calls see with every part of a line that lies in the rough and in all the sides,
+// until that returns false.
+func (s *sheet) each(sides []half, see func(stretch) bool) {
+	for _, part := range s.stretches() {
+		from, to := s.within(part.start, sides)
+		if from, to = math.Max(from, part.from), math.Min(to, part.to); to >= from && !see(stretch{part.start, from, to}) {
+			return
 		}
 	}
 }
@@ -93,18 +150,18 @@ func (b *Body) holds(p geometry.Vec3) bool {
 }
 
 // any tells whether something of a sheet lies in the rough and the sides.
-func (b *Body) any(s *sheet, sides []half) bool {
+func (s *sheet) any(sides []half) bool {
 	found := false
-	b.each(s, sides, func(geometry.Vec3) bool { found = true; return false })
+	s.each(sides, func(stretch) bool { found = true; return false })
 	return found
 }
 
 // meets tells whether a cut on a piece runs into a crack: whether some of the
 // sheet lies within the kerf. One that only touches the kerf's face is not met.
-func (b *Body) meets(s *sheet, c Cut, piece []half) bool {
+func (s *sheet) meets(c Cut, piece []half) bool {
 	const touch = 1e-9
 	kerf := c
 	kerf.Kerf = -c.Kerf + touch
 	// The sides of a cut of negative kerf overlap in what is its kerf.
-	return b.any(s, append([]half{kerf.side(1), kerf.side(-1)}, piece...))
+	return s.any(append([]half{kerf.side(1), kerf.side(-1)}, piece...))
 }

@@ -55,7 +55,7 @@ func (b *Body) keeping(c Cut, before []half, fits []Placed, asSawn float64) func
 	}
 	opens := func(c Cut) (ids []string) {
 		for i := range b.sheets {
-			if s := &b.sheets[i]; !s.sealed && b.meets(s, c, before) {
+			if s := &b.sheets[i]; !s.sealed && s.meets(c, before) {
 				ids = append(ids, s.id)
 			}
 		}

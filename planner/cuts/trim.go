@@ -1,7 +1,9 @@
 package cuts
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"cabwright/geometry"
 	"cabwright/planner/search"
@@ -57,7 +59,7 @@ type Thinner struct {
 // It also says which marks a thinner blade would free.
 func (b *Body) Trims(f Placed, made []Cut, bench Bench) ([]Cut, []Thinner) {
 	t := trimmer{b: b, fit: f.Fit, bench: bench, sides: halves(made, f.Piece), skin: b.Stone.Allowances.Skin}
-	t.waste = b.volumeOf(t.sides) - f.Volume
+	t.waste, t.piece = b.volumeOf(t.sides)-f.Volume, b.sparse(t.sides)
 	t.free()
 	t.trim()
 	return b.chain(t.cuts, f.Piece, made), t.thinner
@@ -68,7 +70,8 @@ type trimmer struct {
 	fit     search.Fit
 	bench   Bench
 	skin    float64
-	sides   []half // of the piece, with what was cut so far
+	sides   []half   // of the piece, with what was cut so far
+	piece   []column // sparse
 	cuts    []Cut
 	waste   float64
 	thinner []Thinner
@@ -99,8 +102,18 @@ func (t *trimmer) through(n geometry.Vec3, beyond float64) Cut {
 	return Cut{Plane: Plane{Point: foot.Add(n.Scale(far - n.Dot(foot))), Normal: n}, Kerf: t.bench.Saw.Kerf, Kind: Trim}
 }
 
-// strip is how thick the offcut of a cut is.
-func (t *trimmer) strip(c Cut) float64 { return t.b.stripOf(c, t.sides) }
+// breaks tells whether the offcut of a cut is too thin a strip. Mostly some column of the
+// sparse piece shows that it is not.
+func (t *trimmer) breaks(c Cut) bool {
+	n, enough := c.Normal, c.side(1).from+leastStrip
+	for i := range t.piece {
+		p := &t.piece[i]
+		if n.X*p.x+n.Y*p.y+max(n.Z*p.low, n.Z*p.high) >= enough {
+			return false
+		}
+	}
+	return t.b.stripOf(c, t.sides) < leastStrip
+}
 
 // stripOf is how thick the offcut of a cut on a piece is.
 func (b *Body) stripOf(c Cut, piece []half) float64 {
@@ -112,12 +125,13 @@ func (b *Body) stripOf(c Cut, piece []half) float64 {
 func (t *trimmer) keep(c Cut) {
 	t.cuts = append(t.cuts, c)
 	t.sides = append(append([]half(nil), t.sides...), c.side(-1))
+	t.piece = t.b.sparse(t.sides)
 }
 
 // opens tells whether a cut runs into a crack that is not sealed.
 func (t *trimmer) opens(c Cut) bool {
 	for i := range t.b.sheets {
-		if s := &t.b.sheets[i]; !s.sealed && t.b.meets(s, c, t.sides) {
+		if s := &t.b.sheets[i]; !s.sealed && s.meets(c, t.sides) {
 			return true
 		}
 	}
@@ -150,6 +164,21 @@ type obstacle struct {
 	points []geometry.Vec3
 }
 
+// gap is how far the mark begins beyond a height over n, or something less than enough:
+// the point that decided is asked first from now on, as it will often be again.
+func (o *obstacle) gap(n geometry.Vec3, height, enough float64) float64 {
+	least := math.Inf(1)
+	for i, p := range o.points {
+		if d := n.Dot(p) - height; d < least {
+			if least = d; least < enough {
+				o.points[0], o.points[i] = p, o.points[0]
+				break
+			}
+		}
+	}
+	return least
+}
+
 // freeing returns the cut that best frees the stone from a mark, and the room
 // beyond skin and kerf; nil when there is none.
 func (t *trimmer) freeing(m obstacle) (*Cut, float64) {
@@ -158,13 +187,7 @@ func (t *trimmer) freeing(m obstacle) (*Cut, float64) {
 	room, gapSeen := math.Inf(-1), math.Inf(-1)
 	try := func(normals []geometry.Vec3) {
 		for _, n := range normals {
-			gap := math.Inf(1)
-			far := reach(t.fit, n)
-			for _, p := range m.points {
-				if gap = math.Min(gap, n.Dot(p)-far); gap < gapSeen && gap < room+need {
-					break
-				}
-			}
+			gap := m.gap(n, reach(t.fit, n), math.Min(gapSeen, room+need))
 			gapSeen = math.Max(gapSeen, gap)
 			more := gap - need
 			if more < -1e-9 || more <= room {
@@ -174,7 +197,7 @@ func (t *trimmer) freeing(m obstacle) (*Cut, float64) {
 			// what a saw leaves anyhow.
 			c := t.through(n, t.skin+t.bench.Saw.Kerf/2+math.Min(more/2, math.Max(0, t.bench.AsSawn-t.skin)))
 			c.Kind = Free
-			if t.strip(c) < leastStrip || t.opens(c) {
+			if t.breaks(c) || t.opens(c) {
 				continue
 			}
 			best, room = &c, more
@@ -226,19 +249,30 @@ func (t *trimmer) trim() {
 // most returns the cut that takes off most; one that runs into an open crack
 // counts less.
 func (t *trimmer) most(normals []geometry.Vec3) (*Cut, float64) {
+	type offer struct {
+		cut   Cut
+		takes float64
+	}
+	offers := make([]offer, len(normals))
+	for i, n := range normals {
+		c := t.through(n, math.Max(t.bench.AsSawn, t.skin)+t.bench.Saw.Kerf/2)
+		offers[i] = offer{c, t.b.roughlyBeyond(t.piece, c.side(1))}
+	}
+	slices.SortStableFunc(offers, func(a, b offer) int { return cmp.Compare(b.takes, a.takes) })
 	var best *Cut
 	takes := 0.0
-	for _, n := range normals {
-		c := t.through(n, math.Max(t.bench.AsSawn, t.skin)+t.bench.Saw.Kerf/2)
-		v := t.b.roughly(append(append([]half(nil), t.sides...), c.side(1)))
-		if v <= takes || t.strip(c) < leastStrip {
+	for _, o := range offers {
+		if o.takes <= takes {
+			break
+		}
+		if t.breaks(o.cut) {
 			continue
 		}
-		if t.opens(c) {
-			v *= nearlyAsWell
+		if t.opens(o.cut) {
+			o.takes *= nearlyAsWell
 		}
-		if v > takes {
-			best, takes = &c, v
+		if o.takes > takes {
+			best, takes = &o.cut, o.takes
 		}
 	}
 	return best, takes

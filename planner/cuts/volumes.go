@@ -224,19 +224,32 @@ func (b *Body) leaningBreaks(faces []half, y float64, at []float64) []float64 {
 				if (v0 > 0) == (v1 > 0) {
 					continue
 				}
-				for range 30 {
-					x := (x0 + x1) / 2
-					if v := over(x, surface(x, y)); (v > 0) == (v0 > 0) {
-						x0 = x
-					} else {
-						x1 = x
-					}
-				}
-				out = append(out, x0)
+				out = append(out, zero(x0, x1, v0, v1, func(x float64) float64 { return over(x, surface(x, y)) }))
 			}
 		}
 	}
 	return out
+}
+
+// zero is where a function is 0 between two places at which its signs differ, by false
+// position in the Illinois form (Dowell and Jarratt 1971).
+func zero(x0, x1, v0, v1 float64, f func(float64) float64) float64 {
+	const near = 1e-9
+	x := x0
+	for range 30 {
+		x = (x0*v1 - x1*v0) / (v1 - v0)
+		v := f(x)
+		if math.Abs(v) < near {
+			break
+		}
+		if (v > 0) == (v1 > 0) {
+			v0 /= 2 // the same end stays again: it is drawn nearer
+		} else {
+			x0, v0 = x1, v1
+		}
+		x1, v1 = x, v
+	}
+	return x
 }
 
 // gauss3 is the three-point Gauss-Legendre rule on [0, 1] (DLMF 3.5.21).
