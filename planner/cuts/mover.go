@@ -143,17 +143,30 @@ func (m *mover) climb(s spot, tries int, goal func(spot, float64) float64) (spot
 	return s, best
 }
 
-// settle climbs for clearance, once more where little is lacking.
+// settle climbs for clearance, and again where the skin between the samples has less, or
+// where little is lacking.
 func (m *mover) settle(s spot, tries int) (spot, float64) {
 	s, v := m.climb(s, tries, m.value)
 	if v > nearlyIn && v < m.slack {
 		s, v = m.climb(s, 2*tries, m.value)
 	}
+	for range settleRounds {
+		if v < m.slack {
+			break
+		}
+		close := m.closely(s, v)
+		if close >= m.slack || close > v-closer {
+			return s, close
+		}
+		s, v = m.climb(s, tries, m.value)
+	}
 	return s, v
 }
 
-// nearlyIn is what a solid may lack, mm, to be worth a second climb.
-const nearlyIn = -0.25
+const (
+	nearlyIn     = -0.25 // what a solid may lack, mm, to be worth a second climb
+	settleRounds = 3     // of looking between the samples
+)
 
 // push climbs towards n: the smallest n . p of the solid, as large as it gets
 // while the allowances are kept.
@@ -186,7 +199,8 @@ func (l *layer) measureSlack(fits []search.Fit) float64 {
 		if calibrated(f) {
 			m := l.newMover(nil, f.Candidate, f.Pose.Axes)
 			at := f.Pose.Origin.Add(f.Pose.Axes.W.Scale(m.middle))
-			over = append(over, m.value(spot{at: at}, math.Inf(-1))-f.Clearance)
+			_, v := m.closest(spot{at: at})
+			over = append(over, v-f.Clearance)
 		}
 	}
 	slices.Sort(over)

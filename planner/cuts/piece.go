@@ -3,7 +3,6 @@ package cuts
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"cabwright/geometry"
 	"cabwright/planner/search"
@@ -14,6 +13,7 @@ type laid struct {
 	*entry
 	at   spot
 	pose search.Pose
+	room float64 // beyond its allowances, as far as the tables tell
 }
 
 // heaviest returns the heaviest solids that seem to go into a piece, a few of
@@ -34,7 +34,7 @@ func (l *layer) heaviest(sides []half, may func(i int) bool) []laid {
 		m := l.newMover(sides, e.Candidate, e.frame)
 		for _, s := range m.starts(places, e, seedsKept, seedsApart) {
 			if at, v := m.settle(s, settleTries); v >= l.slack {
-				out = append(out, laid{e, at, m.pose(at)})
+				out = append(out, laid{e, at, m.pose(at), v})
 				break
 			}
 		}
@@ -44,42 +44,6 @@ func (l *layer) heaviest(sides []half, may func(i int) bool) []laid {
 
 // roughlyMore is more than what Body.roughly may be short by.
 const roughlyMore = 1.2
-
-// certify returns the first of some solids that the exact shapes hold; its weight is 0
-// when they hold none.
-func (l *layer) certify(some []laid, sides []half) search.Fit {
-	site := sync.OnceValues(func() (*search.Site, error) { return l.site(sides) })
-	for _, s := range some {
-		if f, ok := l.exact(s, sides, site); ok {
-			return f
-		}
-	}
-	return search.Fit{}
-}
-
-// exact certifies a solid on the exact shapes, where it lies or settled close by, level
-// first. The piece is opened only where the solid has to be settled.
-func (l *layer) exact(s laid, sides []half, open func() (*search.Site, error)) (search.Fit, bool) {
-	f := search.Weigh(l.b.Stone, l.b.Rough, l.set, s.Candidate, s.pose)
-	if l.beyondSides(f, sides) >= 0 && l.whole.Keeps(s.Solid, s.pose) {
-		f.Clearance = unread
-		return f, true
-	}
-	site, err := open()
-	if err != nil {
-		return search.Fit{}, false
-	}
-	pose, clearance := site.Improve(s.Candidate, s.pose, 0)
-	if clearance < 0 && l.opt.TiltMaxDeg > 0 {
-		pose, clearance = site.Improve(s.Candidate, pose, l.opt.TiltMaxDeg)
-	}
-	if clearance < 0 {
-		return search.Fit{}, false
-	}
-	f = search.Weigh(l.b.Stone, l.b.Rough, l.set, s.Candidate, pose)
-	f.Clearance = unread
-	return f, true
-}
 
 // site opens the rough with the planes of a piece.
 func (l *layer) site(sides []half) (*search.Site, error) {

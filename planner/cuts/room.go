@@ -42,8 +42,8 @@ type lattice struct {
 const (
 	planStep   = 0.25
 	planMost   = 40000
-	marksStep  = 0.4
-	marksMost  = 150000
+	marksStep  = 0.3
+	marksMost  = 400000
 	roomMargin = 1.0
 )
 
@@ -101,6 +101,7 @@ func (b *Body) plumbLine(x, y float64) func(z float64) float64 {
 	at := geometry.Vec2{X: x, Y: y}
 	a := b.Stone.Allowances
 	top, base := b.Rough.Top(x, y), b.Rough.Base(x, y)
+	topFlat, baseFlat := 1/steep(b.Rough.TopSheet, x, y, top), 1/steep(b.Rough.BaseSheet, x, y, base)
 	asides := make([]float64, len(b.Stone.Pockets))
 	for i, p := range b.Stone.Pockets {
 		asides[i] = -toPolygon(p.Outline, at)
@@ -108,16 +109,15 @@ func (b *Body) plumbLine(x, y float64) func(z float64) float64 {
 	return func(z float64) float64 {
 		least := math.Inf(1)
 		for i, p := range b.Stone.Pockets {
-			low, high := math.Inf(-1), math.Inf(1)
+			over := math.Inf(-1)
 			switch p.Face {
 			case planner.Top:
-				low = top - p.Depth
+				over = (top - p.Depth - z) * topFlat
 			case planner.Base:
-				high = base + p.Depth
+				over = (z - base - p.Depth) * baseFlat
 			case planner.Inside:
-				low, high = p.Low, p.High
+				over = max(p.Low-z, z-p.High)
 			}
-			over := max(low-z, z-high)
 			d := max(asides[i], over)
 			if asides[i] > 0 && over > 0 {
 				d = math.Hypot(asides[i], over)

@@ -44,7 +44,8 @@ func (r *room) boundColumn(i, j int, c *cells, side float64) {
 	for k := range c.nz {
 		z0, z1 := float32(r.low.Z+float64(k)*side), float32(r.low.Z+float64(k+1)*side)
 		top, base := lo.top-z1, z0-hi.base
-		least := min(lo.wall, top*flatter(top, lo.topFlat, hi.topFlat)-r.skin, base*flatter(base, lo.baseFlat, hi.baseFlat)-r.skin)
+		faces := min(top*flatter(top, lo.topFlat, hi.topFlat), base*flatter(base, lo.baseFlat, hi.baseFlat))
+		least := min(lo.wall, faces-r.skin)
 		if r.marks != nil {
 			at := geometry.Vec3{X: r.low.X + float64(i)*side, Y: r.low.Y + float64(j)*side, Z: float64(z0)}
 			least = min(least, r.marks.least(at, side))

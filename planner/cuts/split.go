@@ -22,6 +22,14 @@ func (s split) carat() float64 {
 	return s.plus[0].carat + s.minus[0].carat
 }
 
+// room is what the tighter of the heaviest solids has beyond its allowances.
+func (s split) room() float64 { return min(s.plus[0].room, s.minus[0].room) }
+
+// bySplit puts the heavier splits first, and of those that weigh the same the roomier.
+func bySplit(a, b split) int {
+	return cmp.Or(cmp.Compare(b.carat(), a.carat()), cmp.Compare(b.room(), a.room()))
+}
+
 // pushDirections is how many ways solids are pushed: 22.5 degrees apart. With
 // 12 in the half round hardly anything was gained over 8 on the demo stones.
 const pushDirections = 16
@@ -193,7 +201,7 @@ func (l *layer) splits(piece string, sides []half, starts []grown, kept []search
 				found = append(found, s)
 			}
 		}
-		slices.SortStableFunc(found, func(a, b split) int { return cmp.Compare(b.carat(), a.carat()) })
+		slices.SortStableFunc(found, bySplit)
 	}
 	var cuts []Cut
 	for _, g := range tried {

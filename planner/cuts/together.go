@@ -213,7 +213,7 @@ func (s *seating) arranged(l *layer) (arrangement, bool) {
 	walk(s.root, "")
 	for i := range s.seats {
 		c := &s.seats[i]
-		fit := l.certify([]laid{{c.entry, c.at, c.pose(c.at)}}, halves(out.cuts, pieces[i]))
+		fit := l.certify(laid{entry: c.entry, at: c.at, pose: c.pose(c.at)}, halves(out.cuts, pieces[i]))
 		if fit.Carat == 0 {
 			return arrangement{}, false
 		}
