@@ -1,6 +1,10 @@
 package cuts
 
-import "slices"
+import (
+	"slices"
+
+	"cabwright/geometry"
+)
 
 // withTrims adds to parting cuts what frees and trims each stone. What frees
 // without harm to another stone comes before everything else, on the whole
@@ -8,9 +12,7 @@ import "slices"
 func (b *Body) withTrims(parts []Cut, fits []Placed, bench Bench) ([]Cut, []Placed) {
 	var first, last []Cut
 	own := make([][]Cut, len(fits))
-	for i, f := range fits {
-		own[i], _ = b.Trims(f, parts, bench)
-	}
+	geometry.SideBySide(len(fits), func(i int) { own[i], _ = b.Trims(fits[i], parts, bench) })
 	for i := range fits {
 		var stay []Cut
 		for _, c := range own[i] {

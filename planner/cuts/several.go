@@ -3,6 +3,7 @@ package cuts
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"runtime"
 	"slices"
@@ -72,16 +73,24 @@ func Several(
 	said := &answers{layer: l, emit: emit}
 	l.kept, l.freeforms = heaviestFits(plan.Fits), slices.ContainsFunc(plan.Fits, isFreeform)
 	best := arrangement{fits: []Placed{{Fit: l.kept[0]}}}
-	if err := said.add(best); err != nil || most == 1 {
-		return said.layouts, err
+	if most == 1 {
+		return said.layouts, said.add(best)
 	}
-	if err := l.open(); err != nil {
+	errs := make([]error, 2)
+	geometry.SideBySide(2, func(i int) {
+		if i == 0 {
+			errs[i] = l.open()
+		} else {
+			errs[i] = said.add(best)
+		}
+	})
+	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
 	l.slack = l.measureSlack(plan.Fits)
 	beam := []arrangement{best}
 	for n := 2; n <= most && ctx.Err() == nil; n++ {
-		beam = l.oneMore(beam, said.first)
+		beam = l.oneMore(beam, said.soFar())
 		if len(beam) == 0 || opt.Stones == 0 && beam[0].carat() < onePays*best.carat() {
 			break
 		}
@@ -134,15 +143,24 @@ func (s *answers) add(some ...arrangement) error {
 	return nil
 }
 
-// first tells of an arrangement before others are looked for.
-func (s *answers) first(a arrangement) {
-	if s.emit == nil {
-		return
-	}
-	if layout, err := s.finish(a); err == nil {
-		s.emit(slices.SortedStableFunc(slices.Values(append(slices.Clone(s.layouts), layout)), func(a, b Layout) int {
-			return cmp.Compare(b.Carat(), a.Carat())
-		}))
+// soFar returns what tells of arrangements with one stone more while others are looked
+// for: of the first, and of each that is heavier.
+func (s *answers) soFar() func([]arrangement) {
+	told := 0.0
+	return func(some []arrangement) {
+		if s.emit == nil || len(some) == 0 {
+			return
+		}
+		a := slices.MaxFunc(some, func(a, b arrangement) int { return cmp.Compare(a.carat(), b.carat()) })
+		if a.carat() <= told*pays {
+			return
+		}
+		told = a.carat()
+		if layout, err := s.finish(a); err == nil && len(layout.Fits) > 0 {
+			s.emit(slices.SortedStableFunc(slices.Values(append(slices.Clone(s.layouts), layout)), func(a, b Layout) int {
+				return cmp.Compare(b.Carat(), a.Carat())
+			}))
+		}
 	}
 }
 
@@ -210,14 +228,13 @@ const beamWidth = 2
 
 // oneMore returns the best arrangements with one stone more than the given ones have: of
 // each, every piece with a stone is cut in two; and where that adds little, all stones of
-// the best calibrated ones are laid anew with another. first gets one as soon as it is
-// known.
-func (l *layer) oneMore(from []arrangement, first func(arrangement)) []arrangement {
+// the best calibrated ones are laid anew with another. soFar is told of what is found
+// meanwhile.
+func (l *layer) oneMore(from []arrangement, soFar func([]arrangement)) []arrangement {
 	var out []arrangement
 	for _, a := range from {
 		for i := range a.fits {
-			out = append(out, l.cutOnce(a, i, first)...)
-			first = nil
+			out = append(out, l.cutOnce(a, i, soFar)...)
 		}
 	}
 	if plain := slices.IndexFunc(from, arrangement.calibrated); len(from[0].fits) > 1 && plain >= 0 {
@@ -235,26 +252,27 @@ func (l *layer) oneMore(from []arrangement, first func(arrangement)) []arrangeme
 
 // cutOnce cuts the piece of fit i of an arrangement in two. On a piece of calibrated stones
 // no freeform is wanted, and the other way round; on the whole rough both are.
-func (l *layer) cutOnce(a arrangement, i int, first func(arrangement)) (out []arrangement) {
+func (l *layer) cutOnce(a arrangement, i int, soFar func([]arrangement)) (out []arrangement) {
 	whole := a.fits[i].Piece == ""
 	free := l.freeforms && (whole || !a.calibrated())
 	sides := halves(a.cuts, a.fits[i].Piece)
 	own := l.ownOf(a, i)
+	found := func(some []arrangement) {
+		soFar(some)
+		out = append(out, some...)
+	}
 	starts := l.scan(a.fits[i].Piece, sides, own)
 	if free {
-		if first != nil && len(starts) > 0 {
+		if whole && len(starts) > 0 {
 			best := slices.MaxFunc(starts, func(s, t grown) int { return cmp.Compare(l.keeping(s, own), l.keeping(t, own)) })
-			for _, a := range l.grownApart(a, i, []grown{best}, own) {
-				first(a)
-				out = append(out, a)
-			}
+			found(l.grownApart(a, i, []grown{best}, own))
 		}
 		moved := l.apart(starts, sides)
-		out = append(out, l.grownApart(a, i, moved, own)...)
+		found(l.grownApart(a, i, moved, own))
 		starts = append(moved, starts...)
 	}
 	if whole || !free {
-		out = append(out, l.parted(a, i, starts, slices.DeleteFunc(slices.Clone(own), isFreeform))...)
+		found(l.parted(a, i, starts, slices.DeleteFunc(slices.Clone(own), isFreeform)))
 	}
 	return out
 }
@@ -317,41 +335,6 @@ func (l *layer) orTogether(a arrangement, found []arrangement) []arrangement {
 	}
 	return found
 }
-
-// parted returns arrangements in which the piece of fit i is cut in two, each part
-// with a calibrated fit that is certified; own are the fits that a part may keep.
-func (l *layer) parted(a arrangement, i int, starts []grown, own []search.Fit) (out []arrangement) {
-	if len(l.pool) == 0 {
-		return nil
-	}
-	piece := a.fits[i].Piece
-	sides := halves(a.cuts, piece)
-	splits := l.splits(piece, sides, starts, own)
-	splits = splits[:min(len(splits), splitsCertified)]
-	// Two at a time, both sides of each at once.
-	for len(splits) > 0 && len(out) < beamWidth && l.ctx.Err() == nil {
-		some := splits[:min(len(splits), 2)]
-		splits = splits[len(some):]
-		fits := make([]search.Fit, 2*len(some))
-		l.each(len(fits), func(k int) {
-			s := some[k/2]
-			laid, sign := s.minus, -1.0
-			if k%2 == 1 {
-				laid, sign = s.plus, 1
-			}
-			fits[k] = l.certify(laid, append(slices.Clone(sides), s.cut.side(sign)))
-		})
-		for k, s := range some {
-			if minus, plus := fits[2*k], fits[2*k+1]; minus.Carat > 0 && plus.Carat > 0 {
-				out = append(out, a.cutInTwo(i, s.cut, plus, minus))
-			}
-		}
-	}
-	return out
-}
-
-// splitsCertified is of how many splits it is asked whether the exact shapes hold them.
-const splitsCertified = 8
 
 // finish adds what else is sawn, puts the cuts in order and describes them.
 func (l *layer) finish(a arrangement) (Layout, error) {
