@@ -2,7 +2,9 @@ package main
 
 import (
 	"bufio"
+	"go/ast"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -26,24 +28,47 @@ func TestFunctionsStaySimple(t *testing.T) {
 	}
 }
 
-// Lines are read without scrolling: 120 columns at most, a tab counting as one. Tests
-// may be wider: a row of a table stands on one line.
+// Lines are read without scrolling: 120 columns at most, a tab counting as one. What a
+// test quotes on several lines stands as it is: a stone's file, a screen.
 func TestLinesStayShort(t *testing.T) {
 	const most = 120
 	for _, s := range sources(t) {
-		if s.test {
+		if s.test && unwrapped(s.dir) {
 			continue
 		}
+		quoted := quotedLines(s)
 		file, err := os.Open(s.path)
 		require.NoError(t, err)
 		scan := bufio.NewScanner(file)
 		scan.Buffer(nil, 1<<20)
 		for n := 1; scan.Scan(); n++ {
-			if columns := utf8.RuneCountInString(scan.Text()); columns > most && !strings.Contains(scan.Text(), "http") {
+			if columns := utf8.RuneCountInString(scan.Text()); columns > most && !quoted[n] && !strings.Contains(scan.Text(), "http") {
 				t.Errorf("%s:%d has %d columns", s.path, n, columns)
 			}
 		}
 		require.NoError(t, scan.Err())
 		require.NoError(t, file.Close())
 	}
+}
+
+// unwrapped tells of the packages whose tests still have wider lines.
+func unwrapped(dir string) bool {
+	return slices.ContainsFunc([]string{"planner/search", "planner/odds", "geometry/field"}, func(of string) bool {
+		return dir == of || strings.HasPrefix(dir, of+"/")
+	})
+}
+
+// quotedLines are the lines of a file that a literal of several lines runs over.
+func quotedLines(s source) map[int]bool {
+	lines := map[int]bool{}
+	ast.Inspect(s.file, func(n ast.Node) bool {
+		if text, ok := n.(*ast.BasicLit); ok {
+			from, to := s.set.Position(text.Pos()).Line, s.set.Position(text.End()).Line
+			for k := from; from < to && k <= to; k++ {
+				lines[k] = true
+			}
+		}
+		return true
+	})
+	return lines
 }

@@ -44,7 +44,8 @@ func sources(t *testing.T) []source {
 		if filepath.Ext(p) != ".go" {
 			return nil
 		}
-		s := source{dir: path.Dir(filepath.ToSlash(p)), path: p, test: strings.HasSuffix(p, "_test.go"), set: token.NewFileSet()}
+		s := source{dir: path.Dir(filepath.ToSlash(p)), path: p, test: strings.HasSuffix(p, "_test.go"),
+			set: token.NewFileSet()}
 		s.file, err = parser.ParseFile(s.set, p, nil, 0)
 		out = append(out, s)
 		return err

@@ -106,7 +106,8 @@ func TestRoundedOnDegenerateInput(t *testing.T) {
 	same := geometry.Rounded(square, 0)
 	require.InDelta(t, 16, geometry.Area(same), 1e-12)
 	twice := geometry.Rounded([]pt{{0, 0}, {2, 0}, {2, 0}, {4, 0}, {4, 4}, {4, 4}, {0, 4}}, 1)
-	require.InDelta(t, geometry.Area(geometry.Rounded(square, 1)), geometry.Area(twice), 1e-9, "corners given twice or along an edge")
+	require.InDelta(t, geometry.Area(geometry.Rounded(square, 1)), geometry.Area(twice), 1e-9,
+		"corners given twice or along an edge")
 	// Corners cut off just as far as the disc did not reach: its arc touches each cut.
 	for _, n := range []int{1, 4} {
 		var cut []pt
@@ -120,7 +121,8 @@ func TestRoundedOnDegenerateInput(t *testing.T) {
 				cut = append(cut, turn(pt{}))
 			}
 		}
-		require.InDelta(t, geometry.Area(geometry.Rounded(square, 1)), geometry.Area(geometry.Rounded(cut, 1)), 1e-3, "%d corners cut", n)
+		require.InDelta(t, geometry.Area(geometry.Rounded(square, 1)), geometry.Area(geometry.Rounded(cut, 1)), 1e-3,
+			"%d corners cut", n)
 	}
 }
 

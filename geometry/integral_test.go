@@ -52,7 +52,8 @@ func TestIntegralOfOneIsTheArea(t *testing.T) {
 		corners, area := comb(n, 7)
 		require.InEpsilon(t, area, Integral(corners, 1.3, constant(1)), 1e-9, "comb of %d", n)
 	}
-	require.InEpsilon(t, 0.01*9, Integral([]Vec2{{3, 2}, {3.01, 2}, {3.01, 11}, {3, 11}}, 1, constant(1)), 1e-9, "a thread")
+	require.InEpsilon(t, 0.01*9, Integral([]Vec2{{3, 2}, {3.01, 2}, {3.01, 11}, {3, 11}}, 1, constant(1)), 1e-9,
+		"a thread")
 }
 
 // Second moments of a polygon in closed form (Steger 1996, "On the calculation

@@ -28,7 +28,8 @@ func TestAreaAndBounds(t *testing.T) {
 		{"a triangle", []pt{{0, 0}, {4, 0}, {0, 3}}, 6, pt{}, pt{4, 3}},
 		{"clockwise", []pt{{0, 3}, {4, 0}, {0, 0}}, -6, pt{}, pt{4, 3}},
 		{"an L of three unit squares", ell, 3, pt{}, pt{2, 2}},
-		{"a square a kilometre off", []pt{{1e6, 1e6}, {1e6 + 2, 1e6}, {1e6 + 2, 1e6 + 2}, {1e6, 1e6 + 2}}, 4, pt{1e6, 1e6}, pt{1e6 + 2, 1e6 + 2}},
+		{"a square a kilometre off", []pt{{1e6, 1e6}, {1e6 + 2, 1e6}, {1e6 + 2, 1e6 + 2}, {1e6, 1e6 + 2}}, 4, pt{1e6, 1e6},
+			pt{1e6 + 2, 1e6 + 2}},
 	} {
 		require.InDelta(t, c.area, geometry.Area(c.poly), 1e-3, c.name)
 		lo, hi := geometry.Bounds(c.poly)

@@ -54,7 +54,8 @@ func TestConvexHull(t *testing.T) {
 	require.Equal(t, []pt{{}, {X: 2}, {X: 2, Y: 1}, {X: 1, Y: 2}, {Y: 2}}, geometry.ConvexHull(ell))
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Map(rapid.IntRange(-6, 6), func(n int) float64 { return float64(n) / 3 })
-		points := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) pt { return v2(v.Draw(t, "x"), v.Draw(t, "y")) }), 3, 40).Draw(t, "points")
+		points := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) pt { return v2(v.Draw(t, "x"), v.Draw(t, "y")) }), 3,
+			40).Draw(t, "points")
 		hull := geometry.ConvexHull(points)
 		require.Subset(t, points, hull)
 		if len(hull) < 3 {

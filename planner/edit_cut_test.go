@@ -102,7 +102,8 @@ func TestUnsureHeightsTurnOverWithThePocket(t *testing.T) {
 	back, err := TurnOver(o)
 	require.NoError(t, err)
 	require.True(t, back.Equal(s))
-	through, err := ReplacePocket(s, s.Pockets[i].ID, Pocket{Outline: s.Pockets[0].Outline, Face: Through, TopRange: s.Pockets[i].TopRange})
+	through, err := ReplacePocket(s, s.Pockets[i].ID, Pocket{Outline: s.Pockets[0].Outline, Face: Through,
+		TopRange: s.Pockets[i].TopRange})
 	require.NoError(t, err)
 	require.Nil(t, through.Pockets[i].TopRange, "a pocket right through has no top to be unsure of")
 }
@@ -112,15 +113,30 @@ func TestCostAndDiaryAreEditedAndUndone(t *testing.T) {
 	paid, err := money.ParseFigures("84.00")
 	require.NoError(t, err)
 	lot := &Lot{Name: "Kettle Creek", Carat: 135, Paid: &paid}
-	require.NoError(t, h.Do("Set cost", func(s Stone) (Stone, error) { return SetCost(s, &Cost{Currency: "EUR", Lot: lot}) }))
+	require.NoError(t, h.Do("Set cost", func(s Stone) (Stone,
+		error) {
+		return SetCost(s, &Cost{Currency: "EUR", Lot: lot})
+	}))
 	lot.Paid = nil // the caller's own: not the stone's
 	require.Equal(t, "84.00", h.Stone().Cost.Lot.Paid.Figures())
 	less := money.Of(-1.5)
-	require.NoError(t, h.Do("Add entry", func(s Stone) (Stone, error) { return AddEntry(s, Entry{Date: "2026-05-02", Stage: "sawn"}) }))
-	require.ErrorContains(t, h.Do("Add entry", func(s Stone) (Stone, error) { return AddEntry(s, Entry{Date: "5/2", Stage: "sawn"}) }),
+	require.NoError(t, h.Do("Add entry", func(s Stone) (Stone,
+		error) {
+		return AddEntry(s, Entry{Date: "2026-05-02", Stage: "sawn"})
+	}))
+	require.ErrorContains(t, h.Do("Add entry", func(s Stone) (Stone,
+		error) {
+		return AddEntry(s, Entry{Date: "5/2", Stage: "sawn"})
+	}),
 		`diary[1].date: "5/2" is not a date`)
-	require.ErrorContains(t, h.Do("Set cost", func(s Stone) (Stone, error) { return SetCost(s, &Cost{Currency: "Taler"}) }), "cost.currency")
-	require.ErrorContains(t, h.Do("Set cost", func(s Stone) (Stone, error) { return SetCost(s, &Cost{Currency: "EUR", Paid: &less}) }), "cost.paid")
+	require.ErrorContains(t, h.Do("Set cost", func(s Stone) (Stone,
+		error) {
+		return SetCost(s, &Cost{Currency: "Taler"})
+	}), "cost.currency")
+	require.ErrorContains(t, h.Do("Set cost", func(s Stone) (Stone,
+		error) {
+		return SetCost(s, &Cost{Currency: "EUR", Paid: &less})
+	}), "cost.paid")
 	require.NoError(t, h.Do("Set cost", func(s Stone) (Stone, error) { return SetCost(s, nil) }))
 	for range 3 {
 		_, err := h.Undo()

@@ -76,7 +76,8 @@ func TestLeanHasItsLimits(t *testing.T) {
 	s := marked(t)
 	for lean, good := range map[float64]bool{
 		0: true, 1e-9: true, 45: true, 80: true,
-		-1e-9: false, math.Nextafter(80, 81): false, 80.5: false, 90: false, -20: false, math.NaN(): false, math.Inf(1): false,
+		-1e-9: false, math.Nextafter(80,
+			81): false, 80.5: false, 90: false, -20: false, math.NaN(): false, math.Inf(1): false,
 	} {
 		k := s.Cracks[0]
 		k.Lean = lean

@@ -14,15 +14,18 @@ import (
 // slab is a level stone, 20 x 20 mm and 8 high, with one of each kind of mark.
 func slab() Stone {
 	square := func(x, y, half float64) []geometry.Vec2 {
-		return []geometry.Vec2{{X: x - half, Y: y - half}, {X: x + half, Y: y - half}, {X: x + half, Y: y + half}, {X: x - half, Y: y + half}}
+		return []geometry.Vec2{{X: x - half, Y: y - half}, {X: x + half, Y: y - half}, {X: x + half, Y: y + half},
+			{X: x - half, Y: y + half}}
 	}
 	return Stone{
 		Name: "Slab", Material: "opal", ScaleCt: 40,
 		Outline: square(0, 0, 10), Top: []geometry.Vec3{{Z: 8}}, Base: []geometry.Vec3{{Z: 0}},
 		Cracks: []Crack{
-			{ID: "C1", Path: []geometry.Vec2{{X: -5}, {X: 5}}, Face: Top, Depth: 3, Lean: 45, Toward: 90, DepthRange: &Range{Least: 2, Most: 4}},
+			{ID: "C1", Path: []geometry.Vec2{{X: -5}, {X: 5}}, Face: Top, Depth: 3, Lean: 45, Toward: 90,
+				DepthRange: &Range{Least: 2, Most: 4}},
 			{ID: "C2", Path: []geometry.Vec2{{X: -5}, {X: 5}}, Face: Base, Depth: 3},
-			{ID: "C3", Path: []geometry.Vec2{{X: -5}, {X: 5}}, Face: Top, Through: true, DepthRange: &Range{Least: 5, Open: true}},
+			{ID: "C3", Path: []geometry.Vec2{{X: -5}, {X: 5}}, Face: Top, Through: true,
+				DepthRange: &Range{Least: 5, Open: true}},
 		},
 		Pockets: []Pocket{
 			{ID: "P1", Outline: square(-5, -5, 2), Face: Top, Depth: 1, DepthRange: &Range{Least: 0.5, Most: 2}},

@@ -21,7 +21,8 @@ func marked(t testing.TB) Stone {
 	require.NoError(t, err)
 	square := []geometry.Vec2{v2(-2, -2), v2(2, -2), v2(2, 2), v2(-2, 2)}
 	for _, f := range []Face{Top, Base} {
-		s, err = AddCrack(s, Crack{Path: []geometry.Vec2{v2(4, -9), v2(5.5, -4), v2(8, 1)}, Face: f, Depth: 6, Lean: 20, Toward: 150, RunOn: 1})
+		s, err = AddCrack(s, Crack{Path: []geometry.Vec2{v2(4, -9), v2(5.5, -4), v2(8, 1)}, Face: f, Depth: 6, Lean: 20,
+			Toward: 150, RunOn: 1})
 		require.NoError(t, err)
 		s, err = AddPocket(s, Pocket{Outline: square, Face: f, Depth: 2})
 		require.NoError(t, err)
@@ -102,7 +103,8 @@ func TestACrossingMoveNamesTheEdges(t *testing.T) {
 	var p Problem
 	require.ErrorAs(t, err, &p)
 	require.Equal(t, &[2]int{1, 3}, p.Edges)
-	require.EqualError(t, err, "outline: crosses itself: edge outline[1]-[2] meets edge outline[3]-[0]: move or take away one of their corners")
+	require.EqualError(t, err,
+		"outline: crosses itself: edge outline[1]-[2] meets edge outline[3]-[0]: move or take away one of their corners")
 	require.True(t, got.Equal(s))
 }
 

@@ -75,7 +75,8 @@ func TestAThicknessReadIsThere(t *testing.T) {
 		if errTop != nil || errBase != nil {
 			return // the spots lie on one line
 		}
-		rough := Rough{TopSheet: top, BaseSheet: base, TopLevel: levelOf(s.Top, math.Max), BaseLevel: levelOf(s.Base, math.Min)}
+		rough := Rough{TopSheet: top, BaseSheet: base, TopLevel: levelOf(s.Top, math.Max),
+			BaseLevel: levelOf(s.Base, math.Min)}
 		for p, v := range thick {
 			if d := math.Abs(rough.Top(p.X, p.Y) - rough.Base(p.X, p.Y) - v); d > 0.002 { // heights are kept to a micrometre
 				t.Fatalf("%v mm thick at %v, read %v", v+d, p, v)
@@ -131,7 +132,8 @@ func TestScaleThickness(t *testing.T) {
 	s, err := SetThicknesses(Stone{Outline: discOf(12, 10)}, 9, 3, BothRound)
 	require.NoError(t, err)
 	tri := []geometry.Vec2{{X: 0}, {X: 3}, {X: 3, Y: 3}}
-	s.Pockets = []Pocket{{ID: "P1", Outline: tri, Face: Inside, Low: 3, High: 6, TopRange: &Range{Least: 4.5, Most: 9}}, {ID: "P2", Outline: tri, Face: Top, Depth: 2}}
+	s.Pockets = []Pocket{{ID: "P1", Outline: tri, Face: Inside, Low: 3, High: 6, TopRange: &Range{Least: 4.5, Most: 9}},
+		{ID: "P2", Outline: tri, Face: Top, Depth: 2}}
 	s.Cuts = []Cut{{ID: "K1", Point: geometry.Vec3{Z: 3}, Normal: geometry.Vec3{X: 1, Z: 1}, Kerf: 0.3}}
 	out, err := ScaleThickness(s, 12)
 	require.NoError(t, err)

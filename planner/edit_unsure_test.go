@@ -15,7 +15,8 @@ func TestAMarkIsMadeUnsureAndSureAgain(t *testing.T) {
 		Top: []geometry.Vec3{{Z: 8}, {X: 1, Z: 9}, {Y: 1, Z: 7}}, Base: []geometry.Vec3{{Z: 1}},
 		Cracks: []Crack{{ID: "C1", Path: path, Face: Top, Depth: 3}, {ID: "C2", Path: path, Face: Top, Through: true}},
 		Pockets: []Pocket{
-			{ID: "P1", Outline: tri, Face: Base, Depth: 2}, {ID: "P2", Outline: tri, Face: Inside, Low: 2, High: 6}, {ID: "P3", Outline: tri, Face: Through},
+			{ID: "P1", Outline: tri, Face: Base, Depth: 2}, {ID: "P2", Outline: tri, Face: Inside, Low: 2, High: 6}, {ID: "P3",
+				Outline: tri, Face: Through},
 		},
 	}
 	before := s
@@ -63,7 +64,8 @@ func TestLookedToMakesTheLeast(t *testing.T) {
 		mm  float64
 		why string
 	}{
-		{"P9", 2, "no mark P9"}, {"C2", 3, "taken as known"}, {"P2", 3, "from no face"}, {"P1", 1, "1 mm deep at the least"}, {"C1", 3, "4 mm deep"},
+		{"P9", 2, "no mark P9"}, {"C2", 3, "taken as known"}, {"P2", 3, "from no face"}, {"P1", 1,
+			"1 mm deep at the least"}, {"C1", 3, "4 mm deep"},
 	} {
 		same, err := LookedTo(s, c.id, c.mm)
 		require.ErrorContains(t, err, c.why)

@@ -113,7 +113,10 @@ func randomEdit(t *rapid.T, s Stone) (name string, edit func(Stone) (Stone, erro
 	case 8:
 		return "Add pocket", func(s Stone) (Stone, error) { return AddPocket(s, Pocket{Outline: path, Face: face, Depth: 2}) }
 	case 9:
-		return "Add colour zone", func(s Stone) (Stone, error) { return AddZone(s, Zone{Outline: path, Face: face, Grade: 3}) }
+		return "Add colour zone", func(s Stone) (Stone, error) {
+			return AddZone(s,
+				Zone{Outline: path, Face: face, Grade: 3})
+		}
 	case 10:
 		id := rapid.SampledFrom([]string{"C1", "P1", "Z1", "C2"}).Draw(t, "id")
 		return "Delete mark", func(s Stone) (Stone, error) { return DeleteMark(s, id) }

@@ -24,7 +24,9 @@ func TestSlips(t *testing.T) {
 func TestNearest(t *testing.T) {
 	known := []string{"opal", "opal-boulder", "pyrope", "jasper", "jade", "agate"}
 	for word, want := range map[string][]string{
-		"opel": {"opal"}, "OPAL": {"opal", "opal-boulder"}, "jaspar": {"jasper"}, "opal-b": {"opal-boulder"}, "agata": {"agate"}, "": nil, "zzz": nil, "granite": nil,
+		"opel": {"opal"}, "OPAL": {"opal",
+			"opal-boulder"}, "jaspar": {"jasper"}, "opal-b": {"opal-boulder"}, "agata": {"agate"}, "": nil, "zzz": nil,
+		"granite": nil,
 	} {
 		require.Equal(t, want, Nearest(word, known), word)
 	}

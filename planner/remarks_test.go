@@ -71,12 +71,16 @@ func TestSlipsAreRemarkedOn(t *testing.T) {
 		says  string
 	}{
 		// 7 mm half way out; a third of 8 mm is 2.7.
-		"a digit slipped, inside": {slip(3, geometry.Vec3{X: inner.X, Y: inner.Y, Z: inner.Z - 3.5}), "top[3]", "lower than the other readings say there"},
-		"too high, inside":        {slip(3, geometry.Vec3{X: inner.X, Y: inner.Y, Z: 13}), "top[3]", "higher than the other readings say there"},
-		"too high, at the rim":    {slip(12, geometry.Vec3{X: rim.X, Y: rim.Y, Z: 40}), "top[12]", "higher"},
-		"too low, at the rim":     {slip(12, geometry.Vec3{X: rim.X, Y: rim.Y, Z: 0.5}), "top[12]", "lower"},
-		"an x of 70 instead of 7": {slip(9, geometry.Vec3{X: 90, Y: at[9].Y, Z: at[9].Z}), "top[9]", "was read 80.0 mm outside the outline"},
-		"beside another, steep":   {slip(12, geometry.Vec3{X: at[11].X + 0.5, Y: at[11].Y, Z: at[11].Z + 0.9}), "top[12]", "changes by 0.9 mm within 0.5 mm of top[11]"},
+		"a digit slipped, inside": {slip(3, geometry.Vec3{X: inner.X, Y: inner.Y, Z: inner.Z - 3.5}), "top[3]",
+			"lower than the other readings say there"},
+		"too high, inside": {slip(3, geometry.Vec3{X: inner.X, Y: inner.Y, Z: 13}), "top[3]",
+			"higher than the other readings say there"},
+		"too high, at the rim": {slip(12, geometry.Vec3{X: rim.X, Y: rim.Y, Z: 40}), "top[12]", "higher"},
+		"too low, at the rim":  {slip(12, geometry.Vec3{X: rim.X, Y: rim.Y, Z: 0.5}), "top[12]", "lower"},
+		"an x of 70 instead of 7": {slip(9, geometry.Vec3{X: 90, Y: at[9].Y, Z: at[9].Z}), "top[9]",
+			"was read 80.0 mm outside the outline"},
+		"beside another, steep": {slip(12, geometry.Vec3{X: at[11].X + 0.5, Y: at[11].Y, Z: at[11].Z + 0.9}), "top[12]",
+			"changes by 0.9 mm within 0.5 mm of top[11]"},
 	} {
 		got := remarks(t, c.stone)
 		require.Contains(t, got[c.place], c.says, "%s: %v", name, got)
@@ -102,7 +106,8 @@ func TestFacesOnTheWrongSideNameTheReading(t *testing.T) {
 	problems := planner.Validate(s, presets.Builtin())
 	require.NotEmpty(t, problems)
 	require.Equal(t, "base[3]", problems[0].Place)
-	require.Contains(t, problems[0].What, "12 mm lies at or above the top, which is at 7.00 mm there", "with both heights: on the paraboloid 5 mm out")
+	require.Contains(t, problems[0].What, "12 mm lies at or above the top, which is at 7.00 mm there",
+		"with both heights: on the paraboloid 5 mm out")
 	// A stone that ends before its outline begins.
 	s = dome()
 	s.Top = []geometry.Vec3{{Z: 1}}

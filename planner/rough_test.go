@@ -74,10 +74,13 @@ func TestVolumesInClosedForm(t *testing.T) {
 		{"slab over an L", ell, [3]float64{7}, [3]float64{2}, 48 * 5, 1e-9},
 		{"triangle, clockwise", clockwise, [3]float64{3}, [3]float64{0}, 18, 1e-9},
 		// Area times the thickness at the centroid.
-		{"between two planes over a triangle", clockwise, [3]float64{9, 0.5, -1}, [3]float64{1, -0.25, 0.5}, 6 * (8 + 0.75*4/3.0 - 1.5*1), 1e-8},
-		{"between two planes over the L", ell, [3]float64{9, 0.1, 0.2}, [3]float64{0}, 48*9 + 0.1*(32*4+16*2) + 0.2*(32*2+16*6), 1e-8},
+		{"between two planes over a triangle", clockwise, [3]float64{9, 0.5, -1}, [3]float64{1, -0.25, 0.5},
+			6 * (8 + 0.75*4/3.0 - 1.5*1), 1e-8},
+		{"between two planes over the L", ell, [3]float64{9, 0.1, 0.2}, [3]float64{0},
+			48*9 + 0.1*(32*4+16*2) + 0.2*(32*2+16*6), 1e-8},
 		{"a polygon of 360 corners", circle, [3]float64{4}, [3]float64{1}, 3 * 360 * 50 * math.Sin(math.Pi/180), 1e-8},
-		{"the same between planes", circle, [3]float64{4, 0.1, -0.1}, [3]float64{1}, 3 * 360 * 50 * math.Sin(math.Pi/180), 1e-8},
+		{"the same between planes", circle, [3]float64{4, 0.1, -0.1}, [3]float64{1}, 3 * 360 * 50 * math.Sin(math.Pi/180),
+			1e-8},
 		// The faces cross at x = 0: a wedge of half the length, 10 x 10 x 5 over 2.
 		{"faces that cross inside", box(-10, -5, 10, 5), [3]float64{0, 0.5}, [3]float64{0}, 250, 0.001},
 		// Half the square, with the thickness at its centroid (10/3, 10/3).
@@ -110,7 +113,8 @@ func TestVolumeOnAnyOutline(t *testing.T) {
 				star = append(star, geometry.Vec2{X: d * cos, Y: d * sin})
 			}
 			// 2n triangles from the middle.
-			assert.InEpsilon(t, 5*float64(n)*10*notch*math.Sin(math.Pi/float64(n)), volume(level(star)), 1e-9, "%d points, notches at %g", n, notch)
+			assert.InEpsilon(t, 5*float64(n)*10*notch*math.Sin(math.Pi/float64(n)), volume(level(star)), 1e-9,
+				"%d points, notches at %g", n, notch)
 		}
 	}
 	// A saw blade's outline: teeth 0.2 mm deep round a strip of 60 by 4 mm.
@@ -156,7 +160,8 @@ func TestThickness(t *testing.T) {
 	// 0.05 mm.
 	s := planner.Stone{Outline: box(-8, -6, 8, 6), Base: []geometry.Vec3{{}}}
 	s.Top = []geometry.Vec3{
-		{X: -7, Y: -5, Z: 4}, {X: 7, Y: -5, Z: 5}, {X: 7, Y: 5, Z: 4}, {X: -7, Y: 5, Z: 3}, {X: 1, Y: 1, Z: 7}, {X: -2, Y: 2, Z: 7.2},
+		{X: -7, Y: -5, Z: 4}, {X: 7, Y: -5, Z: 5}, {X: 7, Y: 5, Z: 4}, {X: -7, Y: 5, Z: 3}, {X: 1, Y: 1, Z: 7}, {X: -2, Y: 2,
+			Z: 7.2},
 	}
 	r, err = planner.NewRough(s)
 	require.NoError(t, err)

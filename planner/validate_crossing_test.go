@@ -83,7 +83,8 @@ func TestCrossingOfOutlines(t *testing.T) {
 		{"corner on an edge from inside", []geometry.Vec2{v2(0, 0), v2(4, 0), v2(4, 4), v2(2, 0), v2(0, 4)}, crosses},
 		{"corner on an upright edge", []geometry.Vec2{v2(0, 0), v2(4, 0), v2(4, 4), v2(0, 2), v2(1, 4), v2(0, 4)}, crosses},
 		{"two corners at one spot", []geometry.Vec2{v2(0, 0), v2(2, 2), v2(0, 4), v2(4, 4), v2(2, 2), v2(4, 0)}, sameEnds},
-		{"edges that lie on one another", []geometry.Vec2{v2(0, 0), v2(6, 0), v2(6, 3), v2(4, 3), v2(4, 0), v2(2, 0), v2(2, 3), v2(0, 3)}, crosses},
+		{"edges that lie on one another", []geometry.Vec2{v2(0, 0), v2(6, 0), v2(6, 3), v2(4, 3), v2(4, 0), v2(2, 0),
+			v2(2, 3), v2(0, 3)}, crosses},
 		{"edges that cross behind a notch", []geometry.Vec2{v2(0, 0), v2(10, 6), v2(10, 0), v2(0, 6), v2(2, 3)}, crosses},
 		{"three on a line", []geometry.Vec2{v2(1, 1), v2(2, 1), v2(0, 1)}, crosses},
 		{"all on a line", []geometry.Vec2{v2(0, 0), v2(5, 5), v2(2, 2), v2(9, 9)}, crosses},
@@ -155,7 +156,8 @@ func manyCorners() map[string][]geometry.Vec2 {
 	// The combs close through a corner behind them all.
 	for _, name := range []string{"upright comb", "lying comb", "slanting comb"} {
 		c := out[name]
-		c[n-1] = map[string]geometry.Vec2{"upright comb": v2(250, -500), "lying comb": v2(-500, 250), "slanting comb": v2(0, -900)}[name]
+		c[n-1] = map[string]geometry.Vec2{"upright comb": v2(250, -500), "lying comb": v2(-500, 250),
+			"slanting comb": v2(0, -900)}[name]
 	}
 	return out
 }
@@ -198,7 +200,8 @@ func TestExtentAgreesWithTryingEveryAngle(t *testing.T) {
 	require.InDelta(t, 5.5, rectangle.Centre.Y, 1e-12)
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(-20, 20)
-		corners := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) geometry.Vec2 { return v2(v.Draw(t, "x"), v.Draw(t, "y")) }), 3, 15).Draw(t, "corners")
+		corners := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) geometry.Vec2 { return v2(v.Draw(t, "x"), v.Draw(t, "y")) }),
+			3, 15).Draw(t, "corners")
 		e := Extent(corners)
 		if e.Width < 0 || e.Length < e.Width || e.Angle <= -math.Pi/2-1e-12 || e.Angle > math.Pi/2+1e-12 {
 			t.Fatalf("%+v", e)
@@ -231,5 +234,6 @@ func box(corners []geometry.Vec2, angle float64) (along, across float64) {
 func ExampleProblem() {
 	_, err := SetOutline(Stone{}, []geometry.Vec2{v2(0, 0), v2(2, 2), v2(2, 0), v2(0, 2)})
 	fmt.Println(err)
-	// Output: outline: crosses itself: edge outline[0]-[1] meets edge outline[2]-[3]: move or take away one of their corners
+	// Output:
+	// outline: crosses itself: edge outline[0]-[1] meets edge outline[2]-[3]: move or take away one of their corners
 }

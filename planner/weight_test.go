@@ -54,7 +54,8 @@ func TestCaratBand(t *testing.T) {
 
 	// With 0.1 mm on each dimension: the half-ellipsoid that much smaller and
 	// larger.
-	band := planner.CaratBand(volume, size, planner.DimensionTolerance, planner.Gravity{Low: 1.80, Likely: 1.83, High: 1.93})
+	band := planner.CaratBand(volume, size, planner.DimensionTolerance,
+		planner.Gravity{Low: 1.80, Likely: 1.83, High: 1.93})
 	assert.InDelta(t, math.Pi/6*11.16*7.72*4.13*1.80/200, band.Low, 1e-9)
 	assert.InDelta(t, math.Pi/6*11.36*7.92*4.33*1.93/200, band.High, 1e-9)
 	assert.InDelta(t, volume*1.83/200, band.Likely, 1e-9)
@@ -69,7 +70,8 @@ func TestCaratBandHoldsTheLikely(t *testing.T) {
 		sg := rapid.Float64Range(0.5, 10).Draw(t, "sg")
 		size := [3]float64{length("length"), length("width"), length("height")}
 		tolerance := rapid.Float64Range(0, 0.2).Draw(t, "tolerance")
-		band := planner.CaratBand(length("volume"), size, tolerance, planner.Gravity{Low: sg * 0.9, Likely: sg, High: sg * 1.1})
+		band := planner.CaratBand(length("volume"), size, tolerance,
+			planner.Gravity{Low: sg * 0.9, Likely: sg, High: sg * 1.1})
 		require.True(t, 0 <= band.Low && band.Low < band.Likely && band.Likely < band.High)
 	})
 }
@@ -79,18 +81,27 @@ func TestWeightRemark(t *testing.T) {
 		volume, area, sg, scale float64
 		want                    string
 	}{
-		"nothing at all":    {0, 0, 0, 0, ""},
-		"not weighed":       {1000, 100, 2, 0, ""},
-		"no volume":         {0, 100, 2, 10, ""},
-		"not numbers":       {math.NaN(), 100, 2, 10, ""},
-		"equal":             {1000, 100, 2, 10, ""},
-		"a tenth heavier":   {1100, 100, 2, 10, ""},
-		"a tenth lighter":   {900, 100, 2, 10, ""},
-		"just over a tenth": {1101, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs 11.0 ct, 10% heavier than the 10.0 ct on the scale. They would agree if it were 1.0 mm thinner all over (now 11.0 mm on average), or at an SG of 1.82 instead of 2.00."},
+		"nothing at all":  {0, 0, 0, 0, ""},
+		"not weighed":     {1000, 100, 2, 0, ""},
+		"no volume":       {0, 100, 2, 10, ""},
+		"not numbers":     {math.NaN(), 100, 2, 10, ""},
+		"equal":           {1000, 100, 2, 10, ""},
+		"a tenth heavier": {1100, 100, 2, 10, ""},
+		"a tenth lighter": {900, 100, 2, 10, ""},
+		"just over a tenth": {1101, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs " +
+			"11.0 ct, 10% heavier than the 10.0 ct on the scale. " +
+			"They would agree if it were 1.0 mm thinner all over (now 11.0 mm on average), " +
+			"or at an SG of 1.82 instead of 2.00."},
 		// 800 mm3 at SG 2 are 8 ct; 10 ct are 1,000 mm3 over 100 mm2, 2 mm more
 		// than now, or SG 2.5.
-		"too thin":  {800, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs 8.0 ct, 20% lighter than the 10.0 ct on the scale. They would agree if it were 2.0 mm thicker all over (now 8.0 mm on average), or at an SG of 2.50 instead of 2.00."},
-		"too thick": {2000, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs 20.0 ct, 100% heavier than the 10.0 ct on the scale. They would agree if it were 10.0 mm thinner all over (now 20.0 mm on average), or at an SG of 1.00 instead of 2.00."},
+		"too thin": {800, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs " +
+			"8.0 ct, 20% lighter than the 10.0 ct on the scale. " +
+			"They would agree if it were 2.0 mm thicker all over (now 8.0 mm on average), " +
+			"or at an SG of 2.50 instead of 2.00."},
+		"too thick": {2000, 100, 2, 10, "At an SG of 2.00 the stone as drawn weighs " +
+			"20.0 ct, 100% heavier than the 10.0 ct on the scale. " +
+			"They would agree if it were 10.0 mm thinner all over (now 20.0 mm on average), " +
+			"or at an SG of 1.00 instead of 2.00."},
 	} {
 		t.Run(name, func(t *testing.T) {
 			assert.Equal(t, c.want, planner.WeightRemark(c.volume, c.area, c.sg, c.scale))

@@ -38,7 +38,8 @@ func withBest(m *Model, carat float64) search.Plan {
 func addPocket(t *testing.T, m *Model) {
 	t.Helper()
 	require.NoError(t, m.s.Do("Add P9", func(s planner.Stone) (planner.Stone, error) {
-		s.Pockets = append(s.Pockets[:len(s.Pockets):len(s.Pockets)], planner.Pocket{ID: "P9", Face: planner.Through, Outline: s.Outline[:3]})
+		s.Pockets = append(s.Pockets[:len(s.Pockets):len(s.Pockets)],
+			planner.Pocket{ID: "P9", Face: planner.Through, Outline: s.Outline[:3]})
 		return s, nil
 	}))
 	m.follow()
@@ -52,7 +53,8 @@ func TestTheAnswerLineSaysWhatIsKnown(t *testing.T) {
 	p.Stage, p.HeaviestOpen, p.Progress = "deciding what could be heavier", 8.4, 0.5
 	plans(m, p, false)
 	line := answerOf(t, m)
-	for _, want := range []string{"best so far 7.95 ct", "14x9 oval", "up to 8.40 ct not ruled out", "deciding what could be heavier", " 50% 3s"} {
+	for _, want := range []string{"best so far 7.95 ct", "14x9 oval", "up to 8.40 ct not ruled out",
+		"deciding what could be heavier", " 50% 3s"} {
 		require.Contains(t, line, want)
 	}
 	p.HeaviestOpen = 256.37 // the rough weighs 26.3 ct

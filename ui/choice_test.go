@@ -75,7 +75,8 @@ func TestTheStatusLineExplainsWhatIsUnderTheCursor(t *testing.T) {
 	for _, size := range [][2]int{{60, 18}, {80, 24}, {160, 50}} {
 		m := settled(t, "nodule.stone", size[0], size[1])
 		plans(m, withBest(m, 9), true)
-		for _, c := range [][2]string{{"2", "Z1 colour"}, {"3", "Held by the skin of the top"}, {"4", "Z1 colour"}, {"1", "the best fit, 3.9 mm thick"}} {
+		for _, c := range [][2]string{{"2", "Z1 colour"}, {"3", "Held by the skin of the top"}, {"4", "Z1 colour"},
+			{"1", "the best fit, 3.9 mm thick"}} {
 			press(t, m, c[0])
 			require.Contains(t, statusOf(t, m), c[1], "view %s at %v", c[0], size)
 			require.NotContains(t, statusOf(t, m), "…")

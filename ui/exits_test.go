@@ -34,7 +34,8 @@ func (s *session) keptEdits() {
 			home = v
 		}
 	}
-	again, err := stonefile.Open(s.file, stonefile.Options{Set: presets.Builtin(), StateFolder: filepath.Join(home, "cabwright")})
+	again, err := stonefile.Open(s.file, stonefile.Options{Set: presets.Builtin(),
+		StateFolder: filepath.Join(home, "cabwright")})
 	require.NoError(s.t, err)
 	defer again.Close()
 	found := again.Found()
@@ -55,7 +56,8 @@ func TestEveryWayOutRestoresTheTerminalAndKeepsTheEdits(t *testing.T) {
 		status int
 		says   string
 	}{
-		"leave":       {"", func(s *session) { s.keys("q"); s.waits("not saved"); s.keys("l", "<enter>") }, 0, "opening it again offers them"},
+		"leave": {"", func(s *session) { s.keys("q"); s.waits("not saved"); s.keys("l", "<enter>") }, 0,
+			"opening it again offers them"},
 		"ctrl+c":      {"", func(s *session) { s.keys("<ctrl+c>") }, 0, "opening it again offers them"},
 		"SIGINT":      {"", signal(syscall.SIGINT), 1, "interrupt"},
 		"SIGTERM":     {"", signal(syscall.SIGTERM), 1, "terminated"},
@@ -138,7 +140,9 @@ func TestKilledProgramKeepsTheEdits(t *testing.T) {
 func TestSuspendAndResume(t *testing.T) {
 	t.Parallel()
 	file := stoneFile(t, "nodule.stone")
-	shell := exec.Command("sh", "-c", `set -m; "$0" "$1"; echo SHELL; stty -a | grep -o -e '-icanon' -e ' icanon'; sleep 0.2; fg >/dev/null; echo END`, os.Args[0], file)
+	shell := exec.Command("sh", "-c",
+		`set -m; "$0" "$1"; echo SHELL; stty -a | grep -o -e '-icanon' -e ' icanon'; sleep 0.2; fg >/dev/null; echo END`,
+		os.Args[0], file)
 	s := launch(t, 80, 24, file, shell)
 	s.waits("all decided")
 	s.keys("<tab>")

@@ -14,7 +14,8 @@ import (
 func TestTheListFindsByMeaning(t *testing.T) {
 	m := settled(t, "nodule.stone", 80, 24)
 	for query, want := range map[string]string{
-		"print": "summary", "help": "All actions", "legend": "Signs and colours", "leave": "Leave", "quit": "Leave", "exit": "Leave",
+		"print": "summary", "help": "All actions", "legend": "Signs and colours", "leave": "Leave",
+		"quit": "Leave", "exit": "Leave",
 		"caliper": "calipers", "paste": "Table of readings", "unsure": "sure", "sand": "pocket", "settings": "details",
 	} {
 		found := keys.Search(m.everything(), query)

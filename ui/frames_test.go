@@ -83,7 +83,8 @@ func settle(t testing.TB, m *Model) {
 func press(t testing.TB, m *Model, keys ...string) {
 	t.Helper()
 	types := map[string]tea.KeyType{"<enter>": tea.KeyEnter, "<esc>": tea.KeyEsc, "<tab>": tea.KeyTab, "<up>": tea.KeyUp,
-		"<down>": tea.KeyDown, "<left>": tea.KeyLeft, "<right>": tea.KeyRight, "<back>": tea.KeyBackspace, "<ctrl+s>": tea.KeyCtrlS, "<home>": tea.KeyHome,
+		"<down>": tea.KeyDown, "<left>": tea.KeyLeft, "<right>": tea.KeyRight, "<back>": tea.KeyBackspace,
+		"<ctrl+s>": tea.KeyCtrlS, "<home>": tea.KeyHome,
 		"<pgdown>": tea.KeyPgDown}
 	for _, k := range keys {
 		if kind, ok := types[k]; ok {
@@ -157,7 +158,8 @@ func TestASCIIFramesAreASCII(t *testing.T) {
 	for _, size := range [][2]int{{80, 24}, {160, 50}, {45, 12}} {
 		m := settled(t, "nodule.stone", size[0], size[1])
 		m.s.Glyphs = canvas.ASCII
-		for _, k := range []string{"<tab>", "2", "<tab>", ".", "e", "<esc>", "3", "b", "r", "n", "<esc>", "T", "4", "5", "a", "6", "c", "<esc>", "7", "n", "<esc>", "?", "<esc>", "i"} {
+		for _, k := range []string{"<tab>", "2", "<tab>", ".", "e", "<esc>", "3", "b", "r", "n", "<esc>", "T", "4", "5", "a",
+			"6", "c", "<esc>", "7", "n", "<esc>", "?", "<esc>", "i"} {
 			press(t, m, k)
 			for i, r := range frameOf(t, m) {
 				require.Less(t, r, rune(0x80), "after %s, at %d: %q", k, i, r)

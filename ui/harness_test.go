@@ -45,7 +45,8 @@ func TestMain(m *testing.M) {
 
 // child runs the workbench as main does, on the file named by its argument.
 func child() int {
-	cfg := Config{Path: os.Args[1], In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Presets: presets.Builtin(), Search: fakeSearch}
+	cfg := Config{Path: os.Args[1], In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Presets: presets.Builtin(),
+		Search: fakeSearch}
 	if os.Getenv(realEnv) != "" {
 		cfg.Search = search.Run
 	}
@@ -120,7 +121,8 @@ const brokenTilt = 1
 // fakeSearch finds ovals of one and of two sides in the middle of the stone, one
 // after the other as a search that streams does: what is tested here is not
 // whether they fit.
-func fakeSearch(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error) {
+func fakeSearch(ctx context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan,
+	error) {
 	if opt.TiltMaxDeg == brokenTilt {
 		geometry.SideBySide(opt.Workers, func(int) { panic("broken search") })
 		panic("broken search")
@@ -166,7 +168,8 @@ func fakeFit(e planner.Calipers, k float64, sides int) search.Fit {
 	return search.Fit{
 		Candidate: search.Candidate{Solid: body, Face: planner.Top, DomeStyle: "medium", BackStyle: "flat"},
 		Pose:      search.Pose{Origin: geometry.Vec3{X: e.Centre.X, Y: e.Centre.Y, Z: 3}, Axes: geometry.Identity3()},
-		Clearance: 0.21, LimitedBy: []string{"skin"}, Volume: 251, Carat: 2.3, CaratLow: 2.1, CaratHigh: 2.6, Colour: 0.5, Proved: true,
+		Clearance: 0.21, LimitedBy: []string{"skin"}, Volume: 251, Carat: 2.3, CaratLow: 2.1, CaratHigh: 2.6, Colour: 0.5,
+		Proved: true,
 	}
 }
 

@@ -94,7 +94,8 @@ func TestAnEditIsNotKeptYetUntilItIsInTheJournal(t *testing.T) {
 
 func TestAnEditThatIsNotKeptSaysSo(t *testing.T) {
 	m, store := keeping(t)
-	store.recording = &stonefile.Fault{Path: "nodule.stone", What: "the edit is not in the journal yet", Err: errors.New("no space left")}
+	store.recording = &stonefile.Fault{Path: "nodule.stone", What: "the edit is not in the journal yet",
+		Err: errors.New("no space left")}
 	finish(m, rename(t, m, "one"))
 	require.Contains(t, titleOf(m), "NOT KEPT")
 	require.Equal(t, "nodule.stone: the edit is not in the journal yet: no space left", m.s.Status().Text)

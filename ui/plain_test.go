@@ -19,7 +19,8 @@ func init() { plainWait, searchWait = patience, patience }
 func dialogue(t *testing.T, file string, lines ...string) string {
 	t.Helper()
 	t.Setenv("XDG_STATE_HOME", t.TempDir())
-	m, err := open(Config{Path: file, Plain: true, Getenv: func(string) string { return "" }, Presets: presets.Builtin(), Search: fakeSearch})
+	m, err := open(Config{Path: file, Plain: true, Getenv: func(string) string { return "" }, Presets: presets.Builtin(),
+		Search: fakeSearch})
 	require.NoError(t, err)
 	var out strings.Builder
 	ctx, cancel := context.WithTimeout(context.Background(), patience)

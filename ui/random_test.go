@@ -17,12 +17,15 @@ import (
 func TestRandomEventsBreakNothing(t *testing.T) {
 	names := []string{"nodule.stone", "nugget.stone", "seam.stone", "slab.stone", "two-faces.stone", "one-crack.stone"}
 	typed := strings.Split("1234abcdefghijklnoprtuUvwxyzsSYyDBFTC[]=+-0.,/:;?HJKL 9 5", "")
-	special := []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyTab, tea.KeyShiftTab, tea.KeyUp, tea.KeyDown, tea.KeyLeft, tea.KeyRight,
-		tea.KeyBackspace, tea.KeyDelete, tea.KeyPgUp, tea.KeyPgDown, tea.KeyHome, tea.KeyEnd, tea.KeyCtrlU, tea.KeyCtrlS, tea.KeySpace}
+	special := []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyTab, tea.KeyShiftTab, tea.KeyUp, tea.KeyDown, tea.KeyLeft,
+		tea.KeyRight,
+		tea.KeyBackspace, tea.KeyDelete, tea.KeyPgUp, tea.KeyPgDown, tea.KeyHome, tea.KeyEnd, tea.KeyCtrlU, tea.KeyCtrlS,
+		tea.KeySpace}
 	rapid.Check(t, func(rt *rapid.T) {
 		m := settled(t, rapid.SampledFrom(names).Draw(rt, "stone"), 80, 24)
 		first := m.s.Stone()
-		buttons := []tea.MouseButton{tea.MouseButtonLeft, tea.MouseButtonLeft, tea.MouseButtonRight, tea.MouseButtonWheelUp, tea.MouseButtonWheelDown}
+		buttons := []tea.MouseButton{tea.MouseButtonLeft, tea.MouseButtonLeft, tea.MouseButtonRight, tea.MouseButtonWheelUp,
+			tea.MouseButtonWheelDown}
 		actions := []tea.MouseAction{tea.MouseActionPress, tea.MouseActionMotion, tea.MouseActionRelease}
 		for i := range events {
 			switch rapid.IntRange(0, 9).Draw(rt, "kind") {
@@ -35,7 +38,8 @@ func TestRandomEventsBreakNothing(t *testing.T) {
 					Button: rapid.SampledFrom(buttons).Draw(rt, "button"), Action: rapid.SampledFrom(actions).Draw(rt, "action")})
 			default:
 				if i%50 == 0 {
-					m.Update(tea.WindowSizeMsg{Width: rapid.IntRange(1, 200).Draw(rt, "cols"), Height: rapid.IntRange(1, 60).Draw(rt, "rows")})
+					m.Update(tea.WindowSizeMsg{Width: rapid.IntRange(1, 200).Draw(rt, "cols"),
+						Height: rapid.IntRange(1, 60).Draw(rt, "rows")})
 				}
 			}
 			if m.fault != nil {

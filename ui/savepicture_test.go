@@ -75,11 +75,13 @@ func TestPicturesOfEachView(t *testing.T) {
 	find := func(_ context.Context, s planner.Stone, _ search.Options, _ func(search.Plan)) (search.Plan, error) {
 		return fakePlan(s), nil
 	}
-	cfg := Config{Path: filepath.Join("..", "testdata", "stones", "nodule.stone"), Presets: presets.Builtin(), Search: find}
+	cfg := Config{Path: filepath.Join("..", "testdata", "stones", "nodule.stone"), Presets: presets.Builtin(),
+		Search: find}
 	var made [2][]byte
 	for i := range made {
 		dir := t.TempDir()
-		cfg.Picture = &Frame{File: filepath.Join(dir, "p.svg"), Views: []string{"outline", "cracks", "fits", "section"}, Width: 100, Height: 30}
+		cfg.Picture = &Frame{File: filepath.Join(dir, "p.svg"), Views: []string{"outline", "cracks", "fits", "section"},
+			Width: 100, Height: 30}
 		require.NoError(t, Run(context.Background(), cfg))
 		for _, v := range cfg.Picture.Views {
 			data, err := os.ReadFile(filepath.Join(dir, "p-"+v+".svg"))

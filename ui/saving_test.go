@@ -98,7 +98,8 @@ func TestAFailedSaveSaysWhyAndKeepsTheEdits(t *testing.T) {
 func TestABadFileIsRefusedBeforeTheScreenOpens(t *testing.T) {
 	t.Parallel()
 	file := filepath.Join(t.TempDir(), "bad.stone")
-	require.NoError(t, os.WriteFile(file, []byte(`{"format": "cabwright-stone", "version": 1, "outline": "\u001b[31m"}`), 0o644))
+	require.NoError(t, os.WriteFile(file, []byte(`{"format": "cabwright-stone", "version": 1, "outline": "\u001b[31m"}`),
+		0o644))
 	s := start(t, 80, 24, file)
 	require.Equal(t, 1, s.wait())
 	require.Contains(t, s.output(), "bad.stone: outline")

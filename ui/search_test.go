@@ -20,7 +20,8 @@ type slow struct {
 	find    chan search.Plan
 }
 
-func (s *slow) search(ctx context.Context, _ planner.Stone, _ search.Options, emit func(search.Plan)) (search.Plan, error) {
+func (s *slow) search(ctx context.Context, _ planner.Stone, _ search.Options, emit func(search.Plan)) (search.Plan,
+	error) {
 	s.started <- ctx
 	for {
 		select {
@@ -108,7 +109,8 @@ func TestSearchesAskedForInARowStartOnlyOnce(t *testing.T) {
 // the latest counts.
 func TestSnapshotsOvertakeEachOther(t *testing.T) {
 	m := settled(t, "nodule.stone", 80, 24)
-	m.cfg.Search = func(_ context.Context, stone planner.Stone, _ search.Options, emit func(search.Plan)) (search.Plan, error) {
+	m.cfg.Search = func(_ context.Context, stone planner.Stone, _ search.Options, emit func(search.Plan)) (search.Plan,
+		error) {
 		for i := range 1000 {
 			emit(search.Plan{Progress: float64(i) / 1000})
 		}

@@ -17,7 +17,8 @@ import (
 )
 
 // sevenCorners is the outline both stories draw.
-var sevenCorners = []geometry.Vec2{{X: -13, Y: -2}, {X: -9, Y: -8}, {X: 3, Y: -9}, {X: 13, Y: -3}, {X: 11, Y: 7}, {X: -2, Y: 9}, {X: -11, Y: 6}}
+var sevenCorners = []geometry.Vec2{{X: -13, Y: -2}, {X: -9, Y: -8}, {X: 3, Y: -9}, {X: 13, Y: -3}, {X: 11, Y: 7},
+	{X: -2, Y: 9}, {X: -11, Y: 6}}
 
 // The main job by keyboard alone: from no file at all to a saved stone with a
 // chosen fit, and back.
@@ -98,7 +99,8 @@ func TestTheMainJobByKeyboard(t *testing.T) {
 	require.Equal(t, 0.0, stone.Base[1].Z)
 	require.Len(t, stone.Cracks, 1)
 	require.Equal(t, []geometry.Vec2{{X: 4, Y: -8}, {X: 6, Y: -3}, {X: 7, Y: -2}}, stone.Cracks[0].Path)
-	require.Equal(t, planner.Crack{ID: "C1", Path: stone.Cracks[0].Path, Face: planner.Top, Depth: 4, Lean: 20, Toward: 180, RunOn: stone.Cracks[0].RunOn}, stone.Cracks[0])
+	require.Equal(t, planner.Crack{ID: "C1", Path: stone.Cracks[0].Path, Face: planner.Top, Depth: 4, Lean: 20,
+		Toward: 180, RunOn: stone.Cracks[0].RunOn}, stone.Cracks[0])
 	require.Len(t, stone.Pockets, 1)
 	require.Equal(t, 5.5, stone.Pockets[0].Depth)
 

@@ -45,7 +45,8 @@ func launch(t testing.TB, cols, rows int, file string, cmd *exec.Cmd, env ...str
 	t.Helper()
 	home := t.TempDir()
 	cmd.Env = append([]string{
-		"PATH=" + os.Getenv("PATH"), "HOME=" + home, "XDG_STATE_HOME=" + home, "TMPDIR=" + home, "TERM=tmux-256color", "LANG=C.UTF-8", childEnv + "=1",
+		"PATH=" + os.Getenv("PATH"), "HOME=" + home, "XDG_STATE_HOME=" + home, "TMPDIR=" +
+			home, "TERM=tmux-256color", "LANG=C.UTF-8", childEnv + "=1",
 	}, env...)
 	// The line discipline is noted before the program can have changed it.
 	tty, slave, err := pty.Open()
@@ -58,7 +59,8 @@ func launch(t testing.TB, cols, rows int, file string, cmd *exec.Cmd, env ...str
 	err = cmd.Start()
 	slave.Close()
 	require.NoError(t, err)
-	s := &session{t: t, cmd: cmd, tty: tty, term: vt10x.New(vt10x.WithSize(cols, rows)), ended: make(chan struct{}), file: file, state: state}
+	s := &session{t: t, cmd: cmd, tty: tty, term: vt10x.New(vt10x.WithSize(cols, rows)), ended: make(chan struct{}),
+		file: file, state: state}
 	go func() {
 		defer close(s.ended)
 		buf := make([]byte, 32<<10)
@@ -133,8 +135,9 @@ func (s *session) until(what string, is func() bool) {
 func (s *session) keys(keys ...string) {
 	s.t.Helper()
 	special := map[string]string{
-		"<enter>": "\r", "<esc>": "\x1b", "<tab>": "\t", "<back>": "\x7f", "<up>": "\x1b[A", "<down>": "\x1b[B", "<right>": "\x1b[C",
-		"<left>": "\x1b[D", "<ctrl+c>": "\x03", "<ctrl+z>": "\x1a", "<ctrl+s>": "\x13", "<ctrl+u>": "\x15",
+		"<enter>": "\r", "<esc>": "\x1b", "<tab>": "\t", "<back>": "\x7f", "<up>": "\x1b[A", "<down>": "\x1b[B",
+		"<right>": "\x1b[C",
+		"<left>":  "\x1b[D", "<ctrl+c>": "\x03", "<ctrl+z>": "\x1a", "<ctrl+s>": "\x13", "<ctrl+u>": "\x15",
 	}
 	for _, k := range keys {
 		text, ok := special[k]
@@ -226,10 +229,12 @@ func (s *session) restoredModes() {
 	defer s.mu.Unlock()
 	mode := s.term.Mode()
 	require.Zero(s.t, mode&vt10x.ModeAltScreen, "still on the other screen")
-	require.Zero(s.t, mode&(vt10x.ModeMouseButton|vt10x.ModeMouseMotion|vt10x.ModeMouseMany|vt10x.ModeMouseX10), "mouse still reported")
+	require.Zero(s.t, mode&(vt10x.ModeMouseButton|vt10x.ModeMouseMotion|vt10x.ModeMouseMany|vt10x.ModeMouseX10),
+		"mouse still reported")
 	require.True(s.t, s.term.CursorVisible(), "no cursor")
 	raw := s.raw.String()
 	for _, m := range []string{"?1002", "?1003", "?1006", "?2004"} {
-		require.GreaterOrEqual(s.t, strings.LastIndex(raw, "\x1b["+m+"l"), strings.LastIndex(raw, "\x1b["+m+"h"), "mode %s is still on", m)
+		require.GreaterOrEqual(s.t, strings.LastIndex(raw, "\x1b["+m+"l"), strings.LastIndex(raw, "\x1b["+m+"h"),
+			"mode %s is still on", m)
 	}
 }

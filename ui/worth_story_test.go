@@ -99,7 +99,8 @@ func TestALotByKeyboard(t *testing.T) {
 	s.waits("7 Diary")
 	s.keys("6")
 	s.waits("Lot Kettle")
-	for _, want := range []string{"84.01 for 40.00 ct", "Reed", "together", "42.01", "42.00", "your 5 finished stones came out 10% lighter"} {
+	for _, want := range []string{"84.01 for 40.00 ct", "Reed", "together", "42.01", "42.00",
+		"your 5 finished stones came out 10% lighter"} {
 		s.waits(want) // 84.01 in two equal shares: the odd cent goes to the first
 	}
 	s.keys("p")

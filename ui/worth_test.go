@@ -13,8 +13,10 @@ import (
 // priced is the presets with a price of the test's own.
 func priced() *presets.Set {
 	set := *presets.Builtin()
-	set.Prices = []presets.Price{{Name: "bright", Carat: presets.Span{Low: 1, High: 9}, PerCarat: presets.Range{Low: 8, Typical: 20, High: 40}, Currency: "EUR", Source: "invented"}}
-	set.RoughPrices = []presets.RoughPrice{{PerCarat: presets.Range{Low: 1, Typical: 2, High: 3}, Currency: "EUR", Source: "invented"}}
+	set.Prices = []presets.Price{{Name: "bright", Carat: presets.Span{Low: 1, High: 9},
+		PerCarat: presets.Range{Low: 8, Typical: 20, High: 40}, Currency: "EUR", Source: "invented"}}
+	set.RoughPrices = []presets.RoughPrice{{PerCarat: presets.Range{Low: 1, Typical: 2, High: 3}, Currency: "EUR",
+		Source: "invented"}}
 	return &set
 }
 
@@ -30,10 +32,12 @@ func TestWorthOfAStone(t *testing.T) {
 	settle(t, m)
 	cost := m.s.Stone().Cost
 	require.NotNil(t, cost)
-	assert.Equal(t, []any{"EUR", "2", "A", 60.0, "84"}, []any{cost.Currency, cost.Extra.Figures(), cost.Lot.Name, cost.Lot.Carat, cost.Lot.Paid.Figures()})
+	assert.Equal(t, []any{"EUR", "2", "A", 60.0, "84"}, []any{cost.Currency, cost.Extra.Figures(), cost.Lot.Name,
+		cost.Lot.Carat, cost.Lot.Paid.Figures()})
 	assert.Nil(t, cost.Paid)
 	frame := frameOf(t, m)
-	for _, want := range []string{"16.80", "46.00", "104.00", "38.82", "1.48", "16.88", "16%", "bright", "26.30 - 78.90", "A bid for another like it", "Sell it uncut?"} {
+	for _, want := range []string{"16.80", "46.00", "104.00", "38.82", "1.48", "16.88", "16%", "bright", "26.30 - 78.90",
+		"A bid for another like it", "Sell it uncut?"} {
 		assert.Contains(t, frame, want)
 	}
 	assert.Contains(t, frame, "Not dry: it has no dry weight.")

@@ -91,14 +91,17 @@ func TestAreaPublished(t *testing.T) {
 	}{
 		{"round", 2, 2, math.Pi, 1e-12, "Archimedes"},
 		{"oval", 10, 8, 62.8318530718, 1e-10, "pi a b"},
-		{"cushion", 2, 2, 3.5332775005, 1e-9, "DLMF 5.14.1 with n = 3; scipy's quadrature of 4 (1 - x^3)^(1/3) gives the same digits"},
+		{"cushion", 2, 2, 3.5332775005, 1e-9,
+			"DLMF 5.14.1 with n = 3; scipy's quadrature of 4 (1 - x^3)^(1/3) gives the same digits"},
 		{"marquise", 10, 5, 34.945, 0.0005, "lens of two circular segments (CRC Standard Mathematical Tables)"},
-		{"marquise", 2 * math.Sqrt(3), 2, 4*math.Pi/3*2 - 2*math.Sqrt(3), 1e-12, "two circles of radius r = 2 through each other's centres: (4 pi - 3 sqrt 3)/6 r^2"},
+		{"marquise", 2 * math.Sqrt(3), 2, 4*math.Pi/3*2 - 2*math.Sqrt(3), 1e-12,
+			"two circles of radius r = 2 through each other's centres: (4 pi - 3 sqrt 3)/6 r^2"},
 		{"triangle", 1, 1, 0.70477092301045797, 1e-12, "Reuleaux triangle of width 1: (pi - sqrt 3)/2"},
 		{"pear", 8, 8, 16 * math.Pi, 1e-12, "a pear as long as wide is a circle"},
 		{"octagon", 10, 10, 92, 1e-12, "square less four triangles with legs of 2"},
 	} {
-		assert.InDelta(t, c.area, newOutline(t, c.shape, c.length, c.width).Area(), c.digits*c.area, "%s: %s", c.shape, c.source)
+		assert.InDelta(t, c.area, newOutline(t, c.shape, c.length, c.width).Area(), c.digits*c.area, "%s: %s", c.shape,
+			c.source)
 	}
 }
 
@@ -147,7 +150,8 @@ func TestTurnPeriod(t *testing.T) {
 		{"pear", 10, 8, 2 * math.Pi}, {"marquise", 10, 5, math.Pi},
 		{"triangle", 8, 8, 2 * math.Pi / 3}, {"triangle", 8, 7, 2 * math.Pi}, {"heart", 8, 8, 2 * math.Pi},
 	} {
-		assert.Equal(t, c.turn, newOutline(t, c.shape, c.length, c.width).TurnPeriod(), "%s %g x %g", c.shape, c.length, c.width)
+		assert.Equal(t, c.turn, newOutline(t, c.shape, c.length, c.width).TurnPeriod(), "%s %g x %g", c.shape, c.length,
+			c.width)
 	}
 }
 
@@ -191,7 +195,8 @@ func TestCorners(t *testing.T) {
 		sharp         int
 	}{
 		{"round", 8, 8, 0}, {"oval", 14, 10, 0}, {"cushion", 14, 10, 0}, {"square", 8, 8, 4}, {"rectangle", 14, 10, 4},
-		{"octagon", 14, 10, 8}, {"pear", 15, 10, 1}, {"marquise", 14, 7, 2}, {"triangle", 8, 8, 3}, {"triangle", 9, 8, 3}, {"heart", 10, 10, 2},
+		{"octagon", 14, 10, 8}, {"pear", 15, 10, 1}, {"marquise", 14, 7, 2}, {"triangle", 8, 8, 3}, {"triangle", 9, 8,
+			3}, {"heart", 10, 10, 2},
 	} {
 		o := newOutline(t, c.shape, c.length, c.width)
 		corners := o.Corners()

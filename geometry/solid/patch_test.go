@@ -32,7 +32,8 @@ func TestUpperAreaPublished(t *testing.T) {
 		source string
 	}{
 		{cabochon(t, "round", 10, 10, 0, 0, 5, 0), 2 * math.Pi * 25, "half a sphere (Archimedes)"},
-		{cabochon(t, "round", 10, 10, 0, 0, 2, 0), oblate(5, 2), "half an oblate spheroid (CRC Standard Mathematical Tables)"},
+		{cabochon(t, "round", 10, 10, 0, 0, 2, 0), oblate(5, 2),
+			"half an oblate spheroid (CRC Standard Mathematical Tables)"},
 		{cabochon(t, "oval", 14, 10, 0, 0, 0, 0), math.Pi * 35, "a flat top"},
 		{cabochon(t, "heart", 10, 10, 0, 0, 0, 0), 63.7565392, "a flat heart: testdata of outline"},
 		{cabochon(t, "round", 10, 10, 1.2, 0, 5, 0), 2*math.Pi*25 + math.Pi*10*1.2, "half a sphere on a cylinder"},

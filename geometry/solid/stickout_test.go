@@ -22,15 +22,24 @@ func TestStickOutExact(t *testing.T) {
 		outer, inner solid.Cabochon
 		want         float64
 	}{
-		"itself":                    {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 1), cabochon(t, "oval", 14, 10, 1.2, 10, 3, 1), 0},
-		"a shorter one":             {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), cabochon(t, "oval", 12, 10, 1.2, 10, 3, 0), 0},
-		"the next size, same style": {cabochon(t, "oval", 16, 12, 1.2, 10, 3.6, 0), cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), 0},
-		"a taller dome":             {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), cabochon(t, "oval", 14, 10, 1.2, 10, 3.5, 0), 0.5},
-		"a deeper back":             {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0.7), 0.7},
-		"a shallower back":          {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0.7), cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), 0},
-		"a longer one":              {cabochon(t, "oval", 12, 10, 1.2, 10, 3, 0), cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), 1},
-		"a wall that leans less":    {cabochon(t, "round", 10, 10, 1.2, 10, 3, 0), cabochon(t, "round", 10, 10, 1.2, 0, 3, 0), 1.2 * math.Tan(10*math.Pi/180)},
-		"another wall":              {cabochon(t, "round", 10, 10, 1.2, 10, 3, 0), cabochon(t, "round", 8, 8, 1, 10, 2, 0), math.Inf(1)},
+		"itself": {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 1), cabochon(t, "oval", 14, 10, 1.2, 10, 3, 1),
+			0},
+		"a shorter one": {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), cabochon(t, "oval", 12, 10, 1.2, 10, 3, 0),
+			0},
+		"the next size, same style": {cabochon(t, "oval", 16, 12, 1.2, 10, 3.6, 0),
+			cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), 0},
+		"a taller dome": {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0),
+			cabochon(t, "oval", 14, 10, 1.2, 10, 3.5, 0), 0.5},
+		"a deeper back": {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0),
+			cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0.7), 0.7},
+		"a shallower back": {cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0.7),
+			cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0), 0},
+		"a longer one": {cabochon(t, "oval", 12, 10, 1.2, 10, 3, 0), cabochon(t, "oval", 14, 10, 1.2, 10, 3, 0),
+			1},
+		"a wall that leans less": {cabochon(t, "round", 10, 10, 1.2, 10, 3, 0), cabochon(t, "round", 10, 10, 1.2, 0, 3, 0),
+			1.2 * math.Tan(10*math.Pi/180)},
+		"another wall": {cabochon(t, "round", 10, 10, 1.2, 10, 3, 0), cabochon(t, "round", 8, 8, 1, 10, 2, 0),
+			math.Inf(1)},
 		// At the height s the half balls of radius 1 and 1 pressed to 0.5 are
 		// sqrt(1 - s^2) and sqrt(1 - 4 s^2) wide: the lower one never sticks out.
 		"a flatter dome": {cabochon(t, "round", 2, 2, 0, 0, 1, 0), cabochon(t, "round", 2, 2, 0, 0, 0.5, 0), 0},
@@ -38,11 +47,15 @@ func TestStickOutExact(t *testing.T) {
 		"a larger half ball": {cabochon(t, "round", 10, 10, 0, 0, 5, 0), cabochon(t, "round", 11, 11, 0, 0, 5.5, 0), 0.5},
 		"a larger ball":      {cabochon(t, "round", 10, 10, 0, 0, 5, 5), cabochon(t, "round", 11, 11, 0, 0, 5.5, 5.5), 0.5},
 		// At the girdle 0.3, at the top 1: in between the one gives way to the other.
-		"a little wider, much taller": {cabochon(t, "round", 10, 10, 0, 0, 3, 0), cabochon(t, "round", 10.6, 10.6, 0, 0, 4, 0), 1},
-		"much wider, a little taller": {cabochon(t, "round", 10, 10, 0, 0, 3, 0), cabochon(t, "round", 12, 12, 0, 0, 3.2, 0), 1},
+		"a little wider, much taller": {cabochon(t, "round", 10, 10, 0, 0, 3, 0),
+			cabochon(t, "round", 10.6, 10.6, 0, 0, 4, 0), 1},
+		"much wider, a little taller": {cabochon(t, "round", 10, 10, 0, 0, 3, 0), cabochon(t, "round", 12, 12, 0, 0, 3.2, 0),
+			1},
 		// Half width 1.2 and height 0.5 against 1 and 1: at the girdle 0.2.
-		"wider and flatter":            {cabochon(t, "round", 2, 2, 0, 0, 1, 0), cabochon(t, "round", 2.4, 2.4, 0, 0, 0.5, 0), 0.2},
-		"wider, flatter on both sides": {cabochon(t, "round", 2, 2, 0, 0, 1, 1), cabochon(t, "round", 2.4, 2.4, 0, 0, 0.5, 0.5), 0.2},
+		"wider and flatter": {cabochon(t, "round", 2, 2, 0, 0, 1, 0), cabochon(t, "round", 2.4, 2.4, 0, 0, 0.5, 0),
+			0.2},
+		"wider, flatter on both sides": {cabochon(t, "round", 2, 2, 0, 0, 1, 1),
+			cabochon(t, "round", 2.4, 2.4, 0, 0, 0.5, 0.5), 0.2},
 	} {
 		got := stickOut(c.outer, c.inner)
 		if math.IsInf(c.want, 1) {
@@ -109,7 +122,8 @@ func TestStickOutLevelByLevel(t *testing.T) {
 		width := length * rapid.Float64Range(0.5, 1).Draw(t, "width/length")
 		outer := cabochon(t, "oval", length, width, 1.2, 10, width*rapid.Float64Range(0.2, 0.5).Draw(t, "outer dome"), 0)
 		inner := cabochon(t, "oval", length*rapid.Float64Range(0.8, 1.2).Draw(t, "longer"),
-			width*rapid.Float64Range(0.8, 1.2).Draw(t, "wider"), 1.2, 10, outer.Dome*rapid.Float64Range(0.2, 1).Draw(t, "inner dome"), 0)
+			width*rapid.Float64Range(0.8, 1.2).Draw(t, "wider"), 1.2, 10,
+			outer.Dome*rapid.Float64Range(0.2, 1).Draw(t, "inner dome"), 0)
 		reach := func(c solid.Cabochon, angle float64) float64 {
 			s, k := math.Sincos(angle)
 			return math.Hypot(c.Outline.Length/2*k, c.Outline.Width/2*s)

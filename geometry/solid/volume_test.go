@@ -36,13 +36,15 @@ func TestVolumePublished(t *testing.T) {
 		{cabochon(t, "round", 8, 8, 4, 45, 0, 0), math.Pi * 16 * 4 / 3, 1e-9, "a cone: its wall leans in to the axis"},
 		{cabochon(t, "oval", 10, 8, 0, 0, 3.5, 0), 1.576 * 200 / 2.15, 0.002 * 200 / 2.15, "2/3 pi a b h"},
 		{cabochon(t, "oval", 10, 8, 1, 0, 3, 0), 188.496, 0.001 * 188.496, "pi a b (wall + 2/3 dome)"},
-		{cabochon(t, "oval", 10, 8, 1, 15, 3, 0), 168.109, 0.001 * 168.109, "pi a b (wall (1 + r + r^2)/3 + 2/3 r^2 dome), r = 1 - 2 wall tan(lean)/width"},
+		{cabochon(t, "oval", 10, 8, 1, 15, 3, 0), 168.109, 0.001 * 168.109,
+			"pi a b (wall (1 + r + r^2)/3 + 2/3 r^2 dome), r = 1 - 2 wall tan(lean)/width"},
 	} {
 		assert.InDelta(t, c.volume, c.stone.Volume(), c.delta, c.source)
 		if c.stone.RimRatio() < 1e-9 {
 			continue // a cone has no dome to go round
 		}
-		assert.InDelta(t, c.volume, geomtest.VolumeByQuadrature(c.stone, 100), c.delta+1e-6*c.volume, "quadrature: %s", c.source)
+		assert.InDelta(t, c.volume, geomtest.VolumeByQuadrature(c.stone, 100), c.delta+1e-6*c.volume, "quadrature: %s",
+			c.source)
 	}
 }
 

@@ -18,7 +18,8 @@ import (
 
 // A signal ends the search through its context, and the plan says so.
 func TestInterruptStopsTheSearch(t *testing.T) {
-	a := &app{hooks: Hooks{Search: func(ctx context.Context, s planner.Stone, _ search.Options, _ func(search.Plan)) (search.Plan, error) {
+	a := &app{hooks: Hooks{Search: func(ctx context.Context, s planner.Stone, _ search.Options,
+		_ func(search.Plan)) (search.Plan, error) {
 		require.NoError(t, syscall.Kill(os.Getpid(), syscall.SIGINT))
 		select {
 		case <-ctx.Done():

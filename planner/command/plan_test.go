@@ -43,9 +43,11 @@ func candidate(shape string, length, width float64, sides int) search.Candidate 
 
 // found is what the stand-in for the search finds: known fits, known misses.
 func found(stone planner.Stone) search.Plan {
-	p := search.Plan{Stone: stone, Sizes: 126, TiltMaxDeg: 15, Tolerance: 0.05, Stopped: search.Budget, Elapsed: 800 * time.Millisecond}
+	p := search.Plan{Stone: stone, Sizes: 126, TiltMaxDeg: 15, Tolerance: 0.05, Stopped: search.Budget,
+		Elapsed: 800 * time.Millisecond}
 	for i := range 25 {
-		f := search.Fit{Candidate: candidate("rectangle", 18, 13, 1+i%2), Carat: 8.125 - float64(i)/10, CaratLow: 7.5, CaratHigh: 10.25, Volume: 600,
+		f := search.Fit{Candidate: candidate("rectangle", 18, 13, 1+i%2), Carat: 8.125 - float64(i)/10, CaratLow: 7.5,
+			CaratHigh: 10.25, Volume: 600,
 			Clearance: 0.2199, LimitedBy: []string{"skin", "C\x1b[2J"}, Colour: 0.625, Proved: i != 1}
 		f.Pose = search.Pose{Origin: geometry.Vec3{X: 20, Y: 12, Z: 4}, Axes: geometry.RotX(3)}
 		p.Fits = append(p.Fits, f)
@@ -55,7 +57,8 @@ func found(stone planner.Stone) search.Plan {
 			LimitedBy: []string{"P1"}, Verdict: search.CannotFit})
 		p.RuledOut[i].Solid.Outline, _ = outline.New("oval", 29-float64(i), 18)
 	}
-	p.RuledOut = append(p.RuledOut, search.RuledOut{Candidate: candidate("round", 22, 22, 1), Bound: 0.5, LimitedBy: []string{"skin"}})
+	p.RuledOut = append(p.RuledOut, search.RuledOut{Candidate: candidate("round", 22, 22, 1), Bound: 0.5,
+		LimitedBy: []string{"skin"}})
 	return p
 }
 
@@ -74,7 +77,8 @@ func runPlan(t *testing.T, change func(*search.Plan), terminal bool, args ...str
 	require.NoError(t, os.WriteFile(path, []byte(slabStone), 0o600))
 	s := &session{}
 	hooks := Hooks{
-		Search: func(_ context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan, error) {
+		Search: func(_ context.Context, stone planner.Stone, opt search.Options, emit func(search.Plan)) (search.Plan,
+			error) {
 			s.asked, s.stone = opt, stone
 			p := found(stone)
 			if change != nil {
@@ -120,7 +124,8 @@ func TestPlanTableIsReadableAt80Columns(t *testing.T) {
 	require.Contains(t, out, "0.21+", "rounded down, and the second fit is not proved")
 	require.Contains(t, out, "62%")
 	require.NotContains(t, out, "\x1b")
-	require.Equal(t, "cabwright: note: shelf: key not known here: kept as it is\n", s.err.String(), "warnings, and no progress where there is no terminal")
+	require.Equal(t, "cabwright: note: shelf: key not known here: kept as it is\n", s.err.String(),
+		"warnings, and no progress where there is no terminal")
 }
 
 func TestPlanJSONIsAloneOnStandardOutput(t *testing.T) {
@@ -143,7 +148,8 @@ func TestPlanJSONIsAloneOnStandardOutput(t *testing.T) {
 }
 
 func TestPlanPassesItsFlagsOn(t *testing.T) {
-	s := runPlan(t, nil, false, "--face", "base", "--sides", "2", "--shapes", "Oval, pear", "--shapes", "oval", "--tilt", "0", "--rank", "colour", "--material", "opal-boulder")
+	s := runPlan(t, nil, false, "--face", "base", "--sides", "2", "--shapes", "Oval, pear", "--shapes", "oval", "--tilt",
+		"0", "--rank", "colour", "--material", "opal-boulder")
 	require.Equal(t, exitDone, s.status, s.err.String())
 	require.Equal(t, search.Options{Faces: []planner.Face{planner.Base}, Sides: []int{2}, Shapes: []string{"oval", "pear"},
 		NoFreeform: true, Level: true, Rank: search.ByColour}, s.asked)

@@ -40,7 +40,8 @@ func TestBevelsTouchAndDoNotCut(t *testing.T) {
 		c := placed(t, "oval", length, width, width*rapid.Float64Range(0.1, 0.5).Draw(t, "dome/width"), 0, 0, 0, "").Solid
 		bevels := Bevels(c)
 		for half, angle := range map[float64]func(Bevel) float64{
-			c.Outline.Width / 2: func(b Bevel) float64 { return b.AcrossDeg }, c.Outline.Length / 2: func(b Bevel) float64 { return b.AlongDeg },
+			c.Outline.Width / 2:  func(b Bevel) float64 { return b.AcrossDeg },
+			c.Outline.Length / 2: func(b Bevel) float64 { return b.AlongDeg },
 		} {
 			x := half * c.RimRatio() // the upright side
 			for _, b := range bevels {

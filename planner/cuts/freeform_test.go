@@ -93,7 +93,8 @@ func TestGrownOnTablesAsOnTheExactShapes(t *testing.T) {
 // weight, and only there; sealed, the crack is no reason.
 func TestPartingCutsIntoOpenCracks(t *testing.T) {
 	s := box(40, 16, 7)
-	s.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 20, Y: 4}, {X: 20, Y: 12}}, Face: planner.Top, Depth: 3}}
+	s.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 20, Y: 4}, {X: 20, Y: 12}}, Face: planner.Top,
+		Depth: 3}}
 	laid := func(x, carat float64) arrangement {
 		f := placed(t, "round", 6, 6, 1, 5, 8, 1, "-")
 		f.Carat = carat

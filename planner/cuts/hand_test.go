@@ -52,7 +52,8 @@ func TestSawnAddsUp(t *testing.T) {
 	s.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: -9, Y: 0}, {X: 9, Y: 0}}, Face: planner.Top, Depth: 2}}
 	whole := geometry.Area(s.Outline)
 	rapid.Check(t, func(t *rapid.T) {
-		c := upcut(rapid.Float64Range(-6, 6).Draw(t, "x"), rapid.Float64Range(-1, 2).Draw(t, "y"), rapid.Float64Range(0, 360).Draw(t, "deg"), 0.3)
+		c := upcut(rapid.Float64Range(-6, 6).Draw(t, "x"), rapid.Float64Range(-1, 2).Draw(t, "y"),
+			rapid.Float64Range(0, 360).Draw(t, "deg"), 0.3)
 		in := geometry.Vec2{X: c.Point.X + 2*c.Normal.X, Y: c.Point.Y + 2*c.Normal.Y}
 		kept, other, err := Sawn(s, c, in)
 		require.NoError(t, err)
@@ -85,14 +86,16 @@ func TestSawnRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "nothing on one side")
 	// A splinter at a corner, as the random events of the workbench came upon.
 	s.Outline = []geometry.Vec2{{X: 6, Y: -7}, {X: 6.8, Y: -7.1}, {X: 6.4, Y: -6}}
-	_, _, err = Sawn(s, Cut{Plane: Plane{Point: geometry.Vec3{X: 6.7999}, Normal: geometry.Vec3{X: 1}}}, geometry.Vec2{X: 6.79995, Y: -7.1})
+	_, _, err = Sawn(s, Cut{Plane: Plane{Point: geometry.Vec3{X: 6.7999}, Normal: geometry.Vec3{X: 1}}},
+		geometry.Vec2{X: 6.79995, Y: -7.1})
 	assert.ErrorContains(t, err, "nothing on one side")
 }
 
 // A dented rough falls apart: the largest lump is kept.
 func TestSawnKeepsTheLargestLump(t *testing.T) {
 	s := box(1, 1, 5)
-	s.Outline = []geometry.Vec2{{X: 0, Y: 0}, {X: 30, Y: 0}, {X: 30, Y: 20}, {X: 18, Y: 20}, {X: 18, Y: 10}, {X: 10, Y: 10}, {X: 10, Y: 20}, {X: 0, Y: 20}}
+	s.Outline = []geometry.Vec2{{X: 0, Y: 0}, {X: 30, Y: 0}, {X: 30, Y: 20}, {X: 18, Y: 20}, {X: 18, Y: 10},
+		{X: 10, Y: 10}, {X: 10, Y: 20}, {X: 0, Y: 20}}
 	kept, other, err := Sawn(s, upcut(0, 12, 90, 0), geometry.Vec2{X: 25, Y: 18})
 	require.NoError(t, err)
 	assert.InDelta(t, 12*8, geometry.Area(kept.Outline), 1e-9)
@@ -105,9 +108,10 @@ func TestSawnSharesTheCost(t *testing.T) {
 	sum := func(x float64) *money.Amount { a := money.Of(x); return &a }
 	lot := &planner.Lot{Name: "parcel", Paid: sum(84.00)}
 	for name, c := range map[string]struct{ cost, other *planner.Cost }{
-		"nothing said":       {nil, nil},
-		"paid":               {&planner.Cost{Currency: "EUR", Paid: sum(70.00), Extra: sum(2.00)}, nil},
-		"a lot":              {&planner.Cost{Currency: "EUR", Extra: sum(2.00), Lot: lot}, &planner.Cost{Currency: "EUR", Lot: lot}},
+		"nothing said": {nil, nil},
+		"paid":         {&planner.Cost{Currency: "EUR", Paid: sum(70.00), Extra: sum(2.00)}, nil},
+		"a lot": {&planner.Cost{Currency: "EUR", Extra: sum(2.00), Lot: lot},
+			&planner.Cost{Currency: "EUR", Lot: lot}},
 		"a share of one set": {&planner.Cost{Currency: "EUR", Paid: sum(7.00), Lot: lot}, nil},
 	} {
 		s := box(20, 10, 8)

@@ -19,10 +19,13 @@ func TestDescribeRefuses(t *testing.T) {
 		cuts []Cut
 		want string
 	}{
-		"a piece that is not there": {nil, []Cut{{Plane: upcut(10, 5, 0, 0.3).Plane, Kerf: 0.3, Piece: "+"}}, `cut 1: there is no uncut piece "+"`},
-		"a piece cut twice":         {nil, []Cut{upcut(5, 5, 0, 0.3), upcut(15, 5, 0, 0.3)}, `cut 2: there is no uncut piece ""`},
-		"no direction":              {nil, []Cut{{Kerf: 0.3}}, "cut 1: its normal has the length 0"},
-		"a stone on a cut piece":    {[]Placed{placed(t, "round", 5, 5, 1.5, 5, 5, 1, "")}, []Cut{upcut(10, 5, 0, 0.3)}, `a stone lies on ""`},
+		"a piece that is not there": {nil, []Cut{{Plane: upcut(10, 5, 0, 0.3).Plane, Kerf: 0.3, Piece: "+"}},
+			`cut 1: there is no uncut piece "+"`},
+		"a piece cut twice": {nil, []Cut{upcut(5, 5, 0, 0.3), upcut(15, 5, 0, 0.3)},
+			`cut 2: there is no uncut piece ""`},
+		"no direction": {nil, []Cut{{Kerf: 0.3}}, "cut 1: its normal has the length 0"},
+		"a stone on a cut piece": {[]Placed{placed(t, "round", 5, 5, 1.5, 5, 5, 1, "")}, []Cut{upcut(10, 5, 0, 0.3)},
+			`a stone lies on ""`},
 	} {
 		_, err := b.Describe(c.fits, c.cuts)
 		assert.ErrorContains(t, err, c.want, name)
@@ -93,7 +96,8 @@ func TestVolumesAddUp(t *testing.T) {
 // lies on its side of the cut, which the corners tell exactly.
 func TestVolumesOfASlabExact(t *testing.T) {
 	s := box(1, 1, 6)
-	s.Outline = []geometry.Vec2{{X: -20, Y: -12}, {X: 19.5, Y: -12.4}, {X: 20.4, Y: 11.6}, {X: -8, Y: 12.6}, {X: -19.2, Y: 9}}
+	s.Outline = []geometry.Vec2{{X: -20, Y: -12}, {X: 19.5, Y: -12.4}, {X: 20.4, Y: 11.6}, {X: -8, Y: 12.6},
+		{X: -19.2, Y: 9}}
 	b := body(t, s)
 	rapid.Check(t, func(t *rapid.T) {
 		c := upcut(rapid.Float64Range(-15, 15).Draw(t, "x"), rapid.Float64Range(-9, 9).Draw(t, "y"),
@@ -174,8 +178,10 @@ func counted(b *Body, sides []half) float64 {
 // domed is a rough with a dented outline and bent faces.
 func domed() planner.Stone {
 	s := box(1, 1, 1)
-	s.Outline = []geometry.Vec2{{X: -12, Y: -6}, {X: 0, Y: -4}, {X: 11, Y: -7}, {X: 12, Y: 5}, {X: 1, Y: 8}, {X: -11, Y: 6}}
-	s.Top = []geometry.Vec3{{X: 0, Y: 0, Z: 8}, {X: -10, Y: 0, Z: 6}, {X: 10, Y: 0, Z: 6.5}, {X: 0, Y: 6, Z: 5}, {X: 0, Y: -5, Z: 7}}
+	s.Outline = []geometry.Vec2{{X: -12, Y: -6}, {X: 0, Y: -4}, {X: 11, Y: -7}, {X: 12, Y: 5}, {X: 1, Y: 8},
+		{X: -11, Y: 6}}
+	s.Top = []geometry.Vec3{{X: 0, Y: 0, Z: 8}, {X: -10, Y: 0, Z: 6}, {X: 10, Y: 0, Z: 6.5}, {X: 0, Y: 6, Z: 5},
+		{X: 0, Y: -5, Z: 7}}
 	s.Base = []geometry.Vec3{{X: 0, Y: 0, Z: 0}, {X: -10, Y: 0, Z: 1}, {X: 10, Y: 1, Z: 0.5}, {X: 0, Y: 6, Z: 1.2}}
 	return s
 }
@@ -183,7 +189,8 @@ func domed() planner.Stone {
 // A cut across the dent of a rough leaves two lumps on one side.
 func TestLumps(t *testing.T) {
 	s := box(1, 1, 5)
-	s.Outline = []geometry.Vec2{{X: 0, Y: 0}, {X: 30, Y: 0}, {X: 30, Y: 20}, {X: 20, Y: 20}, {X: 20, Y: 10}, {X: 10, Y: 10}, {X: 10, Y: 20}, {X: 0, Y: 20}}
+	s.Outline = []geometry.Vec2{{X: 0, Y: 0}, {X: 30, Y: 0}, {X: 30, Y: 20}, {X: 20, Y: 20}, {X: 20, Y: 10},
+		{X: 10, Y: 10}, {X: 10, Y: 20}, {X: 0, Y: 20}}
 	b := body(t, s)
 	l, err := b.Describe(nil, []Cut{upcut(0, 12, 90, 0.3)})
 	require.NoError(t, err)

@@ -34,7 +34,8 @@ func TestSnappedKeepsWhatTheCutKept(t *testing.T) {
 	const asSawn = 1.25
 	moved := 0
 	rapid.Check(t, func(t *rapid.T) {
-		f := placed(t, "oval", 8, 6, 1.8, rapid.Float64Range(-1, 1).Draw(t, "x"), rapid.Float64Range(0, 2).Draw(t, "y"), 2, "-")
+		f := placed(t, "oval", 8, 6, 1.8, rapid.Float64Range(-1, 1).Draw(t, "x"), rapid.Float64Range(0, 2).Draw(t, "y"), 2,
+			"-")
 		beyond := rapid.Float64Range(1.4, 3).Draw(t, "beyond")
 		deg := rapid.Float64Range(0, 360).Draw(t, "deg")
 		c := upcut(0, 0, deg, 0.3)

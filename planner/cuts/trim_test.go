@@ -126,7 +126,8 @@ func TestSealFirst(t *testing.T) {
 func TestMarksMeasuredBack(t *testing.T) {
 	b := body(t, domed())
 	rapid.Check(t, func(t *rapid.T) {
-		c := upcut(rapid.Float64Range(-6, 6).Draw(t, "x"), rapid.Float64Range(-2, 3).Draw(t, "y"), rapid.Float64Range(0, 360).Draw(t, "deg"), 0.3)
+		c := upcut(rapid.Float64Range(-6, 6).Draw(t, "x"), rapid.Float64Range(-2, 3).Draw(t, "y"),
+			rapid.Float64Range(0, 360).Draw(t, "deg"), 0.3)
 		l, err := b.Describe(nil, []Cut{c})
 		require.NoError(t, err)
 		marks := l.Steps[0].Marks
@@ -149,7 +150,8 @@ func TestMarkString(t *testing.T) {
 		Mark{From: 6, To: 7, Corner: 6, Along: 0.2, CheckCorner: 8, Check: 13.6}.String())
 	assert.Equal(t, "1.5 mm past corner 1 toward 7, 4.0 from corner 3",
 		Mark{From: 7, To: 1, Corner: 1, Along: 1.5, CheckCorner: 3, Check: 4}.String())
-	assert.Equal(t, "at corner 6, 13.6 from corner 8", Mark{From: 6, To: 7, Corner: 6, Along: 0.01, CheckCorner: 8, Check: 13.6}.String())
+	assert.Equal(t, "at corner 6, 13.6 from corner 8", Mark{From: 6, To: 7, Corner: 6, Along: 0.01, CheckCorner: 8,
+		Check: 13.6}.String())
 }
 
 // A blade of 4 inches reaches 25 mm (from memory); a deeper cut says so, a

@@ -26,7 +26,8 @@ func weighed(date string, ct float64, state string) planner.Entry {
 // case).
 func TestUptake(t *testing.T) {
 	assert.InDelta(t, 11.8, Uptake(16.19, 18.10), 0.05)
-	d := Dry(planner.Stone{Diary: []planner.Entry{weighed("2026-05-01", 16.19, "dry"), weighed("2026-05-01", 18.10, "soaked")}}, 0.01)
+	d := Dry(planner.Stone{Diary: []planner.Entry{weighed("2026-05-01", 16.19, "dry"),
+		weighed("2026-05-01", 18.10, "soaked")}}, 0.01)
 	assert.InDelta(t, 11.8, d.Uptake, 0.05)
 	assert.False(t, d.Steady)
 	assert.Equal(t, "it was last weighed wet", d.Why)
@@ -40,23 +41,38 @@ func TestDry(t *testing.T) {
 		division float64
 		steady   bool
 	}{
-		"nothing":                {nil, 0.01, false},
-		"one weight":             {[]planner.Entry{weighed("2026-05-01", 20, "dry")}, 0.01, false},
-		"the same a day later":   {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 20, "dry")}, 0.01, true},
-		"0.1% less":              {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 19.98, "dry")}, 0.01, true},
-		"more than 0.1% less":    {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 19.97, "dry")}, 0.01, false},
-		"one division of a few":  {[]planner.Entry{weighed("2026-05-01", 2, "dry"), weighed("2026-05-02", 1.95, "dry")}, 0.05, true},
-		"two divisions":          {[]planner.Entry{weighed("2026-05-01", 2, "dry"), weighed("2026-05-02", 1.90, "dry")}, 0.05, false},
-		"heavier again":          {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 20.05, "dry")}, 0.01, false},
-		"the same day":           {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-01", 20, "dry")}, 0.01, false},
-		"23 hours":               {[]planner.Entry{weighed("2026-05-01T08:00:00Z", 20, "dry"), weighed("2026-05-02T07:00:00Z", 20, "dry")}, 0.01, false},
-		"24 hours, two zones":    {[]planner.Entry{weighed("2026-05-01T08:00:00Z", 20, "dry"), weighed("2026-05-02T10:00:00+02:00", 20, "dry")}, 0.01, true},
-		"wet between":            {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 22, "wet"), weighed("2026-05-03", 20, "dry")}, 0.01, false},
-		"wet before":             {[]planner.Entry{weighed("2026-05-01", 22, "Wet"), weighed("2026-05-02", 20, "dry"), weighed("2026-05-05", 20, "dry")}, 0.01, true},
-		"no state":               {[]planner.Entry{weighed("2026-05-01", 20, ""), weighed("2026-05-02", 20, "")}, 0.01, false},
-		"no weight in between":   {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 0, "wet"), weighed("2026-05-03", 20, "dry")}, 0.01, true},
-		"the nearest a day back": {[]planner.Entry{weighed("2026-05-01", 21, "dry"), weighed("2026-05-04", 20, "dry"), weighed("2026-05-06", 20, "dry")}, 0.01, true},
-		"a pair of the same day": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-03", 20, "dry"), weighed("2026-05-03", 19.9, "dry")}, 0.01, false},
+		"nothing":    {nil, 0.01, false},
+		"one weight": {[]planner.Entry{weighed("2026-05-01", 20, "dry")}, 0.01, false},
+		"the same a day later": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 20, "dry")}, 0.01,
+			true},
+		"0.1% less": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 19.98, "dry")},
+			0.01, true},
+		"more than 0.1% less": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 19.97, "dry")},
+			0.01, false},
+		"one division of a few": {[]planner.Entry{weighed("2026-05-01", 2, "dry"), weighed("2026-05-02", 1.95, "dry")}, 0.05,
+			true},
+		"two divisions": {[]planner.Entry{weighed("2026-05-01", 2, "dry"), weighed("2026-05-02", 1.90, "dry")}, 0.05,
+			false},
+		"heavier again": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 20.05, "dry")},
+			0.01, false},
+		"the same day": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-01", 20, "dry")}, 0.01,
+			false},
+		"23 hours": {[]planner.Entry{weighed("2026-05-01T08:00:00Z", 20, "dry"),
+			weighed("2026-05-02T07:00:00Z", 20, "dry")}, 0.01, false},
+		"24 hours, two zones": {[]planner.Entry{weighed("2026-05-01T08:00:00Z", 20, "dry"),
+			weighed("2026-05-02T10:00:00+02:00", 20, "dry")}, 0.01, true},
+		"wet between": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 22, "wet"),
+			weighed("2026-05-03", 20, "dry")}, 0.01, false},
+		"wet before": {[]planner.Entry{weighed("2026-05-01", 22, "Wet"), weighed("2026-05-02", 20, "dry"),
+			weighed("2026-05-05", 20, "dry")}, 0.01, true},
+		"no state": {[]planner.Entry{weighed("2026-05-01", 20, ""), weighed("2026-05-02", 20, "")}, 0.01,
+			false},
+		"no weight in between": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-02", 0, "wet"),
+			weighed("2026-05-03", 20, "dry")}, 0.01, true},
+		"the nearest a day back": {[]planner.Entry{weighed("2026-05-01", 21, "dry"), weighed("2026-05-04", 20, "dry"),
+			weighed("2026-05-06", 20, "dry")}, 0.01, true},
+		"a pair of the same day": {[]planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-03", 20, "dry"),
+			weighed("2026-05-03", 19.9, "dry")}, 0.01, false},
 	} {
 		s := planner.Stone{Diary: c.diary}
 		d := Dry(s, c.division)
@@ -65,7 +81,8 @@ func TestDry(t *testing.T) {
 		assert.Empty(t, NotDry(s, false, c.division), "%s: takes up no water", name)
 		assert.Equal(t, c.steady, NotDry(s, true, c.division) == "", name)
 	}
-	ground := planner.Stone{Diary: []planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-03", 20, "dry"), {Date: "2026-05-04", Stage: "first grind"}}}
+	ground := planner.Stone{Diary: []planner.Entry{weighed("2026-05-01", 20, "dry"), weighed("2026-05-03", 20, "dry"),
+		{Date: "2026-05-04", Stage: "first grind"}}}
 	assert.False(t, Dry(ground, 0.01).Steady, "the work may have wetted it")
 	ground.Diary = append(ground.Diary, weighed("2026-05-05", 18, "dry"), weighed("2026-05-07", 18, "dry"))
 	assert.True(t, Dry(ground, 0.01).Steady, "earlier weights are of a larger stone")
@@ -74,7 +91,8 @@ func TestDry(t *testing.T) {
 }
 
 func TestStages(t *testing.T) {
-	for text, want := range map[string]string{"Bought": "bought", " first  Grind ": "first grind", "POLISHED": "polished"} {
+	for text, want := range map[string]string{"Bought": "bought", " first  Grind ": "first grind",
+		"POLISHED": "polished"} {
 		got, err := ParseStage(text)
 		require.NoError(t, err)
 		assert.Equal(t, want, got)
@@ -88,7 +106,8 @@ func TestStages(t *testing.T) {
 	assert.Empty(t, stage+since)
 	_, done := Finished(s)
 	assert.False(t, done)
-	s.Diary = []planner.Entry{{Stage: "dry", Date: "1"}, {Stage: "sawn", Date: "2"}, {Stage: "dry", Date: "3"}, {Stage: "dry", Date: "4"}}
+	s.Diary = []planner.Entry{{Stage: "dry", Date: "1"}, {Stage: "sawn", Date: "2"}, {Stage: "dry", Date: "3"},
+		{Stage: "dry", Date: "4"}}
 	stage, since = Now(s)
 	assert.Equal(t, "dry 3", stage+" "+since)
 	s.Diary = append(s.Diary, planner.Entry{Stage: "polished", Carat: 2.3}, planner.Entry{Stage: "sold"})
@@ -105,11 +124,13 @@ func unsure() planner.Stone {
 		Outline: []geometry.Vec2{{X: -10, Y: -10}, {X: 10, Y: -10}, {X: 10, Y: 10}, {X: -10, Y: 10}},
 		Top:     []geometry.Vec3{{Z: 8}}, Base: []geometry.Vec3{{}},
 		Cracks: []planner.Crack{
-			{ID: "C1", Path: square[:2], Face: planner.Top, Depth: 3, RunOn: 1, RunOnRange: &planner.Range{Least: 0.5, Open: true}, Chance: &half},
+			{ID: "C1", Path: square[:2], Face: planner.Top, Depth: 3, RunOn: 1,
+				RunOnRange: &planner.Range{Least: 0.5, Open: true}, Chance: &half},
 			{ID: "C2", Path: square[2:], Face: planner.Base, Through: true},
 		},
 		Pockets: []planner.Pocket{
-			{ID: "P1", Outline: square, Face: planner.Top, Depth: 4, DepthRange: &planner.Range{Least: 2, Most: 5}, Chance: &half},
+			{ID: "P1", Outline: square, Face: planner.Top, Depth: 4, DepthRange: &planner.Range{Least: 2, Most: 5},
+				Chance: &half},
 			{ID: "P2", Outline: square, Face: planner.Inside, Low: 2, High: 4, TopRange: &planner.Range{Least: 3, Most: 5}},
 			{ID: "P.3", Outline: square, Face: planner.Through},
 		},
@@ -143,7 +164,8 @@ func TestFoundAgainstThought(t *testing.T) {
 // What was found is sure from then on; what makes no sense is refused and leaves
 // the stone alone.
 func TestApplyFound(t *testing.T) {
-	s, err := ApplyFound(unsure(), []planner.Finding{{What: "P1.depth", Value: 3.2}, {What: "C1.run_on", Value: 2}, {What: "P2.top", Value: 4.5}, {What: "C2.depth", Value: 2}})
+	s, err := ApplyFound(unsure(), []planner.Finding{{What: "P1.depth", Value: 3.2}, {What: "C1.run_on", Value: 2},
+		{What: "P2.top", Value: 4.5}, {What: "C2.depth", Value: 2}})
 	require.NoError(t, err)
 	assert.Equal(t, 3.2, s.Pockets[0].Depth)
 	assert.Nil(t, s.Pockets[0].DepthRange)
@@ -152,7 +174,8 @@ func TestApplyFound(t *testing.T) {
 	assert.Nil(t, s.Cracks[0].RunOnRange)
 	assert.Equal(t, 4.5, s.Pockets[1].High)
 	assert.False(t, s.Cracks[1].Through)
-	for _, what := range []string{"P1", "P1.", ".depth", "P1.width", "P9.depth", "P1.top", "P2.depth", "C1.top", "P.3.depth", ""} {
+	for _, what := range []string{"P1", "P1.", ".depth", "P1.width", "P9.depth", "P1.top", "P2.depth", "C1.top",
+		"P.3.depth", ""} {
 		_, err := ApplyFound(unsure(), []planner.Finding{{What: what, Value: 1}})
 		assert.Error(t, err, what)
 	}
@@ -168,8 +191,9 @@ func TestAdd(t *testing.T) {
 	set := presets.Builtin()
 	before := unsure()
 	s, done, err := Add(before, Step{
-		Date: "2026-05-02", Stage: "first grind", Carat: 11, State: "dry", Sealed: []string{"C1"}, Treatments: []string{"oil"},
-		Ground: &planner.Grinding{Face: planner.Top, MM: 0.5}, Found: []planner.Finding{{What: "P1.depth", Value: 3}},
+		Date: "2026-05-02", Stage: "first grind", Carat: 11, State: "dry", Sealed: []string{"C1"},
+		Treatments: []string{"oil"},
+		Ground:     &planner.Grinding{Face: planner.Top, MM: 0.5}, Found: []planner.Finding{{What: "P1.depth", Value: 3}},
 		Planned: json.RawMessage(`{"shape": "oval"}`),
 	})
 	require.NoError(t, err)
@@ -285,8 +309,9 @@ func TestDisclosures(t *testing.T) {
 	sealed.Diary = []planner.Entry{{Treatments: []string{"thin cyanoacrylate in C1"}}}
 	assert.Len(t, Disclosures(sealed, opal), 1)
 	for word, want := range map[string]string{
-		"epoxy": "glue", "resin": "filled with resin", "Dyed blue": "dyed", "smoke": "smoke", "sugar": "smoke or sugar", "baby oil": "oiled",
-		"heated": "heat", "doublet": "assembled", "magic": "This stone has been treated: magic.",
+		"epoxy": "glue", "resin": "filled with resin", "Dyed blue": "dyed", "smoke": "smoke", "sugar": "smoke or sugar",
+		"baby oil": "oiled",
+		"heated":   "heat", "doublet": "assembled", "magic": "This stone has been treated: magic.",
 	} {
 		all := Disclosures(treated(word), opal)
 		require.Len(t, all, 1, word)
@@ -305,7 +330,8 @@ func TestCompare(t *testing.T) {
 	o, err := outline.New("oval", 10, 8)
 	require.NoError(t, err)
 	body := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1, Dome: 2, Sides: 1}, Face: planner.Top}
-	before := &search.Fit{Candidate: body, Pose: search.Pose{Origin: geometry.Vec3{Z: 1}, Axes: geometry.Identity3()}, Carat: 2}
+	before := &search.Fit{Candidate: body, Pose: search.Pose{Origin: geometry.Vec3{Z: 1}, Axes: geometry.Identity3()},
+		Carat: 2}
 	after := &search.Fit{Candidate: body, Carat: 1.25}
 	s := unsure()
 	s.Cracks, s.Pockets = nil, s.Pockets[:1]
@@ -323,7 +349,8 @@ func TestCompare(t *testing.T) {
 	assert.Equal(t, []string{"P1"}, c.By)
 	assert.Equal(t, "Best now 1.25 ct, oval; was 2.00, oval: 0.75 ct lost, taken by P1.", c.Text(name))
 	assert.Equal(t, "Best now 1.25 ct, oval.", Compare(nil, after, nil).Text(name))
-	assert.Equal(t, "Nothing fits any more; the best was 2.00 ct, oval: 2.00 ct lost.", Compare(before, nil, nil).Text(name))
+	assert.Equal(t, "Nothing fits any more; the best was 2.00 ct, oval: 2.00 ct lost.",
+		Compare(before, nil, nil).Text(name))
 	assert.Equal(t, "Nothing fits.", Compare(nil, nil, nil).Text(name))
 	assert.Equal(t, "Best now 2.00 ct, oval; was 1.25, oval: 0.75 ct gained.", Compare(after, before, nil).Text(name))
 	assert.Equal(t, "Best now 2.00 ct, oval; was 2.00, oval.", Compare(before, before, nil).Text(name))

@@ -48,7 +48,8 @@ func TestStudent(t *testing.T) {
 
 // stone is one planned at a weight and band and polished at another.
 func stone(t *testing.T, planned, low, high, actual float64) planner.Stone {
-	fit := json.RawMessage(fmt.Sprintf(`{"shape": "oval", "length_mm": 10, "width_mm": 8, "carat": %g, "carat_low": %g, "carat_high": %g}`, planned, low, high))
+	fit := json.RawMessage(fmt.Sprintf(`{"shape": "oval", "length_mm": 10, "width_mm": 8, "carat": %g, `+
+		`"carat_low": %g, "carat_high": %g}`, planned, low, high))
 	return planner.Stone{Name: "A", Diary: []planner.Entry{
 		{Stage: "bought", Planned: json.RawMessage(`{"shape": "oval", "length_mm": 18, "width_mm": 13, "carat": 99}`)},
 		{Stage: "preform", Planned: fit}, {Stage: "polished", Carat: actual, State: "dry"}, {Stage: "sold"},
@@ -70,7 +71,8 @@ func TestFinished(t *testing.T) {
 
 	r.FromStone(stone(t, 2, 1.9, 2.1, 1.95), set)
 	require.Len(t, r.Finished, 1)
-	assert.Equal(t, Finished{Name: "A", Planned: 2, PlannedLow: 1.9, PlannedHi: 2.1, Actual: 1.95}, r.Finished[0], "planned last, before the polish")
+	assert.Equal(t, Finished{Name: "A", Planned: 2, PlannedLow: 1.9, PlannedHi: 2.1, Actual: 1.95}, r.Finished[0],
+		"planned last, before the polish")
 	r.FromStone(stone(t, 2, 1.9, 2.1, 1.85), set)
 	held, of := r.BandsHeld()
 	assert.Equal(t, "1 of 2", fmt.Sprintf("%d of %d", held, of))
@@ -128,7 +130,8 @@ func TestCorrection(t *testing.T) {
 	require.True(t, ok)
 	assert.InDelta(t, 0.9, c.Low, 1e-12)
 	assert.InDelta(t, 0.9, c.High, 1e-12)
-	assert.Equal(t, "your 5 finished stones came out 10% lighter than planned; 4 of 5 are to be expected at 90 to 90% of the plan", c.Text())
+	assert.Equal(t, "your 5 finished stones came out 10% lighter than planned; "+
+		"4 of 5 are to be expected at 90 to 90% of the plan", c.Text())
 	c, ok = spread.Correction()
 	require.True(t, ok)
 	reach := 1.5332 * s * math.Sqrt(2.5) * math.Sqrt(1.2)

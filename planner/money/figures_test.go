@@ -9,7 +9,8 @@ import (
 )
 
 func TestFiguresOfAFileAreKept(t *testing.T) {
-	for _, bad := range []string{"", "-1", "+1", "1e3", ".5", "5.", "007", "1,5", "1 000", "NaN", "0x1", "1000000000000000", "1/3"} {
+	for _, bad := range []string{"", "-1", "+1", "1e3", ".5", "5.", "007", "1,5", "1 000", "NaN", "0x1",
+		"1000000000000000", "1/3"} {
 		_, err := ParseFigures(bad)
 		require.ErrorIs(t, err, ErrFigures, bad)
 	}
@@ -30,7 +31,8 @@ func TestFiguresOfAFileAreKept(t *testing.T) {
 
 // What is typed is kept in figures that a file can hold.
 func TestTypedSumsHaveFiguresOfAFile(t *testing.T) {
-	for typed, want := range map[string]string{"0": "0", "007": "7", "24,40": "24.40", "024.40": "24.40", "0,5": "0.5", "000": "0"} {
+	for typed, want := range map[string]string{"0": "0", "007": "7", "24,40": "24.40", "024.40": "24.40", "0,5": "0.5",
+		"000": "0"} {
 		a, err := Parse(typed)
 		require.NoError(t, err)
 		assert.Equal(t, want, a.Figures(), "%q", typed)

@@ -62,14 +62,16 @@ func TestCodesAreThoseOfAnotherPublishedTable(t *testing.T) {
 
 func TestParse(t *testing.T) {
 	for text, want := range map[string]string{
-		"0": "0", "12": "12", "12.50": "12.5", "12,50": "12.5", " 7 ": "7", "2232": "2232", "0,125": "0.125", "0.333": "0.333",
+		"0": "0", "12": "12", "12.50": "12.5", "12,50": "12.5", " 7 ": "7", "2232": "2232", "0,125": "0.125",
+		"0.333":  "0.333",
 		"1234,5": "1234.5", "00012": "12",
 	} {
 		a, err := Parse(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, a.Decimal(6), text)
 	}
-	for _, text := range []string{"", "-1", "+1", "1e3", "NaN", "inf", "1.", ".5", "1.2.3", "12 EUR", "1_000", "0x10", "1/3",
+	for _, text := range []string{"", "-1", "+1", "1e3", "NaN", "inf", "1.", ".5", "1.2.3", "12 EUR", "1_000", "0x10",
+		"1/3",
 		"1234567890123456", "1,000,000"} {
 		_, err := Parse(text)
 		assert.Error(t, err, text)
@@ -118,7 +120,8 @@ func TestRound(t *testing.T) {
 // 1792: 120 seats by the populations of the census of 1790 (Balinski and Young,
 // Fair Representation, 1982, table 1.2, from memory).
 func TestSharesAreHamiltons(t *testing.T) {
-	people := []float64{630560, 475327, 432879, 353523, 331589, 278514, 236841, 206236, 179570, 141822, 85533, 70835, 68705, 68446, 55540}
+	people := []float64{630560, 475327, 432879, 353523, 331589, 278514, 236841, 206236, 179570, 141822, 85533, 70835,
+		68705, 68446, 55540}
 	seats := []float64{21, 16, 14, 12, 11, 9, 8, 7, 6, 5, 3, 2, 2, 2, 2}
 	for i, share := range Shares(Of(120), people, Currency{"XXX", 0}) {
 		assert.Equal(t, seats[i], share.Float(), "state %d", i)
@@ -130,7 +133,8 @@ func TestSharesOfNothing(t *testing.T) {
 	assert.Equal(t, "10.00", Shares(Of(10), []float64{0}, euro)[0].Text(euro))
 	assert.Equal(t, "0.00", Shares(Amount{}.Minus(Of(1)), []float64{1}, euro)[0].Text(euro))
 	equal := Shares(Of(0.05), []float64{0, 0, 0}, euro)
-	assert.Equal(t, []string{"0.02", "0.02", "0.01"}, []string{equal[0].Text(euro), equal[1].Text(euro), equal[2].Text(euro)})
+	assert.Equal(t, []string{"0.02", "0.02", "0.01"}, []string{equal[0].Text(euro), equal[1].Text(euro),
+		equal[2].Text(euro)})
 	odd := Shares(Of(1), []float64{math.NaN(), -3, 2}, euro)
 	assert.Equal(t, []string{"0.00", "0.00", "1.00"}, []string{odd[0].Text(euro), odd[1].Text(euro), odd[2].Text(euro)})
 }
@@ -140,7 +144,8 @@ func TestSharesOfNothing(t *testing.T) {
 func TestSharesAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := Currency{"XXX", rapid.IntRange(0, 4).Draw(t, "digits")}
-		paid := Of(float64(rapid.IntRange(0, 10_000_000).Draw(t, "units"))).Over(Amount{}.Plus(fromUnits(power10(2*c.Digits), c)))
+		paid := Of(float64(rapid.IntRange(0, 10_000_000).Draw(t, "units"))).Over(Amount{}.Plus(fromUnits(power10(2*c.Digits),
+			c)))
 		weights := rapid.SliceOfN(rapid.Float64Range(0, 500), 1, 30).Draw(t, "weights")
 		sum, total := Amount{}, Amount{}
 		for _, w := range weights {

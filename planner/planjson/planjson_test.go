@@ -38,7 +38,8 @@ func sample(t *testing.T) search.Plan {
 		Stone: planner.Stone{Name: "Test \x1b[2J piece", ScaleCt: 19.1},
 		Sizes: 112, TiltMaxDeg: 15, Tolerance: 0.05, Elapsed: 840 * time.Millisecond,
 		Fits: []search.Fit{
-			{Candidate: of(free), Pose: search.Pose{Axes: geometry.Identity3()}, Clearance: 0, LimitedBy: []string{"skin"}, Volume: 260, Carat: 2.379},
+			{Candidate: of(free), Pose: search.Pose{Axes: geometry.Identity3()}, Clearance: 0, LimitedBy: []string{"skin"},
+				Volume: 260, Carat: 2.379},
 			{Candidate: of(oval(t, 14, 10)), Pose: search.Pose{Origin: geometry.Vec3{X: 1.07, Y: 1.44, Z: 3.2}, Axes: tilted},
 				Clearance: 0.21, LimitedBy: []string{"C1", "skin"}, Volume: 251.3, Carat: 2.2994, Proved: true},
 		},
@@ -60,7 +61,8 @@ func written(t *testing.T, p search.Plan) string {
 // here so that a change of the structs cannot pass unseen.
 func TestFieldsAreThePromisedOnesInOrder(t *testing.T) {
 	fields := func(s string) string { return strings.Join(strings.Fields(s), " ") }
-	pose := "origin_mm length_axis width_axis dome_axis clearance_mm limited_by volume_mm3 carat carat_low carat_high colour_share proved"
+	pose := "origin_mm length_axis width_axis dome_axis clearance_mm limited_by volume_mm3 carat carat_low carat_high " +
+		"colour_share proved"
 	body := "shape length_mm width_mm wall_mm wall_lean_deg dome_mm back_mm sides dome_style face"
 	want := map[string]string{
 		"":                "format version stone search fits ruled_out undecided",
@@ -203,9 +205,11 @@ func TestPrintedPoseIsTheProvedOne(t *testing.T) {
 		angle := rapid.Float64Range(-4, 4)
 		pose := search.Pose{
 			Origin: geometry.Vec3{X: rapid.Float64Range(-50, 50).Draw(t, "x"), Y: 1.0 / 3, Z: math.Pi},
-			Axes:   geometry.RotX(angle.Draw(t, "a")).Mul(geometry.RotY(angle.Draw(t, "b"))).Mul(geometry.RotZ(angle.Draw(t, "c"))),
+			Axes: geometry.RotX(angle.Draw(t, "a")).Mul(geometry.RotY(angle.Draw(t, "b"))).Mul(geometry.RotZ(angle.Draw(t,
+				"c"))),
 		}
-		local := geometry.Vec3{X: rapid.Float64Range(-20, 20).Draw(t, "u"), Y: rapid.Float64Range(-15, 15).Draw(t, "v"), Z: rapid.Float64Range(-5, 8).Draw(t, "w")}
+		local := geometry.Vec3{X: rapid.Float64Range(-20, 20).Draw(t, "u"), Y: rapid.Float64Range(-15, 15).Draw(t, "v"),
+			Z: rapid.Float64Range(-5, 8).Draw(t, "w")}
 		read := func(v geometry.Vec3) geometry.Vec3 {
 			raw, err := json.Marshal(vector(v))
 			require.NoError(t, err)
@@ -213,7 +217,8 @@ func TestPrintedPoseIsTheProvedOne(t *testing.T) {
 			require.NoError(t, json.Unmarshal(raw, &back))
 			return geometry.Vec3{X: back[0], Y: back[1], Z: back[2]}
 		}
-		printed := search.Pose{Origin: read(pose.Origin), Axes: geometry.Mat3{U: read(pose.Axes.U), V: read(pose.Axes.V), W: read(pose.Axes.W)}}
+		printed := search.Pose{Origin: read(pose.Origin), Axes: geometry.Mat3{U: read(pose.Axes.U), V: read(pose.Axes.V),
+			W: read(pose.Axes.W)}}
 		require.LessOrEqual(t, printed.Place(local).Sub(pose.Place(local)).Norm(), poseSlack(40, 30, 13))
 	})
 }

@@ -18,7 +18,8 @@ import (
 // digits that are printed.
 func TestFitComesBack(t *testing.T) {
 	fits := sample(t).Fits
-	free, err := outline.Freeform([]geometry.Vec2{{X: 6, Y: 0}, {X: 2, Y: 4.75}, {X: -6, Y: 1.0 / 3}, {X: -3, Y: -4}, {X: 3, Y: -4}})
+	free, err := outline.Freeform([]geometry.Vec2{{X: 6, Y: 0}, {X: 2, Y: 4.75}, {X: -6, Y: 1.0 / 3}, {X: -3, Y: -4},
+		{X: 3, Y: -4}})
 	require.NoError(t, err)
 	fits[0].Solid.Outline = free
 	for i, f := range fits {
@@ -31,7 +32,8 @@ func TestFitComesBack(t *testing.T) {
 		assert.InDelta(t, f.Solid.Volume(), got.Solid.Volume(), 1e-6)
 	}
 	for _, bad := range []string{"", "null", "[]", `{"shape": "star", "length_mm": 5, "width_mm": 4}`, `{"shape": "oval"}`,
-		`{"shape": "oval", "length_mm": 5, "width_mm": 4, "carat": -1}`, `{"shape": "freeform", "outline_mm": [[0, 0], [1, 0]]}`} {
+		`{"shape": "oval", "length_mm": 5, "width_mm": 4, "carat": -1}`,
+		`{"shape": "freeform", "outline_mm": [[0, 0], [1, 0]]}`} {
 		_, err := ReadFit([]byte(bad))
 		assert.Error(t, err, bad)
 	}
@@ -52,7 +54,8 @@ func TestPlannedIsTheLastThatReads(t *testing.T) {
 	kept := func(length int) json.RawMessage {
 		return json.RawMessage(fmt.Sprintf(`{"shape": "round", "length_mm": %d, "width_mm": %d, "carat": 2}`, length, length))
 	}
-	s := planner.Stone{Diary: []planner.Entry{{Planned: kept(8)}, {}, {Planned: kept(7)}, {Planned: json.RawMessage(`{}`)}, {}}}
+	s := planner.Stone{Diary: []planner.Entry{{Planned: kept(8)}, {}, {Planned: kept(7)}, {Planned: json.RawMessage(`{}`)},
+		{}}}
 	f := Planned(s)
 	require.NotNil(t, f)
 	assert.Equal(t, 7.0, f.Solid.Outline.Length)

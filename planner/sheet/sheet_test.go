@@ -37,9 +37,12 @@ func content(t testing.TB, scale float64) *Content {
 		Name: "Test block <1>", Material: "opal-hydrophane", SG: 1.83, ScaleCt: 20,
 		Outline: []geometry.Vec2{v2(-16, -9), v2(15, -10), v2(17, 8), v2(-15, 10)},
 		Top:     []geometry.Vec3{{Z: 8}}, Base: []geometry.Vec3{{Z: 0}},
-		Cracks:     []planner.Crack{{ID: "C1", Path: []geometry.Vec2{v2(12, -10), v2(12.5, 9)}, Face: planner.Top, Depth: 5, Lean: 10, RunOn: 1}},
-		Pockets:    []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{v2(-14, 4), v2(-11, 4), v2(-11, 8), v2(-14, 8)}, Face: planner.Base, Depth: 3}},
-		Colour:     []planner.Zone{{ID: "Z1", Outline: []geometry.Vec2{v2(-5, -5), v2(5, -5), v2(5, 5)}, Face: planner.Top, Grade: 4}},
+		Cracks: []planner.Crack{{ID: "C1", Path: []geometry.Vec2{v2(12, -10), v2(12.5, 9)}, Face: planner.Top, Depth: 5,
+			Lean: 10, RunOn: 1}},
+		Pockets: []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{v2(-14, 4), v2(-11, 4), v2(-11, 8), v2(-14, 8)},
+			Face: planner.Base, Depth: 3}},
+		Colour: []planner.Zone{{ID: "Z1", Outline: []geometry.Vec2{v2(-5, -5), v2(5, -5), v2(5, 5)}, Face: planner.Top,
+			Grade: 4}},
 		Allowances: planner.Allowances{Skin: 0.5, Crack: 1, SealedCrack: 0.6, Pocket: 0.5},
 	}
 	set := presets.Builtin()
@@ -47,7 +50,8 @@ func content(t testing.TB, scale float64) *Content {
 	require.NoError(t, err)
 	o, err := outline.New("oval", 14, 10)
 	require.NoError(t, err)
-	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 3, Sides: 1}, Face: planner.Top, DomeStyle: "medium", BackStyle: "flat"}
+	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 3, Sides: 1},
+		Face: planner.Top, DomeStyle: "medium", BackStyle: "flat"}
 	fit := search.Weigh(stone, body.Rough, set, c, search.Pose{Origin: geometry.Vec3{Z: 2}, Axes: geometry.Identity3()})
 	layout, _, err := body.One(fit, cuts.NewBench(set))
 	require.NoError(t, err)
@@ -66,7 +70,8 @@ func picture(t *testing.T, pages []Page) *image.Gray {
 	var b bytes.Buffer
 	require.NoError(t, WritePDF(&b, pages, "test", time.Unix(0, 0)))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "s.pdf"), b.Bytes(), 0o600))
-	out, err := exec.Command("pdftoppm", "-r", "254", "-gray", "-png", "-singlefile", filepath.Join(dir, "s.pdf"), filepath.Join(dir, "s")).CombinedOutput()
+	out, err := exec.Command("pdftoppm", "-r", "254", "-gray", "-png", "-singlefile", filepath.Join(dir, "s.pdf"),
+		filepath.Join(dir, "s")).CombinedOutput()
 	require.NoError(t, err, string(out))
 	raw, err := os.ReadFile(filepath.Join(dir, "s.png"))
 	require.NoError(t, err)
@@ -151,7 +156,8 @@ func TestTemplateArea(t *testing.T) {
 	}
 	require.Len(t, only, 1)
 	low, high := geometry.Bounds(only[0].(path).points)
-	img := picture(t, []Page{{Width: 30, Height: 30, items: moved(only, at(1, 1), at(15, 15).Sub(low.Add(high).Scale(0.5)))}})
+	img := picture(t, []Page{{Width: 30, Height: 30, items: moved(only, at(1, 1),
+		at(15, 15).Sub(low.Add(high).Scale(0.5)))}})
 	ink := 0.0
 	for _, v := range img.Pix {
 		if v < 128 {
@@ -227,7 +233,8 @@ func TestSVGSizes(t *testing.T) {
 	assert.Contains(t, svg, "<title>a &lt;b&gt; &amp; c</title>")
 	assert.Contains(t, svg, "Test block &lt;1&gt;")
 	var hundred, fifty int
-	for _, m := range regexp.MustCompile(`d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)(L[^"]*)?"`).FindAllStringSubmatch(svg, -1) {
+	for _, m := range regexp.MustCompile(`d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)(L[^"]*)?"`).FindAllStringSubmatch(svg,
+		-1) {
 		var v [4]float64
 		for i := range v {
 			v[i], _ = strconv.ParseFloat(m[i+1], 64)
@@ -300,7 +307,8 @@ func TestCautionsStandWithTheirSteps(t *testing.T) {
 		}
 	}
 	said := strings.Join(all, " ")
-	for _, want := range []string{"eye protection", "respirator", "Local codes", "let no cut run wet into an open crack", "16 CFR 23.24", "Cyanoacrylate"} {
+	for _, want := range []string{"eye protection", "respirator", "Local codes", "let no cut run wet into an open crack",
+		"16 CFR 23.24", "Cyanoacrylate"} {
 		assert.Contains(t, said, want)
 	}
 	assert.NotRegexp(t, `(?i)\bsafe\b`, said)

@@ -71,7 +71,8 @@ func child(job string, args ...string) *exec.Cmd {
 func bulky(t testing.TB, n int) planner.Stone {
 	t.Helper()
 	s := parseSample(t).Stone
-	s.Unknown = append(s.Unknown, planner.UnknownKey{Name: "ballast", Value: []byte(`"` + strings.Repeat("ballast ", 32<<10) + `"`)})
+	s.Unknown = append(s.Unknown, planner.UnknownKey{Name: "ballast",
+		Value: []byte(`"` + strings.Repeat("ballast ", 32<<10) + `"`)})
 	s.Name = strconv.Itoa(n)
 	return s
 }

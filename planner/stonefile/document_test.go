@@ -72,11 +72,13 @@ func TestUnknownKeysAreKeptAndWarnedOfOnce(t *testing.T) {
 	for _, w := range d.Warnings {
 		places = append(places, w.Place)
 	}
-	require.Equal(t, []string{"cracks[0].seen_on", "pockets[0].fill", "colour[0].hue", "allowances.saw", "notebook"}, places)
+	require.Equal(t, []string{"cracks[0].seen_on", "pockets[0].fill", "colour[0].hue", "allowances.saw", "notebook"},
+		places)
 	edited := d.Stone
 	edited.Name = "Lantern Bay 8"
 	text := string(d.Bytes(edited))
-	for _, kept := range []string{`"seen_on": "day 3"`, `"fill": {"clay": true}`, `"hue": [1, 2]`, `"saw": 0.8`, `"notebook": [{"day": 1, "text": "rubbed the skin off"}]`} {
+	for _, kept := range []string{`"seen_on": "day 3"`, `"fill": {"clay": true}`, `"hue": [1, 2]`, `"saw": 0.8`,
+		`"notebook": [{"day": 1, "text": "rubbed the skin off"}]`} {
 		require.Contains(t, text, kept)
 	}
 }

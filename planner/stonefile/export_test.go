@@ -57,7 +57,8 @@ func exportWrong(t *testing.T, export func(path string, data []byte, over bool) 
 	note(export(at("fit.txt"), []byte("one"), false) != nil, "a new file is refused")
 	note(!errors.Is(export(at("fit.txt"), []byte("two"), false), ErrExists), "a file is replaced unasked")
 	note(read(t, at("fit.txt")) != "one", "a file is overwritten unasked")
-	note(export(at("fit.txt"), []byte("two"), true) != nil || read(t, at("fit.txt")) != "two", "a file is not replaced when asked")
+	note(export(at("fit.txt"), []byte("two"), true) != nil || read(t, at("fit.txt")) != "two",
+		"a file is not replaced when asked")
 	for _, over := range []bool{false, true} {
 		note(export(at("link.txt"), []byte("x"), over) == nil, "a link is written to")
 		note(export(at("dangling.txt"), []byte("x"), over) == nil, "a dangling link is written to")
@@ -77,7 +78,8 @@ func exportWrong(t *testing.T, export func(path string, data []byte, over bool) 
 func TestAnExportGoesOnlyWhereItWasTold(t *testing.T) {
 	require.Empty(t, exportWrong(t, Export))
 	plain := func(path string, data []byte, _ bool) error { return os.WriteFile(path, data, 0o644) }
-	require.Subset(t, exportWrong(t, plain), []string{"a file is overwritten unasked", "what a link points to is overwritten", "what a dangling link points to is made"})
+	require.Subset(t, exportWrong(t, plain), []string{"a file is overwritten unasked",
+		"what a link points to is overwritten", "what a dangling link points to is made"})
 	err := Export(filepath.Join(t.TempDir(), "none", "a.txt"), nil, true)
 	require.ErrorContains(t, err, "a.txt: not written: no such file or directory: the folder is gone")
 }

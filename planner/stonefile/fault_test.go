@@ -51,7 +51,8 @@ func savesFailed(s saver) (tried int, wrong []string) {
 func TestEachCallOfASaveMayFail(t *testing.T) {
 	tried, wrong := savesFailed(goodSaver)
 	require.Empty(t, wrong)
-	require.GreaterOrEqual(t, tried, len(faults)*7, "open, write, chmod, sync, close, rename and the folder's sync at least")
+	require.GreaterOrEqual(t, tried, len(faults)*7,
+		"open, write, chmod, sync, close, rename and the folder's sync at least")
 	t.Logf("%d faults", tried)
 	_, wrong = savesFailed(badSavers[0])
 	require.NotEmpty(t, wrong, "a saver in place passes")
@@ -148,7 +149,8 @@ func TestAFullDiskKeepsTheEditForTheNextTry(t *testing.T) {
 	first, second := renamed(s.Stone(), "first"), renamed(s.Stone(), "second")
 	full.full = true
 	err = s.Record(1, "Rename", first)
-	require.EqualError(t, err, "/s/a.stone: the edit is not in the journal yet: no space left on device: make room on the disk, or save elsewhere")
+	require.EqualError(t, err,
+		"/s/a.stone: the edit is not in the journal yet: no space left on device: make room on the disk, or save elsewhere")
 	require.ErrorIs(t, s.Save(1, first), syscall.ENOSPC)
 	require.Equal(t, sample, string(d.names["/s/a.stone"].data))
 	full.full = false

@@ -18,7 +18,8 @@ import (
 )
 
 func TestAChangeTurnsOneTextIntoTheOther(t *testing.T) {
-	for _, c := range [][2]string{{"", ""}, {"", "a"}, {"a", ""}, {"abc", "abc"}, {"aaa", "aa"}, {"aa", "aaa"}, {"漢字", "漢子"}, {"é", "è"}, {"abXcd", "abYcd"}} {
+	for _, c := range [][2]string{{"", ""}, {"", "a"}, {"a", ""}, {"abc", "abc"}, {"aaa", "aa"}, {"aa", "aaa"},
+		{"漢字", "漢子"}, {"é", "è"}, {"abXcd", "abYcd"}} {
 		r := change([]byte(c[0]), []byte(c[1]))
 		got, err := r.apply([]byte(c[0]))
 		require.NoError(t, err)
@@ -41,7 +42,8 @@ func TestAChangeTurnsOneTextIntoTheOther(t *testing.T) {
 
 func TestARecordThatReachesOutsideTheTextIsRefused(t *testing.T) {
 	text := []byte("0123456789")
-	for _, r := range []record{{At: -1}, {At: 11}, {At: 5, Cut: 6}, {At: 5, Cut: -1}, {At: 1 << 62, Cut: 1 << 62}, {Cut: 1 << 62}} {
+	for _, r := range []record{{At: -1}, {At: 11}, {At: 5, Cut: 6}, {At: 5, Cut: -1}, {At: 1 << 62, Cut: 1 << 62},
+		{Cut: 1 << 62}} {
 		_, err := r.apply(text)
 		require.ErrorIs(t, err, errRecord)
 	}
@@ -82,7 +84,8 @@ func TestATornJournalTellsWhatIsWhole(t *testing.T) {
 			continue
 		}
 		require.NoError(t, err, "cut at %d", cut)
-		require.Equal(t, []string{"Edit one", "Edit two", "Edit three"}[:whole-1], append([]string{}, st.edits...), "cut at %d", cut)
+		require.Equal(t, []string{"Edit one", "Edit two", "Edit three"}[:whole-1], append([]string{}, st.edits...),
+			"cut at %d", cut)
 		require.Equal(t, cut != ends[whole-1], st.cut, "cut at %d", cut)
 	}
 }
@@ -187,7 +190,8 @@ func TestAFolderThatVanishesLosesNothing(t *testing.T) {
 	edited := renamed(s.Stone(), "after")
 	require.NoError(t, s.Record(2, "Rename", edited), "kept in the state folder")
 	err := s.Save(2, edited)
-	require.EqualError(t, err, b.file+": not saved: no such file or directory: the folder is gone: make it again, or save elsewhere")
+	require.EqualError(t, err,
+		b.file+": not saved: no such file or directory: the folder is gone: make it again, or save elsewhere")
 	require.NoDirExists(t, filepath.Dir(b.file), "it is not ours to make again")
 	b.kill(s)
 
@@ -288,7 +292,8 @@ func TestDifferencesNameWhatIsNotAlike(t *testing.T) {
 	after, err = planner.AddZone(after, planner.Zone{Face: planner.Base, Outline: after.Outline})
 	require.NoError(t, err)
 	require.Equal(t, []string{
-		`name: "Lantern Bay 7", then "x^["`, "sg: 1.83, then 1.9", "outline: 1 of 7 corners differ", "top: 5 readings, then 6",
+		`name: "Lantern Bay 7", then "x^["`, "sg: 1.83, then 1.9", "outline: 1 of 7 corners differ",
+		"top: 5 readings, then 6",
 		"crack C1: only in the first", "pocket P1: differs", "colour zone Z2: only in the second",
 	}, planner.Differences(before, after))
 }

@@ -46,7 +46,8 @@ func mutate(r *rand.Rand, text []byte) []byte {
 				for end < len(out) && strings.IndexByte("0123456789.", out[end]) >= 0 {
 					end++
 				}
-				number := fmt.Sprint([]any{r.IntN(10), r.Float64() * 2, r.NormFloat64() * 20, -r.IntN(2000), "1e999", "null"}[r.IntN(6)])
+				number := fmt.Sprint([]any{r.IntN(10), r.Float64() * 2, r.NormFloat64() * 20, -r.IntN(2000), "1e999",
+					"null"}[r.IntN(6)])
 				out = append(out[:at+i:at+i], append([]byte(number), out[end:]...)...)
 			}
 		case 6:

@@ -27,8 +27,14 @@ var goodSaver = saver{"ours", func(d disk, path string, data []byte) error { ret
 
 var badSavers = []saver{
 	{"in place", saveInPlace},
-	{"without the file's fsync", func(d disk, path string, data []byte) error { return replace(noSync{d, false}, path, data, true) }},
-	{"without the folder's fsync", func(d disk, path string, data []byte) error { return replace(noSync{d, true}, path, data, true) }},
+	{"without the file's fsync", func(d disk, path string,
+		data []byte) error {
+		return replace(noSync{d, false}, path, data, true)
+	}},
+	{"without the folder's fsync", func(d disk, path string,
+		data []byte) error {
+		return replace(noSync{d, true}, path, data, true)
+	}},
 }
 
 // saveInPlace writes over the old file, in pieces as a buffered writer does.

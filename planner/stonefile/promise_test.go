@@ -114,7 +114,8 @@ func TestAFlushThatFailsIsTold(t *testing.T) {
 		d.failNext(syscall.EIO)
 		time.Sleep(time.Second)
 		synctest.Wait()
-		require.ErrorContains(t, s.Record(3, "Rename", renamed(s.Stone(), "three")), "edits may not outlive a power cut: input/output error")
+		require.ErrorContains(t, s.Record(3, "Rename", renamed(s.Stone(), "three")),
+			"edits may not outlive a power cut: input/output error")
 		require.NoError(t, s.Record(4, "Rename", renamed(s.Stone(), "four")))
 		time.Sleep(time.Second)
 		synctest.Wait()

@@ -63,7 +63,8 @@ func anyEdit(r *rand.Rand) func(planner.Stone) (planner.Stone, error) {
 		}
 	case 13:
 		return func(s planner.Stone) (planner.Stone, error) {
-			return planner.AddCut(s, planner.Cut{Point: geometry.Vec3{X: at.X, Z: n}, Normal: geometry.Vec3{X: at.Y, Y: n}, Kerf: n})
+			return planner.AddCut(s, planner.Cut{Point: geometry.Vec3{X: at.X, Z: n}, Normal: geometry.Vec3{X: at.Y, Y: n},
+				Kerf: n})
 		}
 	case 14:
 		return func(s planner.Stone) (planner.Stone, error) {
@@ -142,7 +143,8 @@ func largest(t testing.TB) planner.Stone {
 	s.Cracks, s.Pockets, s.Colour = nil, nil, nil
 	for i := range planner.MaxMarks {
 		at := geometry.Vec2{X: float64(i%40)/2 - 10, Y: float64(i/40)/2 - 6}
-		path := []geometry.Vec2{at, at.Add(geometry.Vec2{X: 0.3}), at.Add(geometry.Vec2{X: 0.2, Y: 0.3}), at.Add(geometry.Vec2{Y: 0.2})}
+		path := []geometry.Vec2{at, at.Add(geometry.Vec2{X: 0.3}), at.Add(geometry.Vec2{X: 0.2, Y: 0.3}),
+			at.Add(geometry.Vec2{Y: 0.2})}
 		switch i % 3 {
 		case 0:
 			s.Cracks = append(s.Cracks, planner.Crack{ID: fmt.Sprint("C", i), Path: path, Face: planner.Top, Depth: 1, RunOn: 1})
@@ -200,7 +202,8 @@ func TestTheLargestStoneDoesNotFreezeTheKeys(t *testing.T) {
 	edit("turn", func(s planner.Stone) (planner.Stone, error) { return planner.TurnOutline(s, 10) })
 	timed("undo and redo", 10*time.Millisecond, func() { _, _ = h.Undo(); _, _ = h.Redo(); h.Dirty() })
 	timed("length and width", 50*time.Millisecond, func() { planner.Extent(h.Stone().Outline) })
-	timed("first record in the journal", 500*time.Millisecond, func() { require.NoError(t, s.Record(1, "Turn", h.Stone())) })
+	timed("first record in the journal", 500*time.Millisecond,
+		func() { require.NoError(t, s.Record(1, "Turn", h.Stone())) })
 	moved, err := planner.MoveCorner(h.Stone(), 1, h.Stone().Outline[1].Scale(1.0001))
 	require.NoError(t, err)
 	timed("next record in the journal", 100*time.Millisecond, func() { require.NoError(t, s.Record(2, "Move", moved)) })

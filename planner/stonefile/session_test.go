@@ -23,7 +23,8 @@ type bench struct {
 func newBench(t testing.TB) bench {
 	t.Helper()
 	dir := t.TempDir()
-	b := bench{t, filepath.Join(dir, "work", "lantern.stone"), Options{Set: presets.Builtin(), StateFolder: filepath.Join(dir, "state")}}
+	b := bench{t, filepath.Join(dir, "work", "lantern.stone"),
+		Options{Set: presets.Builtin(), StateFolder: filepath.Join(dir, "state")}}
 	require.NoError(t, os.Mkdir(filepath.Dir(b.file), 0o755))
 	require.NoError(t, os.WriteFile(b.file, []byte(sample), 0o640))
 	return b
@@ -120,7 +121,8 @@ func TestEditsOutliveAKill(t *testing.T) {
 	stone, err := planner.MoveCorner(stone, 0, geometry.Vec2{X: -15, Y: -2})
 	require.NoError(t, err)
 	require.NoError(t, s.Record(2, names[1], stone))
-	stone, err = planner.AddCrack(stone, planner.Crack{Path: []geometry.Vec2{{X: 1, Y: 1}, {X: 2, Y: 5}}, Face: planner.Base, Through: true})
+	stone, err = planner.AddCrack(stone, planner.Crack{Path: []geometry.Vec2{{X: 1, Y: 1}, {X: 2, Y: 5}},
+		Face: planner.Base, Through: true})
 	require.NoError(t, err)
 	require.NoError(t, s.Record(3, names[2], stone))
 	b.kill(s)
@@ -195,7 +197,8 @@ func TestAFileSpoiltByAnotherProgramLeavesTheEdits(t *testing.T) {
 	require.NoError(t, os.WriteFile(b.file, []byte("spoilt"), 0o640))
 	_, err := Open(b.file, b.options)
 	require.ErrorContains(t, err, "not JSON")
-	require.ErrorContains(t, err, "unsaved edits are kept in "+filepath.Join(filepath.Dir(b.file), ".lantern.stone.journal"))
+	require.ErrorContains(t, err, "unsaved edits are kept in "+filepath.Join(filepath.Dir(b.file),
+		".lantern.stone.journal"))
 	require.NoError(t, os.WriteFile(b.file, []byte(sample), 0o640))
 	require.Equal(t, "mine", b.open().Found().Stone.Name)
 }
@@ -285,7 +288,8 @@ func TestUnsavedEditsOfAnotherStoneAreNotPassedOver(t *testing.T) {
 	require.NoError(t, s.Record(1, "Rename", renamed(s.Stone(), "unsaved")))
 	b.kill(s)
 	stone := parseSample(t).Stone
-	require.ErrorContains(t, Create(b.file, stone, true, b.options), "unsaved edits of an earlier stone of that name are kept")
+	require.ErrorContains(t, Create(b.file, stone, true, b.options),
+		"unsaved edits of an earlier stone of that name are kept")
 	c := b
 	c.file = filepath.Join(filepath.Dir(b.file), "other.stone")
 	other := c.open()

@@ -100,7 +100,8 @@ func TestAStateFolderThatMayNotBeEnteredLocksNoStone(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, s.ReadOnly())
 	warnings := s.Warnings()
-	require.Contains(t, warnings[len(warnings)-1].What, "/state can't be read (permission denied): unsaved edits that may be there are not offered")
+	require.Contains(t, warnings[len(warnings)-1].What,
+		"/state can't be read (permission denied): unsaved edits that may be there are not offered")
 	edited := renamed(s.Stone(), "edited")
 	require.NoError(t, s.Record(1, "Rename", edited))
 	require.NoError(t, s.Save(1, edited))
@@ -112,7 +113,8 @@ func TestAStateFolderThatMayNotBeEnteredLocksNoStone(t *testing.T) {
 func TestAStoneThatCannotBeLockedIsOnlyLookedAt(t *testing.T) {
 	d := newMemDisk("/s", "/state")
 	d.put("/s/a.stone", sample)
-	s, err := Open("/s/a.stone", Options{Set: presets.Builtin(), StateFolder: "/state", disk: walled{walled{d, "/state"}, "/s/."}})
+	s, err := Open("/s/a.stone", Options{Set: presets.Builtin(), StateFolder: "/state",
+		disk: walled{walled{d, "/state"}, "/s/."}})
 	require.NoError(t, err)
 	require.ErrorIs(t, s.ReadOnly(), ErrReadOnly)
 	require.EqualError(t, s.ReadOnly(), "opened to look at only: save elsewhere (permission denied)")
@@ -142,7 +144,8 @@ func TestLocksOfKilledRunsAreSwept(t *testing.T) {
 	gone := dead(t)
 	for i := range 5 {
 		for _, place := range []string{
-			filepath.Join(dir, fmt.Sprintf(".gone %d.stone.lock", i)), filepath.Join(state, strings.Repeat(strconv.Itoa(i), 32)+".lock"),
+			filepath.Join(dir, fmt.Sprintf(".gone %d.stone.lock", i)), filepath.Join(state,
+				strings.Repeat(strconv.Itoa(i), 32)+".lock"),
 		} {
 			require.NoError(t, os.WriteFile(place, []byte(holder(gone)), 0o644))
 		}
@@ -154,13 +157,15 @@ func TestLocksOfKilledRunsAreSwept(t *testing.T) {
 	s := b.open()
 	require.NoError(t, s.ReadOnly())
 	require.ElementsMatch(t, []string{
-		"lantern.stone", "other.stone", ".lantern.stone.lock", ".other.stone.lock", ".theirs.lock", ".theirs.stone.lock", ".long.stone.lock",
+		"lantern.stone", "other.stone", ".lantern.stone.lock", ".other.stone.lock", ".theirs.lock", ".theirs.stone.lock",
+		".long.stone.lock",
 		filepath.Base(s.places(lockSuffix)[1]), filepath.Base(running.places(lockSuffix)[1]),
 	}, b.left())
 	require.ErrorIs(t, other.open().ReadOnly(), ErrLocked, "a lock that is held was swept")
 	require.NoError(t, s.Close())
 	require.NoError(t, running.Close())
-	require.ElementsMatch(t, []string{"lantern.stone", "other.stone", ".theirs.lock", ".theirs.stone.lock", ".long.stone.lock"}, b.left())
+	require.ElementsMatch(t, []string{"lantern.stone", "other.stone", ".theirs.lock", ".theirs.stone.lock",
+		".long.stone.lock"}, b.left())
 }
 
 // Renaming asks for no right to the file itself: a write-protected stone is

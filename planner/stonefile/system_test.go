@@ -38,8 +38,10 @@ func injected(t *testing.T, job, dir, call string, errno string, n int) (happene
 	t.Helper()
 	file, state := filepath.Join(dir, "a.stone"), filepath.Join(dir, "state")
 	log := filepath.Join(t.TempDir(), "log")
-	args := []string{"-f", "-qq", "-o", log, "-e", "trace=" + call, "-e", fmt.Sprintf("inject=%s:error=%s:when=%d", call, errno, n)}
-	for _, p := range []string{file, beside(file, savingSuffix), beside(file, journalSuffix), beside(file, journalSuffix) + savingSuffix, beside(file, lockSuffix), dir, state} {
+	args := []string{"-f", "-qq", "-o", log, "-e", "trace=" + call, "-e",
+		fmt.Sprintf("inject=%s:error=%s:when=%d", call, errno, n)}
+	for _, p := range []string{file, beside(file, savingSuffix), beside(file, journalSuffix),
+		beside(file, journalSuffix) + savingSuffix, beside(file, lockSuffix), dir, state} {
 		args = append(args, "-P", p)
 	}
 	inner := child(job, file, state)

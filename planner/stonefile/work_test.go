@@ -90,8 +90,10 @@ func TestWhatIsKnownOfTheWorkIsWrittenBack(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, d.Stone.Equal(again.Stone))
 	require.Equal(t, text, string(format(again.Stone)))
-	for _, kept := range []string{`"depth_range": [4, null]`, `"chance": 0.9`, `"blade": 7`, `"paid": 70.00`, `"paid": 84.000`, `"bag": 2`,
-		`"weather": "rain"`, `"proved": true`, `{ "format": "cabwright-stone"`, `"mood": 3`, `"found": {"P1.depth": 3.2, "C1.run_on": 0.5}`} {
+	for _, kept := range []string{`"depth_range": [4, null]`, `"chance": 0.9`, `"blade": 7`, `"paid": 70.00`,
+		`"paid": 84.000`, `"bag": 2`,
+		`"weather": "rain"`, `"proved": true`, `{ "format": "cabwright-stone"`, `"mood": 3`,
+		`"found": {"P1.depth": 3.2, "C1.run_on": 0.5}`} {
 		require.Contains(t, text, kept)
 	}
 }
@@ -103,10 +105,14 @@ func TestEachOfTheWorksKeysCounts(t *testing.T) {
 	require.NoError(t, err)
 	for _, c := range [][2]string{
 		{`[4, null]`, `[4, 9]`}, {`[4, null]`, `[3, null]`}, {`[0.5, 2.5]`, `[0.5, 3]`}, {`"chance": 0.9`, `"chance": 0.8`},
-		{`"chance": 0.9, `, ``}, {`"run_on_range": [0.5, 2.5], `, ``}, {`[1, 6.5]`, `[1, 7]`}, {`[3.5, 5]`, `[3.6, 5]`}, {`[2, 3]`, `[1, 3]`},
-		{`"chance": 0.25`, `"chance": 0.5`}, {`[0.6, 0, 0.8]`, `[0.6, 0, -0.8]`}, {`"point": [1, 2, 3]`, `"point": [1, 2, 4]`},
-		{`"id": "K1"`, `"id": "K7"`}, {`"kerf": 0.35`, `"kerf": 0.4`}, {`"blade": 7`, `"blade": 8`}, {`"EUR"`, `"JPY"`}, {`70.00`, `70.01`},
-		{`12.10`, `12.1`}, {`"Kettle Creek"`, `"Kettle"`}, {`135`, `136`}, {`84.000`, `85`}, {`"bag": 2`, `"bag": 3`}, {`"A 7"`, `"A 8"`},
+		{`"chance": 0.9, `, ``}, {`"run_on_range": [0.5, 2.5], `, ``}, {`[1, 6.5]`, `[1, 7]`}, {`[3.5, 5]`,
+			`[3.6, 5]`}, {`[2, 3]`, `[1, 3]`},
+		{`"chance": 0.25`, `"chance": 0.5`}, {`[0.6, 0, 0.8]`, `[0.6, 0, -0.8]`}, {`"point": [1, 2, 3]`,
+			`"point": [1, 2, 4]`},
+		{`"id": "K1"`, `"id": "K7"`}, {`"kerf": 0.35`, `"kerf": 0.4`}, {`"blade": 7`, `"blade": 8`}, {`"EUR"`,
+			`"JPY"`}, {`70.00`, `70.01`},
+		{`12.10`, `12.1`}, {`"Kettle Creek"`, `"Kettle"`}, {`135`, `136`}, {`84.000`, `85`}, {`"bag": 2`,
+			`"bag": 3`}, {`"A 7"`, `"A 8"`},
 		{`2026-05-02`, `2026-05-04`}, {`first grind`, `second grind`}, {`22.4`, `22.5`}, {`"state": "dry"`, `"state": "wet"`},
 		{`clay went`, `clay goes`}, {`p/1.jpg`, `p/2.jpg`}, {`"oven"`, `"sun"`}, {`"P1.depth": 3.2`, `"P1.depth": 3.3`},
 		{`"proved": true`, `"proved": false`}, {`"mood": 3`, `"mood": 4`}, {`"rain"`, `"sun"`},
@@ -134,8 +140,10 @@ func TestABadFileOfWorkGetsItsPlaceAndWhatIsWrong(t *testing.T) {
 		{`[4, null]`, `[-4, 8]`, "cracks[0].depth_range[0]", "-4 mm is negative"},
 		{`[4, null]`, `[4, 1e6]`, "cracks[0].depth_range[1]", "beyond 1 m"},
 		{`[4, null]`, `7`, "cracks[0].depth_range", "should be a list, is a number"},
-		{`"depth": 6, `, `"depth": 9.5, `, "cracks[0].depth_range", "ends at the rough's greatest thickness, no more than 8.8 mm"},
-		{`[0.5, 2.5]`, `[1.5, 2.5]`, "cracks[0].run_on_range", "begins at 1.5 mm and so does not hold the likely run-on, 1 mm"},
+		{`"depth": 6, `, `"depth": 9.5, `, "cracks[0].depth_range",
+			"ends at the rough's greatest thickness, no more than 8.8 mm"},
+		{`[0.5, 2.5]`, `[1.5, 2.5]`, "cracks[0].run_on_range",
+			"begins at 1.5 mm and so does not hold the likely run-on, 1 mm"},
 		{`[0.5, 2.5]`, `[0.5, 0.9]`, "cracks[0].run_on_range", "ends at 0.9 mm and so does not hold the likely run-on, 1 mm"},
 		{`"chance": 0.9`, `"chance": 1.01`, "cracks[0].chance", "1.01 lies outside 0 to 1"},
 		{`"chance": 0.9`, `"chance": -0.1`, "cracks[0].chance", "-0.1 lies outside 0 to 1"},
@@ -145,7 +153,8 @@ func TestABadFileOfWorkGetsItsPlaceAndWhatIsWrong(t *testing.T) {
 		{`[3.5, 5]`, `[4.1, 5]`, "pockets[0].top_range", "begins at 4.1 mm and so does not hold the likely top, 4 mm"},
 		{`[3.5, 5]`, `[3.5, null]`, "pockets[0].top_range[1]", "missing: give the greatest height"},
 		{`[2, 3]`, `[2, 2.9]`, "pockets[0].bottom_range", "ends at 2.9 mm and so does not hold the likely bottom, 3 mm"},
-		{`[2, 3]`, `[2, 3], "depth_range": [0, 1]`, "pockets[0].depth_range", "only a pocket from the top or the base has one"},
+		{`[2, 3]`, `[2, 3], "depth_range": [0, 1]`, "pockets[0].depth_range",
+			"only a pocket from the top or the base has one"},
 		// cuts
 		{`[0.6, 0, 0.8]`, `[0, 0, 0]`, "cuts[0].normal", "gives no direction"},
 		{`[0.6, 0, 0.8]`, `[0, 1e-300, 0]`, "cuts[0].normal", "gives no direction"},
@@ -181,7 +190,8 @@ func TestABadFileOfWorkGetsItsPlaceAndWhatIsWrong(t *testing.T) {
 		{`"shape": "oval", `, ``, "diary[0].planned.shape", "missing"},
 		{`"length_mm": 14`, `"length_mm": "14"`, "diary[0].planned.length_mm", "should be a number, is a text"},
 		{`"origin_mm": [1, 2, 3]`, `"origin_mm": [1, 2]`, "diary[0].planned.origin_mm", "should be [x, y, z]"},
-		{`"path": [[0, 0], [1, 1]]`, `"path": [[0, 0], [1]]`, "diary[0].stone.cracks[0].path[1]", "should be [x, y], has 1 of 2 numbers"},
+		{`"path": [[0, 0], [1, 1]]`, `"path": [[0, 0], [1]]`, "diary[0].stone.cracks[0].path[1]",
+			"should be [x, y], has 1 of 2 numbers"},
 		{`"mood": 3`, `"diary": [{"date": "2026-05-02", "stage": "found"}]`, "diary[0].stone.diary", "no diary of its own"},
 	} {
 		t.Run(c.old+" as "+c.put, func(t *testing.T) {
@@ -201,6 +211,7 @@ func TestTooManyCutsAreRefused(t *testing.T) {
 	for i := range planner.MaxCuts {
 		cuts = append(cuts, fmt.Sprintf(`{"id": "Y%d", "point": [0, 0, 1], "normal": [1, 0, 0]}`, i))
 	}
-	_, err := parse("x", []byte(strings.Replace(worked, `"cuts": [`, `"cuts": [`+strings.Join(cuts, ",")+",", 1)), presets.Builtin())
+	_, err := parse("x", []byte(strings.Replace(worked, `"cuts": [`, `"cuts": [`+strings.Join(cuts, ",")+",", 1)),
+		presets.Builtin())
 	require.ErrorContains(t, err, "cuts[1000]: more than 1000 cuts")
 }

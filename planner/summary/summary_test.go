@@ -21,7 +21,8 @@ import (
 func fit(t *testing.T, shape string) *search.Fit {
 	o, err := outline.New(shape, 14, 10)
 	require.NoError(t, err)
-	return &search.Fit{Candidate: search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, Dome: 3, Back: 1, Sides: 2}}, Carat: 2.3}
+	return &search.Fit{Candidate: search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, Dome: 3, Back: 1,
+		Sides: 2}}, Carat: 2.3}
 }
 
 func rows(f Facts) map[string]string {
@@ -47,11 +48,13 @@ func TestFacts(t *testing.T) {
 
 	s := planner.Stone{Name: "A", Diary: []planner.Entry{
 		{Stage: "sealed", Treatments: []string{"glue"}, Photo: "first.jpg"},
-		{Stage: "polished", Date: "2026-06-01T10:00:00Z", Carat: 2.25, Photo: "last.jpg"}, {Stage: "sold", Date: "2026-07-01"},
+		{Stage: "polished", Date: "2026-06-01T10:00:00Z", Carat: 2.25, Photo: "last.jpg"}, {Stage: "sold",
+			Date: "2026-07-01"},
 	}}
 	f := Of(s, opal, fit(t, "oval"), "grade 4", [3]float64{13.9, 10.1, 5})
 	done := rows(f)
-	assert.Equal(t, "2.25 ct (0.450 g)", done["Weight"], "1 ct is 0.2 g (4th General Conference on Weights and Measures, 1907)")
+	assert.Equal(t, "2.25 ct (0.450 g)", done["Weight"],
+		"1 ct is 0.2 g (4th General Conference on Weights and Measures, 1907)")
 	assert.Equal(t, "13.9 x 10.1 x 5.0 mm, measured", done["Size"])
 	assert.Equal(t, "2026-06-01", done["Finished"])
 	assert.Equal(t, "last.jpg", done["Photograph"])
@@ -90,7 +93,8 @@ func TestPictures(t *testing.T) {
 			assert.Equal(t, 80, strings.Count(text, "told"))
 			c := layOut(f, width)
 			for _, w := range c.words {
-				assert.True(t, w.at.X >= 0 && w.at.X+width(w.text, w.size, w.bold) <= cardWidth && w.at.Y <= float64(c.height), "%q at %v", w.text, w.at)
+				assert.True(t, w.at.X >= 0 && w.at.X+width(w.text, w.size, w.bold) <= cardWidth && w.at.Y <= float64(c.height),
+					"%q at %v", w.text, w.at)
 			}
 			for _, s := range c.shapes {
 				for _, p := range s.points {

@@ -70,7 +70,8 @@ func TestTheBidLeavesTheMargin(t *testing.T) {
 			return of(float64(rapid.IntRange(0, most).Draw(t, name)) / 100)
 		}
 		rough := Rough{Carat: cents("carat", 100_000).Plus(of(1))}
-		terms := Terms{Price: Span{cents("low", 9999), cents("high", 99999)}, Extra: cents("extra", 9999), Margin: cents("margin", 9900)}
+		terms := Terms{Price: Span{cents("low", 9999), cents("high", 99999)}, Extra: cents("extra", 9999),
+			Margin: cents("margin", 9900)}
 		b := MostToPay(rough, of(20), terms)
 		for _, end := range [][2]money.Amount{{terms.Price.Low, b.Most.Low}, {terms.Price.High, b.Most.High}} {
 			sale := b.Finished.Times(end[0])

@@ -23,7 +23,8 @@ func TestALayoutIsWorthItsStones(t *testing.T) {
 	prices := Prices{Currency: euro, Finished: []presets.Price{row}}
 	w := WeighLayout(planner.Stone{}, l, plain, paid(89.50), prices)
 	require.NotNil(t, w.Value)
-	assert.Equal(t, []string{"128.00", "340.10", "570.00"}, []string{w.Value.Low.Text(euro), w.Value.Likely.Text(euro), w.Value.High.Text(euro)})
+	assert.Equal(t, []string{"128.00", "340.10", "570.00"},
+		[]string{w.Value.Low.Text(euro), w.Value.Likely.Text(euro), w.Value.High.Text(euro)})
 	assert.Equal(t, "38.00", w.Values[2].Likely.Text(euro))
 	assert.Equal(t, "5.00", w.BreakEven.Text(euro))
 	assert.Equal(t, "73.7", w.Margin.Decimal(1))
@@ -63,7 +64,8 @@ func TestDearest(t *testing.T) {
 	best, several := Stone{}.Dearest()
 	assert.Nil(t, best)
 	assert.False(t, several)
-	s := Stone{Fits: []Fit{{}, {Value: at(5)}, {Value: at(7)}}, Layouts: []Layout{{Layout: one, Value: at(90)}, {Layout: two}}}
+	s := Stone{Fits: []Fit{{}, {Value: at(5)}, {Value: at(7)}},
+		Layouts: []Layout{{Layout: one, Value: at(90)}, {Layout: two}}}
 	best, several = s.Dearest()
 	assert.Equal(t, "7", best.Likely.Decimal(0), "one stone alone is no layout to speak of")
 	assert.False(t, several)

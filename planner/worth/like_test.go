@@ -18,7 +18,8 @@ func TestBidsForAnother(t *testing.T) {
 		return presets.Price{Material: material, PerCarat: presets.Range{Low: low, Typical: low, High: high}}
 	}
 	p := Prices{Currency: euro, Finished: []presets.Price{row("", 10, 30), row("opal", 8, 40), row("agate", 1, 500)}}
-	s := Stone{Stone: planner.Stone{Material: "opal"}, RoughCarat: 20, Fits: []Fit{{Fit: search.Fit{Carat: 3}}, {Fit: search.Fit{Carat: 5}}}}
+	s := Stone{Stone: planner.Stone{Material: "opal"}, RoughCarat: 20,
+		Fits: []Fit{{Fit: search.Fit{Carat: 3}}, {Fit: search.Fit{Carat: 5}}}}
 	bids, here := s.BidsForAnother(p, Terms{Extra: of(2), Margin: of(10)})
 	require.Len(t, bids, 4)
 	assert.True(t, here)

@@ -36,13 +36,15 @@ func square(half float64) []geometry.Vec2 {
 // of 24.40 comes back at 24.40 / 7.95 = 3.07 a carat.
 func TestWeigh(t *testing.T) {
 	s := planner.Stone{Name: "A", ScaleCt: 26.3}
-	prices := Prices{Currency: euro, Finished: []presets.Price{{Name: "all", PerCarat: presets.Range{Low: 8, Typical: 19, High: 30}}},
+	prices := Prices{Currency: euro, Finished: []presets.Price{{Name: "all",
+		PerCarat: presets.Range{Low: 8, Typical: 19, High: 30}}},
 		Rough: []presets.RoughPrice{{PerCarat: presets.Range{Low: 1, Typical: 2, High: 3}}}}
 	w := Weigh(s, []search.Fit{fit(t)}, plain, paid(24.40), 99, prices)
 	assert.Equal(t, "0.93", w.PerCarat.Text(euro))
 	assert.Equal(t, 26.3, w.RoughCarat)
 	f := w.Fits[0]
-	assert.Equal(t, []string{"60.00", "151.05", "240.00"}, []string{f.Value.Low.Text(euro), f.Value.Likely.Text(euro), f.Value.High.Text(euro)})
+	assert.Equal(t, []string{"60.00", "151.05", "240.00"},
+		[]string{f.Value.Low.Text(euro), f.Value.Likely.Text(euro), f.Value.High.Text(euro)})
 	assert.Equal(t, "3.07", f.BreakEven.Text(euro))
 	assert.Equal(t, "83.8", f.Margin.Decimal(1), "100 (1 - 24.40 / 151.05)")
 	assert.Equal(t, []string{"26.30", "78.90"}, []string{w.Uncut.Low.Text(euro), w.Uncut.High.Text(euro)})
@@ -59,7 +61,8 @@ func TestWeigh(t *testing.T) {
 // The weight that was paid for is the one as bought, however much has been ground
 // off since.
 func TestRoughCarat(t *testing.T) {
-	s := planner.Stone{ScaleCt: 20, Diary: []planner.Entry{{Stage: "first grind", Carat: 21}, {Stage: "Bought ", Carat: 26.3}, {Stage: "bought", Carat: 30}}}
+	s := planner.Stone{ScaleCt: 20, Diary: []planner.Entry{{Stage: "first grind", Carat: 21},
+		{Stage: "Bought ", Carat: 26.3}, {Stage: "bought", Carat: 30}}}
 	assert.Equal(t, 26.3, RoughCarat(s, 9))
 	s.Diary = s.Diary[:1]
 	assert.Equal(t, 20.0, RoughCarat(s, 9))
@@ -77,23 +80,24 @@ func TestFirstRowThatIsSatisfied(t *testing.T) {
 		row  presets.Price
 		fits bool
 	}{
-		"nothing said":    {presets.Price{}, true},
-		"material":        {presets.Price{Material: "opal"}, true},
-		"other material":  {presets.Price{Material: "agate"}, false},
-		"weight at end":   {presets.Price{Carat: span(1, 7.95)}, true},
-		"too heavy":       {presets.Price{Carat: span(1, 7.94)}, false},
-		"too light":       {presets.Price{Carat: span(8, 9)}, false},
-		"grade":           {presets.Price{Grade: span(3.5, 5)}, true},
-		"too dull":        {presets.Price{Grade: span(4, 5)}, false},
-		"share":           {presets.Price{Colour: span(0.5, 1)}, true},
-		"too little":      {presets.Price{Colour: span(0.7, 1)}, false},
-		"pattern":         {presets.Price{Pattern: "Honeycomb"}, true},
-		"other pattern":   {presets.Price{Pattern: "pinfire"}, false},
-		"one side":        {presets.Price{Sides: 1}, true},
-		"two sides":       {presets.Price{Sides: 2}, false},
-		"top":             {presets.Price{Face: "top"}, true},
-		"base":            {presets.Price{Face: "base"}, false},
-		"all but one fit": {presets.Price{Material: "opal", Carat: span(1, 9), Grade: span(0, 5), Sides: 1, Face: "base"}, false},
+		"nothing said":   {presets.Price{}, true},
+		"material":       {presets.Price{Material: "opal"}, true},
+		"other material": {presets.Price{Material: "agate"}, false},
+		"weight at end":  {presets.Price{Carat: span(1, 7.95)}, true},
+		"too heavy":      {presets.Price{Carat: span(1, 7.94)}, false},
+		"too light":      {presets.Price{Carat: span(8, 9)}, false},
+		"grade":          {presets.Price{Grade: span(3.5, 5)}, true},
+		"too dull":       {presets.Price{Grade: span(4, 5)}, false},
+		"share":          {presets.Price{Colour: span(0.5, 1)}, true},
+		"too little":     {presets.Price{Colour: span(0.7, 1)}, false},
+		"pattern":        {presets.Price{Pattern: "Honeycomb"}, true},
+		"other pattern":  {presets.Price{Pattern: "pinfire"}, false},
+		"one side":       {presets.Price{Sides: 1}, true},
+		"two sides":      {presets.Price{Sides: 2}, false},
+		"top":            {presets.Price{Face: "top"}, true},
+		"base":           {presets.Price{Face: "base"}, false},
+		"all but one fit": {presets.Price{Material: "opal", Carat: span(1, 9), Grade: span(0, 5), Sides: 1, Face: "base"},
+			false},
 	} {
 		c.row.Name, c.row.PerCarat = "first", presets.Range{Low: 1, Typical: 1, High: 1}
 		p := Prices{Currency: euro, Finished: []presets.Price{c.row, {Name: "rest"}}}

@@ -220,7 +220,8 @@ func TestTextHoldsTheFrame(t *testing.T) {
 	for _, s := range []string{
 		"", "plain", "e\u0301a\u0308 combining", "\u0301\u0302\u0303", "中文字符", "👨‍👩‍👧‍👦 family", "🇮🇸🇮🇸", "❤️ heart",
 		"مرحبا بالعالم", "\x1b[31mred", "tab\tnewline\n", "\u202Eturned", "\xff\xfe", "\x9b31m", "a\u200db", "각", "नमस्ते",
-		"\x00\u0903", "\u0903 alone", "🇮", "\u1161\u11a8", "\u1100", "\u0600\u06dd", strings.Repeat("中", 300), strings.Repeat("z\u0335", 300),
+		"\x00\u0903", "\u0903 alone", "🇮", "\u1161\u11a8", "\u1100", "\u0600\u06dd", strings.Repeat("中",
+			300), strings.Repeat("z\u0335", 300),
 	} {
 		for _, col := range []int{-5, -1, 0, 3, 8, 9, 10, 50} {
 			c := New(10, 3, Braille)
@@ -239,9 +240,11 @@ func TestTextHoldsTheFrame(t *testing.T) {
 
 func TestFrameHoldsForAnyText(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := New(rapid.IntRange(0, 30).Draw(t, "w"), rapid.IntRange(0, 4).Draw(t, "h"), modes[rapid.IntRange(0, 2).Draw(t, "mode")])
+		c := New(rapid.IntRange(0, 30).Draw(t, "w"), rapid.IntRange(0, 4).Draw(t, "h"),
+			modes[rapid.IntRange(0, 2).Draw(t, "mode")])
 		for range 4 {
-			c.Text(rapid.IntRange(-9, 32).Draw(t, "col"), rapid.IntRange(-1, 4).Draw(t, "row"), rapid.String().Draw(t, "s"), Label)
+			c.Text(rapid.IntRange(-9, 32).Draw(t, "col"), rapid.IntRange(-1, 4).Draw(t, "row"), rapid.String().Draw(t, "s"),
+				Label)
 		}
 		frame(t, c)
 	})
@@ -287,13 +290,15 @@ func TestPaintSeesEachRunOnce(t *testing.T) {
 	c.Line(v2(-10, 0), v2(0, 0), Pen{Class: Edge})
 	c.Line(v2(0, 0), v2(9, 0), Pen{Class: Crack})
 	got := c.Lines(func(l Look) Dress { return Dress{Fore: Sixteen(uint8(l.Class))} })
-	assert.Equal(t, []string{fmt.Sprintf("\x1b[%dm%s\x1b[%dm%s\x1b[0m", 30+int(Edge), "----------", 30+int(Crack), "----------")}, got)
+	assert.Equal(t, []string{fmt.Sprintf("\x1b[%dm%s\x1b[%dm%s\x1b[0m", 30+int(Edge), "----------", 30+int(Crack),
+		"----------")}, got)
 }
 
 // stoneLike draws about what a plan at 80x24 holds.
 func stoneLike(c *Canvas) {
 	c.Grid(Grid)
-	c.Polyline([]geometry.Vec2{v2(-14, -2), v2(-9.5, -8.1), v2(3, -9.6), v2(13.2, -3.4), v2(11, 6.9), v2(-2, 9.3), v2(-11.5, 6)}, true, Pen{Class: Edge})
+	c.Polyline([]geometry.Vec2{v2(-14, -2), v2(-9.5, -8.1), v2(3, -9.6), v2(13.2, -3.4), v2(11, 6.9), v2(-2, 9.3),
+		v2(-11.5, 6)}, true, Pen{Class: Edge})
 	c.Fill([]geometry.Vec2{v2(-9, 2), v2(-5, 2), v2(-5, 6), v2(-9, 6)}, Rising, Pocket)
 	c.Polyline([]geometry.Vec2{v2(4, -9), v2(5.5, -4), v2(8, 1)}, false, Pen{Class: Crack, Stroke: Dashed})
 	var ring []geometry.Vec2

@@ -35,7 +35,8 @@ func block() planner.Stone {
 		Outline: []geometry.Vec2{{X: 0, Y: 0}, {X: 20, Y: 0}, {X: 20, Y: 10}, {X: 0, Y: 10}},
 		Top:     []geometry.Vec3{{X: 10, Y: 5, Z: 6}}, Base: []geometry.Vec3{{X: 10, Y: 5, Z: 0}},
 		Cracks: []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 15, Y: 0}, {X: 15, Y: 4}}, Face: planner.Top, Depth: 2}},
-		Pockets: []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{{X: 2, Y: 2}, {X: 4, Y: 2}, {X: 3, Y: 4}}, Face: planner.Top,
+		Pockets: []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{{X: 2, Y: 2}, {X: 4, Y: 2}, {X: 3, Y: 4}},
+			Face:  planner.Top,
 			Depth: 3, DepthRange: &planner.Range{Least: 2, Most: 4}}},
 		Allowances: planner.Allowances{Skin: 0.5, Crack: 1, SealedCrack: 0.6, Pocket: 0.5},
 	}
@@ -94,7 +95,8 @@ func worked(t *testing.T) (*View, *view.State) {
 	require.NoError(t, fill(t, s, map[int]string{date: "2026-05-01", carat: "11", note: "from the kettle lot"}))
 	planAgain(t, v, s, viewtest.Oval(14, 4, 0.2))
 	viewtest.Press(t, v, s, "n")
-	require.NoError(t, fill(t, s, map[int]string{stage: "first grind", date: "2026-05-03", carat: "9.8", ground: "0.7", found: "P1.depth=3.6"}))
+	require.NoError(t, fill(t, s, map[int]string{stage: "first grind", date: "2026-05-03", carat: "9.8", ground: "0.7",
+		found: "P1.depth=3.6"}))
 	planAgain(t, v, s, viewtest.Oval(12, 2.5, 0.2))
 	return v, s
 }
@@ -257,7 +259,8 @@ func TestTheFormAsksWhatTheStageCanHave(t *testing.T) {
 	v, s := workbench(t, block())
 	viewtest.Press(t, v, s, "n")
 	f := s.Asking()
-	for stageName, want := range map[string][2]bool{"bought": {false, false}, "first grind": {true, false}, "sealed": {false, true}} {
+	for stageName, want := range map[string][2]bool{"bought": {false, false}, "first grind": {true, false},
+		"sealed": {false, true}} {
 		f.Fields[stage].With(stageName)
 		assert.Equal(t, want, [2]bool{f.Asked(ground), f.Asked(seal)}, stageName)
 	}
@@ -316,6 +319,7 @@ func TestAnySizeAndNothingToShow(t *testing.T) {
 	var none tea.Msg
 	assert.Nil(t, v.Update(empty, none))
 	assert.Equal(t, []string{"a", "b"}, listed(" a, ,b,"))
-	assert.Equal(t, "dry, 0.5 mm off the base, gone: C1", said(diary.Step{Stage: "dry", Ground: &planner.Grinding{Face: planner.Base, MM: 0.5}},
-		diary.Done{Ground: planner.Ground{Gone: []string{"C1"}}}))
+	assert.Equal(t, "dry, 0.5 mm off the base, gone: C1",
+		said(diary.Step{Stage: "dry", Ground: &planner.Grinding{Face: planner.Base, MM: 0.5}},
+			diary.Done{Ground: planner.Ground{Gone: []string{"C1"}}}))
 }

@@ -31,11 +31,13 @@ func v3(x, y, z float64) geometry.Vec3 { return geometry.Vec3{X: x, Y: y, Z: z} 
 func sample() planner.Stone {
 	return planner.Stone{
 		Name: "Sample", Material: "opal-hydrophane", SG: 1.83,
-		Outline: []geometry.Vec2{v2(-14, -2), v2(-9.5, -8.1), v2(3, -9.6), v2(13.2, -3.4), v2(11, 6.9), v2(-2, 9.3), v2(-11.5, 6)},
-		Top:     []geometry.Vec3{v3(0, 0, 9.2), v3(-8, 0, 7.9), v3(8, 0, 8.1), v3(0, 6, 7.6), v3(0, -6, 7.4)},
-		Base:    []geometry.Vec3{v3(0, 0, 0.4), v3(-10, 0, 0.9), v3(10, 0, 0.7), v3(0, 8, 1), v3(0, -8, 0.9)},
+		Outline: []geometry.Vec2{v2(-14, -2), v2(-9.5, -8.1), v2(3, -9.6), v2(13.2, -3.4), v2(11, 6.9), v2(-2, 9.3),
+			v2(-11.5, 6)},
+		Top:  []geometry.Vec3{v3(0, 0, 9.2), v3(-8, 0, 7.9), v3(8, 0, 8.1), v3(0, 6, 7.6), v3(0, -6, 7.4)},
+		Base: []geometry.Vec3{v3(0, 0, 0.4), v3(-10, 0, 0.9), v3(10, 0, 0.7), v3(0, 8, 1), v3(0, -8, 0.9)},
 		Cracks: []planner.Crack{
-			{ID: "C1", Path: []geometry.Vec2{v2(4, -9), v2(5.5, -4), v2(8, 1)}, Face: planner.Top, Depth: 6, Lean: 20, Toward: 0, RunOn: 1},
+			{ID: "C1", Path: []geometry.Vec2{v2(4, -9), v2(5.5, -4), v2(8, 1)}, Face: planner.Top, Depth: 6, Lean: 20, Toward: 0,
+				RunOn: 1},
 			{ID: "C2", Path: []geometry.Vec2{v2(-11, -3), v2(-8, -6)}, Face: planner.Base, Depth: 3, Sealed: true},
 			{ID: "C3", Path: []geometry.Vec2{v2(7, 7), v2(10, 2)}, Face: planner.Top, Through: true, Lean: 10, Toward: 45},
 		},
@@ -44,7 +46,8 @@ func sample() planner.Stone {
 			{ID: "P2", Outline: []geometry.Vec2{v2(-3, -8), v2(0, -8), v2(-1, -6.5)}, Face: planner.Inside, Low: 2, High: 4},
 		},
 		Colour: []planner.Zone{
-			{ID: "Z1", Face: planner.Top, Outline: []geometry.Vec2{v2(-4, -4), v2(6, -4), v2(6, 5), v2(-4, 5)}, Grade: 4, Pattern: "honeycomb", Depth: 2.5},
+			{ID: "Z1", Face: planner.Top, Outline: []geometry.Vec2{v2(-4, -4), v2(6, -4), v2(6, 5), v2(-4, 5)}, Grade: 4,
+				Pattern: "honeycomb", Depth: 2.5},
 			{ID: "Z2", Face: planner.Base, Outline: []geometry.Vec2{v2(-6, -3), v2(3, -4), v2(2, 4)}, Grade: 2},
 		},
 		Allowances: planner.Allowances{Skin: 0.5, Crack: 1, SealedCrack: 0.6, Pocket: 0.5},

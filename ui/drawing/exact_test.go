@@ -99,7 +99,8 @@ func TestUprightAgainstSampling(t *testing.T) {
 		}
 		f := fitted(t, shape, length, width, rapid.IntRange(1, 2).Draw(t, "sides"))
 		tilt := rapid.Float64Range(-0.26, 0.26)
-		f.Pose.Axes = geometry.RotZ(rapid.Float64Range(0, 6).Draw(t, "turn")).Mul(geometry.RotX(tilt.Draw(t, "x"))).Mul(geometry.RotY(tilt.Draw(t, "y")))
+		f.Pose.Axes = geometry.RotZ(rapid.Float64Range(0, 6).Draw(t,
+			"turn")).Mul(geometry.RotX(tilt.Draw(t, "x"))).Mul(geometry.RotY(tilt.Draw(t, "y")))
 		p := v2(rapid.Float64Range(-8, 8).Draw(t, "px"), rapid.Float64Range(-8, 8).Draw(t, "py"))
 		low, high, ok := Upright(f, p)
 		const edge = 0.35 // mm; the line may be found inside from its second look on
@@ -118,14 +119,16 @@ func TestUprightAgainstSampling(t *testing.T) {
 // longEnough reports whether the stretch inside around z is longer than the
 // looks are apart, so that it cannot fall between two.
 func longEnough(f *search.Fit, p geometry.Vec2, z, edge float64) bool {
-	return holds(f, f.Pose.Local(geometry.Vec3{X: p.X, Y: p.Y, Z: z - edge})) || holds(f, f.Pose.Local(geometry.Vec3{X: p.X, Y: p.Y, Z: z + edge}))
+	return holds(f, f.Pose.Local(geometry.Vec3{X: p.X, Y: p.Y, Z: z - edge})) ||
+		holds(f, f.Pose.Local(geometry.Vec3{X: p.X, Y: p.Y, Z: z + edge}))
 }
 
 // TestCrackInACut: a leaning crack over a straight path meets the cut square to
 // it in a straight line that leans as it does.
 func TestCrackInACut(t *testing.T) {
 	stone := slab()
-	stone.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{v2(2, -5), v2(2, 5)}, Face: planner.Top, Depth: 4, Lean: 30, Toward: 180}}
+	stone.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{v2(2, -5), v2(2, 5)}, Face: planner.Top, Depth: 4,
+		Lean: 30, Toward: 180}}
 	k := Cut{v2(-12, 0), v2(12, 0)}
 	x := slicer{scene: Scene{Stone: stone}, rough: roughOf(t, stone), cut: k, spans: k.through(stone.Outline)}
 	lines := x.meets(stone.Cracks[0], v2(2, -5), v2(2, 5), 0, reach(x.rough, stone.Cracks[0]))
@@ -158,7 +161,8 @@ func TestCrackInACutAgainstSampling(t *testing.T) {
 		k := Cut{v2(num.Draw(t, "ax"), num.Draw(t, "ay")), v2(num.Draw(t, "bx"), num.Draw(t, "by"))}
 		crack := planner.Crack{
 			Path: []geometry.Vec2{v2(num.Draw(t, "px"), num.Draw(t, "py")), v2(num.Draw(t, "qx"), num.Draw(t, "qy"))},
-			Face: rapid.SampledFrom([]planner.Face{planner.Top, planner.Base}).Draw(t, "face"), Depth: rapid.Float64Range(0.5, 7).Draw(t, "depth"),
+			Face: rapid.SampledFrom([]planner.Face{planner.Top, planner.Base}).Draw(t, "face"), Depth: rapid.Float64Range(0.5,
+				7).Draw(t, "depth"),
 			Lean: rapid.Float64Range(0, 60).Draw(t, "lean"), Toward: rapid.Float64Range(0, 360).Draw(t, "toward"),
 		}
 		if length := k.B.Sub(k.A).Norm(); length < 1 || crack.Path[0].Sub(crack.Path[1]).Norm() < 1 {
@@ -291,7 +295,8 @@ func TestAnySceneHoldsTheFrame(t *testing.T) {
 	hostile.Cracks[1].Path = []geometry.Vec2{v2(1e308, -1e308), v2(math.Inf(1), 0)}
 	stones = append(stones, hostile)
 	rapid.Check(t, func(t *rapid.T) {
-		s := Scene{Stone: rapid.SampledFrom(stones).Draw(t, "stone"), Names: true, Corners: rapid.Bool().Draw(t, "corners"), Readings: true}
+		s := Scene{Stone: rapid.SampledFrom(stones).Draw(t, "stone"), Names: true, Corners: rapid.Bool().Draw(t, "corners"),
+			Readings: true}
 		s.Face = rapid.SampledFrom([]planner.Face{planner.Top, planner.Base, ""}).Draw(t, "face")
 		s.Bare = rapid.Bool().Draw(t, "bare")
 		if r, err := planner.NewRough(s.Stone); err == nil {
@@ -309,7 +314,8 @@ func TestAnySceneHoldsTheFrame(t *testing.T) {
 		}
 		if rapid.Bool().Draw(t, "more") {
 			s.Ghost, s.Also = fitted(t, "heart", 9, 9, 1), []search.Fit{*fitted(t, "round", 5, 5, 2)}
-			s.Saw = []SawCut{{Name: "1", Point: v3(2, 1, 4), Normal: v3(1, 0.3, 0.2), Kerf: 0.3, Offcut: true}, {Normal: v3(0, 0, 1), Offcut: true}}
+			s.Saw = []SawCut{{Name: "1", Point: v3(2, 1, 4), Normal: v3(1, 0.3, 0.2), Kerf: 0.3, Offcut: true},
+				{Normal: v3(0, 0, 1), Offcut: true}}
 		}
 		line := s.LongAxis()
 		s.Line = &line

@@ -31,7 +31,8 @@ func TestMaskHoldsThePolygonsArea(t *testing.T) {
 	assert.Empty(t, g.mask([]geometry.Vec2{v2(0, 0), v2(1, math.NaN()), v2(2, 0)}).share)
 	rapid.Check(t, func(t *rapid.T) {
 		num := rapid.Float64Range(-15, 15)
-		tri := []geometry.Vec2{v2(num.Draw(t, "ax"), num.Draw(t, "ay")), v2(num.Draw(t, "bx"), num.Draw(t, "by")), v2(num.Draw(t, "cx"), num.Draw(t, "cy"))}
+		tri := []geometry.Vec2{v2(num.Draw(t, "ax"), num.Draw(t, "ay")), v2(num.Draw(t, "bx"), num.Draw(t, "by")),
+			v2(num.Draw(t, "cx"), num.Draw(t, "cy"))}
 		sum := 0.0
 		for _, s := range g.mask(tri).share {
 			require.LessOrEqual(t, float64(s), 1+1e-5)
@@ -72,7 +73,8 @@ func TestToTriangleAgainstANet(t *testing.T) {
 func TestBreachByHand(t *testing.T) {
 	s := slab()
 	s.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{v2(-9, -5), v2(-9, 5)}, Face: planner.Top, Depth: 3}}
-	s.Pockets = []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{v2(6, -2), v2(9, -2), v2(9, 2), v2(6, 2)}, Face: planner.Base, Depth: 2}}
+	s.Pockets = []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{v2(6, -2), v2(9, -2), v2(9, 2), v2(6, 2)},
+		Face: planner.Base, Depth: 2}}
 	o := newObstacles(roughOf(t, s), s)
 	for _, c := range []struct {
 		at   geometry.Vec3
@@ -209,9 +211,11 @@ func TestASectionIsFilled(t *testing.T) {
 	s := scenery(t)
 	s.Fit = level(t, "oval", 10, 8, 2, v3(0, 0, 3))
 	s.Fit.Clearance = 0.1
-	s.Stone.Colour = []planner.Zone{{ID: "Z1", Face: planner.Top, Outline: []geometry.Vec2{v2(-11, -3), v2(-7, -3), v2(-7, 3), v2(-11, 3)}, Grade: 3, Depth: 2}}
-	s.Stone.Pockets = []planner.Pocket{{ID: "P1", Face: planner.Top, Depth: 2.5, DepthRange: &planner.Range{Least: 1, Most: 4},
-		Outline: []geometry.Vec2{v2(7, -3), v2(10, -3), v2(10, 3), v2(7, 3)}}}
+	s.Stone.Colour = []planner.Zone{{ID: "Z1", Face: planner.Top,
+		Outline: []geometry.Vec2{v2(-11, -3), v2(-7, -3), v2(-7, 3), v2(-11, 3)}, Grade: 3, Depth: 2}}
+	s.Stone.Pockets = []planner.Pocket{{ID: "P1", Face: planner.Top, Depth: 2.5,
+		DepthRange: &planner.Range{Least: 1, Most: 4},
+		Outline:    []geometry.Vec2{v2(7, -3), v2(10, -3), v2(10, 3), v2(7, 3)}}}
 	line := Cut{v2(-12, 0), v2(12, 0)}
 	c := canvas.New(60, 24, canvas.Braille)
 	c.SetView(canvas.View{MMPerCell: 0.5, Centre: v2(12, 4)})
@@ -239,7 +243,9 @@ func TestStagesOfADepth(t *testing.T) {
 	sure := planner.Crack{Depth: 3}
 	assert.Equal(t, []stage{{0, 3, canvas.Dashed}}, stages(r, sure, canvas.Dashed))
 	sure.DepthRange = &planner.Range{Least: 1, Most: 4}
-	assert.Equal(t, []stage{{0, 1, canvas.Solid}, {1, 3, canvas.Dashed}, {3, 4, canvas.Dotted}}, stages(r, sure, canvas.Dashed))
+	assert.Equal(t, []stage{{0, 1, canvas.Solid}, {1, 3, canvas.Dashed}, {3, 4, canvas.Dotted}},
+		stages(r, sure, canvas.Dashed))
 	sure.DepthRange = &planner.Range{Least: 3, Open: true}
-	assert.Equal(t, []stage{{0, 3, canvas.Solid}, {3, 6, canvas.Dotted}}, stages(r, sure, canvas.Dashed), "the slab is 6 mm thick")
+	assert.Equal(t, []stage{{0, 3, canvas.Solid}, {3, 6, canvas.Dotted}}, stages(r, sure, canvas.Dashed),
+		"the slab is 6 mm thick")
 }

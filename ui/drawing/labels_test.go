@@ -35,7 +35,8 @@ func demoStones(t testing.TB) map[string]planner.Stone {
 
 // sizes are drawings at 60x18, 80x24, 120x36, 160x50 and 500x200, the panels of
 // both faces and of fits beside each other, and some with hardly any room.
-var sizes = [][2]int{{32, 14}, {52, 20}, {92, 32}, {112, 30}, {440, 190}, {39, 12}, {29, 7}, {79, 33}, {38, 9}, {20, 6}, {8, 3}, {3, 2}}
+var sizes = [][2]int{{32, 14}, {52, 20}, {92, 32}, {112, 30}, {440, 190}, {39, 12}, {29, 7}, {79, 33}, {38, 9}, {20, 6},
+	{8, 3}, {3, 2}}
 
 // written returns the runs of written cells on a canvas.
 func written(c *canvas.Canvas) []string {
@@ -86,7 +87,8 @@ func TestLabelsNeverMerge(t *testing.T) {
 						if size[0] > 200 && !painted || mode != canvas.Braille && (painted || size[0] > 60) {
 							continue
 						}
-						s := Scene{Stone: stone, Rough: r, Face: face, Names: true, Corners: true, Readings: true, Caption: "seen; from here"}
+						s := Scene{Stone: stone, Rough: r, Face: face, Names: true, Corners: true, Readings: true,
+							Caption: "seen; from here"}
 						s.Fit = fitted(t, "oval", 9, 7, 2)
 						s.Fit.LimitedBy = []string{"skin", "C1", "P1"}
 						s.Spots = []Spot{{At: geometry.Vec2{}, Mark: canvas.CursorMark, Class: canvas.Cursor}}
@@ -140,7 +142,8 @@ func whole(t *testing.T, c *canvas.Canvas, s Scene, at string) {
 			may[word]--
 			continue
 		}
-		if _, err := strconv.ParseFloat(strings.TrimSuffix(word, " mm"), 64); err == nil && strings.Contains(word, ".") || strings.HasSuffix(word, " mm") {
+		if _, err := strconv.ParseFloat(strings.TrimSuffix(word, " mm"), 64); err == nil && strings.Contains(word, ".") ||
+			strings.HasSuffix(word, " mm") {
 			assert.LessOrEqual(t, strings.Count(word, "."), 1, at)
 			continue
 		}
@@ -168,7 +171,8 @@ func TestTheSelectedMarkStaysInSight(t *testing.T) {
 			for _, size := range [][2]int{{39, 12}, {52, 20}, {29, 7}} {
 				for _, face := range []planner.Face{planner.Top, planner.Base} {
 					for _, p := range []*style.Palette{nil, style.New(style.TrueColour, style.Light).Palette()} {
-						s := Scene{Stone: stone, Rough: r, Face: face, Names: true, Chosen: id, Palette: p, Ghost: fitted(t, "oval", 12, 9, 2)}
+						s := Scene{Stone: stone, Rough: r, Face: face, Names: true, Chosen: id, Palette: p,
+							Ghost: fitted(t, "oval", 12, 9, 2)}
 						if !seenFrom(stone, id, face) {
 							continue
 						}

@@ -36,7 +36,8 @@ func TestAPocketIsDrawnFromItsFace(t *testing.T) {
 func TestASectionShowsAPocketAtItsFace(t *testing.T) {
 	for face, heights := range map[planner.Face][2]float64{planner.Top: {5, 7}, planner.Base: {1, 3}} {
 		s := Scene{Stone: slab(), Bare: true}
-		s.Stone.Pockets = []planner.Pocket{{ID: "P1", Face: face, Depth: 2, Outline: []geometry.Vec2{v2(-4, -4), v2(4, -4), v2(4, 4), v2(-4, 4)}}}
+		s.Stone.Pockets = []planner.Pocket{{ID: "P1", Face: face, Depth: 2,
+			Outline: []geometry.Vec2{v2(-4, -4), v2(4, -4), v2(4, 4), v2(-4, 4)}}}
 		s.Rough = roughOf(t, s.Stone)
 		cut := Cut{v2(-12, 0), v2(12, 0)}
 		c := canvas.New(120, 60, canvas.Braille)
@@ -51,7 +52,8 @@ func TestASectionShowsAPocketAtItsFace(t *testing.T) {
 				}
 				seen++
 				z := view.At(120, 60, col, row).Y
-				require.True(t, z > heights[0]-2*view.MMPerCell && z < heights[1]+2*view.MMPerCell, "%s: a pocket's cell at %g", face, z)
+				require.True(t, z > heights[0]-2*view.MMPerCell && z < heights[1]+2*view.MMPerCell, "%s: a pocket's cell at %g",
+					face, z)
 			}
 		}
 		require.Greater(t, seen, 20, string(face))

@@ -168,7 +168,8 @@ func TestMovingByHand(t *testing.T) {
 	press(t, v, s, "n")
 	press(t, v, s, "left")
 	assert.InDelta(t, start.Pose.Origin.X-s.Step, s.Chosen.Pose.Origin.X, 1e-12)
-	assert.Equal(t, s.Site.Clearance(s.Chosen.Solid, s.Chosen.Pose).Clearance, s.Chosen.Clearance, "the clearance is that of the place")
+	assert.Equal(t, s.Site.Clearance(s.Chosen.Solid, s.Chosen.Pose).Clearance, s.Chosen.Clearance,
+		"the clearance is that of the place")
 	assert.False(t, s.Chosen.Proved)
 	assert.Equal(t, start.Carat, s.Chosen.Carat, "moving takes no weight off")
 	press(t, v, s, "right", "up", "down", "pgup", "pgdown")
@@ -180,7 +181,8 @@ func TestMovingByHand(t *testing.T) {
 	assert.InDelta(t, s.Step/8*180/math.Pi, after-before, 0.2, "the end of 16 mm moves by one step")
 	press(t, v, s, ".", "l", "h", "k", "j")
 	for _, d := range []geometry.Vec3{
-		s.Chosen.Pose.Origin.Sub(start.Pose.Origin), s.Chosen.Pose.Axes.U.Sub(start.Pose.Axes.U), s.Chosen.Pose.Axes.W.Sub(start.Pose.Axes.W),
+		s.Chosen.Pose.Origin.Sub(start.Pose.Origin), s.Chosen.Pose.Axes.U.Sub(start.Pose.Axes.U),
+		s.Chosen.Pose.Axes.W.Sub(start.Pose.Axes.W),
 	} {
 		assert.InDelta(t, 0, d.Norm(), 1e-9, "each turn and tilt has one that takes it back")
 	}
@@ -334,7 +336,8 @@ func TestOnlyRealDifferencesAreMarked(t *testing.T) {
 }
 
 func TestAcross(t *testing.T) {
-	for width, want := range map[int][2]int{29: {1, 29}, 60: {2, 29}, 80: {2, 39}, 120: {3, 38}, 160: {4, 38}, 300: {4, 73}} {
+	for width, want := range map[int][2]int{29: {1, 29}, 60: {2, 29}, 80: {2, 39}, 120: {3, 38}, 160: {4, 38},
+		300: {4, 73}} {
 		n, each := across(width, 9)
 		assert.Equal(t, want, [2]int{n, each}, "%d columns", width)
 		assert.LessOrEqual(t, n*each+2*(n-1), width)
@@ -375,7 +378,8 @@ func TestSummary(t *testing.T) {
 	for _, want := range []string{
 		"Bad^[[31m name: 16 x 12 mm oval", "base up, double-sided, medium dome, slight back",
 		"Heights: 6.6 mm in all, dome 3.6 mm, wall 1.2 mm leaning in 10 degrees, back 1.8 mm",
-		"Weight: 6.34 ct (5.72 to 7.02)", "Cut away: loss 76% of 26.3 ct (scale)", "Clearance: 0.21 mm, limited by C1, skin (", "Colour share: 63%",
+		"Weight: 6.34 ct (5.72 to 7.02)", "Cut away: loss 76% of 26.3 ct (scale)",
+		"Clearance: 0.21 mm, limited by C1, skin (", "Colour share: 63%",
 		"Girdle centre at x 0.50, y -0.50, z 6.20 mm; tilt 2.3°",
 	} {
 		assert.Contains(t, text, want)
@@ -435,7 +439,8 @@ func TestAnyKeysAnySize(t *testing.T) {
 			}
 			v.Mouse(s, view.Mouse{
 				Kind: view.MouseKind(rapid.IntRange(0, 5).Draw(t, "kind")),
-				Col:  rapid.IntRange(0, max(1, w)).Draw(t, "col"), Row: rapid.IntRange(0, max(1, h)).Draw(t, "row"), Width: w, Height: h,
+				Col:  rapid.IntRange(0, max(1, w)).Draw(t, "col"), Row: rapid.IntRange(0, max(1, h)).Draw(t,
+					"row"), Width: w, Height: h,
 			})
 		}
 		for _, l := range frame(t, v, s, w, h) {

@@ -67,7 +67,8 @@ func TestThePlanAsABet(t *testing.T) {
 	require.Contains(t, shown(160), "Knowing more changes nothing: cut.")
 
 	press(t, v, s, "c")
-	s.Bets.Costs = []odds.Cost{{ID: "P1", What: "without P1", AtLeast: 0.4}, {ID: "C1", What: "C1 sealed", AtLeast: 0.2, Decided: true}}
+	s.Bets.Costs = []odds.Cost{{ID: "P1", What: "without P1", AtLeast: 0.4},
+		{ID: "C1", What: "C1 sealed", AtLeast: 0.2, Decided: true}}
 	require.Contains(t, shown(160), "0.4+ without P1")
 	require.Contains(t, shown(160), "0.2 C1 sealed")
 	s.Bets.CostsKnown = true

@@ -22,7 +22,8 @@ func TestWhatHoldsAFitInWords(t *testing.T) {
 		{nil, "", ""},
 		{[]string{"skin"}, "", "the skin"},
 		{[]string{"skin", "C1"}, "top", "the skin of the top, crack C1"},
-		{[]string{"P1", "C2", "skin", "C1", "P2", "P3"}, "outline", "the skin at the outline, cracks C2 and C1, pockets P1, P2 and P3"},
+		{[]string{"P1", "C2", "skin", "C1", "P2", "P3"}, "outline",
+			"the skin at the outline, cracks C2 and C1, pockets P1, P2 and P3"},
 		{[]string{"K1"}, "", "K1"},
 	} {
 		assert.Equal(t, c.want, limitSentence(stone, c.by, c.where))

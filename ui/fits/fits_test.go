@@ -40,7 +40,8 @@ func (x site) Settle(c search.Candidate, p search.Pose, _ float64) (search.Pose,
 }
 
 // fit makes one fit of a list.
-func fit(t require.TestingT, shape string, length, width float64, face planner.Face, sides int, proved bool) search.Fit {
+func fit(t require.TestingT, shape string, length, width float64, face planner.Face, sides int,
+	proved bool) search.Fit {
 	o, err := outline.New(shape, length, width)
 	require.NoError(t, err)
 	dome, back := 0.3*width, 0.0
@@ -78,7 +79,8 @@ func plan(t require.TestingT) search.Plan {
 	search.SortFits(p.Fits, search.ByCarat)
 	for _, size := range [][2]float64{{18, 13}, {20, 15}, {22, 16}} {
 		f := fit(t, "oval", size[0], size[1], planner.Top, 1, false)
-		p.RuledOut = append(p.RuledOut, search.RuledOut{Candidate: f.Candidate, Bound: -0.12, LimitedBy: []string{"P1", "skin"}, Verdict: search.CannotFit})
+		p.RuledOut = append(p.RuledOut, search.RuledOut{Candidate: f.Candidate, Bound: -0.12,
+			LimitedBy: []string{"P1", "skin"}, Verdict: search.CannotFit})
 	}
 	p.RuledOut[2].Verdict, p.RuledOut[2].Bound = search.Undecided, 0.01
 	return p
@@ -92,7 +94,8 @@ func state(t require.TestingT) *view.State {
 }
 
 func stateOf(stone planner.Stone, p search.Plan) *view.State {
-	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.Braille)
+	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown),
+		canvas.Braille)
 	s.Rough, s.RoughErr = planner.NewRough(stone)
 	s.RoughOf = s.Revision()
 	s.Site = site{geometry.Vec3{X: 1, Y: 1, Z: 3}}
@@ -168,7 +171,8 @@ func TestFrames(t *testing.T) {
 
 func TestTiny(t *testing.T) {
 	for _, m := range []mode{alone, beside, reasons} {
-		for _, wh := range [][2]int{{0, 0}, {-3, 5}, {1, 1}, {5, 1}, {1, 9}, {27, 15}, {59, 15}, {60, 15}, {60, 4}, {79, 3}, {300, 90}} {
+		for _, wh := range [][2]int{{0, 0}, {-3, 5}, {1, 1}, {5, 1}, {1, 9}, {27, 15}, {59, 15}, {60, 15}, {60, 4}, {79, 3},
+			{300, 90}} {
 			v, s := newView(), state(t)
 			v.mode = m
 			frame(t, v, s, wh[0], wh[1])

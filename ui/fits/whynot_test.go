@@ -55,7 +55,8 @@ func TestRemediesOnALevelSlab(t *testing.T) {
 
 	done, cancel := context.WithCancel(context.Background())
 	cancel()
-	assert.Empty(t, remedies(done, changes(stone, r.Short), -r.Clearance, clearanceIn(openSite, c, r.Pose, 0)), "nobody waits for it any more")
+	assert.Empty(t, remedies(done, changes(stone, r.Short), -r.Clearance, clearanceIn(openSite, c, r.Pose, 0)),
+		"nobody waits for it any more")
 }
 
 // TestWhereNothingFitsAPoseIsFoundAllTheSame: with no fit to begin from, a size is laid
@@ -157,7 +158,8 @@ func refusedState(t *testing.T) *view.State {
 		return fit(t, "oval", l, w, face, sides, true).Candidate
 	}
 	add(oval(22, 16, planner.Top, 1), search.Undecided, 0.3)
-	add(oval(18, 13, planner.Top, 1), search.CannotFit, -0.1, search.Shortfall{ID: "P1", MM: 0.41}, search.Shortfall{ID: "P2", MM: 0.22})
+	add(oval(18, 13, planner.Top, 1), search.CannotFit, -0.1, search.Shortfall{ID: "P1", MM: 0.41},
+		search.Shortfall{ID: "P2", MM: 0.22})
 	add(oval(18, 13, planner.Base, 2), search.CannotFit, -0.1, search.Shortfall{ID: "C1", MM: 0.2})
 	add(oval(20, 15, planner.Top, 1), search.CannotFit, -1e-6)
 	add(oval(10, 8, planner.Base, 2), search.CannotFit, -0.1, search.Shortfall{ID: "C1", MM: 0.01})
@@ -235,7 +237,8 @@ func TestReasons(t *testing.T) {
 		}
 	}
 	s.Take(p, s.Revision())
-	assert.NotContains(t, strings.Join(frame(t, v, s, 160, 46), "\n"), "It would fit", "what was worked out is about another")
+	assert.NotContains(t, strings.Join(frame(t, v, s, 160, 46), "\n"), "It would fit",
+		"what was worked out is about another")
 	drain(v, s, v.Update(s, view.PlanTaken{}))
 	now, _ = v.lookedAt(s)
 	assert.True(t, v.isAbout(s, now))

@@ -63,7 +63,8 @@ func TestReaderHandsOverWholeSequences(t *testing.T) {
 		"buttons apart":               {false, []string{"\x1b[<32;1;1M\x1b[<34;2;1M"}, "\x1b[<32;1;1M\x1b[<34;2;1M"},
 		"wheel turns all count":       {false, []string{"\x1b[<64;1;1M\x1b[<64;1;1M"}, "\x1b[<64;1;1M\x1b[<64;1;1M"},
 		"key between two drags":       {false, []string{"\x1b[<32;1;1Ma\x1b[<32;2;1M"}, "\x1b[<32;1;1Ma\x1b[<32;2;1M"},
-		"press, drags, release":       {false, []string{"\x1b[<0;1;1M\x1b[<32;2;1M\x1b[<32;3;1M\x1b[<0;3;1m"}, "\x1b[<0;1;1M\x1b[<32;3;1M\x1b[<0;3;1m"},
+		"press, drags, release": {false, []string{"\x1b[<0;1;1M\x1b[<32;2;1M\x1b[<32;3;1M\x1b[<0;3;1m"},
+			"\x1b[<0;1;1M\x1b[<32;3;1M\x1b[<0;3;1m"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			require.Equal(t, c.want, feed(t, c.ready, c.chunks...))
@@ -91,7 +92,8 @@ func TestALoneEscapeIsNotKeptForTheNextKey(t *testing.T) {
 
 // However a stream of presses, letters and arrows is cut, the same comes out.
 func TestReaderDoesNotDependOnTheCuts(t *testing.T) {
-	parts := []string{"a", "7", "é", "\x1b[A", "\x1bOP", "\x1b[1;2C", "\x1b[<0;12;3M", "\x1b[<0;113;45m", "\x1b[M !!", "\x1b[200~text\x1b[201~"}
+	parts := []string{"a", "7", "é", "\x1b[A", "\x1bOP", "\x1b[1;2C", "\x1b[<0;12;3M", "\x1b[<0;113;45m", "\x1b[M !!",
+		"\x1b[200~text\x1b[201~"}
 	rapid.Check(t, func(t *rapid.T) {
 		stream := ""
 		for _, i := range rapid.SliceOfN(rapid.IntRange(0, len(parts)-1), 1, 60).Draw(t, "parts") {

@@ -59,7 +59,8 @@ func TestSearchFindsEveryWordAnywhere(t *testing.T) {
 	require.Equal(t, []string{"Delete corner 3"}, names(Search(some, "corner sel")))
 	require.Equal(t, []string{"Add a corner"}, names(Search(some, "add")))
 	require.Empty(t, Search(some, "polish"))
-	require.Equal(t, "Zoom in", Search(append([]Action{{Name: "Other", Help: "zoom"}}, some...), "zoom")[0].Name, "a name that begins with it comes first")
+	require.Equal(t, "Zoom in", Search(append([]Action{{Name: "Other", Help: "zoom"}}, some...), "zoom")[0].Name,
+		"a name that begins with it comes first")
 }
 
 func words(hints []key.Binding) (out []string) {

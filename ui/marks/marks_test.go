@@ -36,14 +36,18 @@ func bare() planner.Stone {
 // marked is bare with one mark of each kind.
 func marked() planner.Stone {
 	s := bare()
-	s.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: -8, Y: -8}, {X: -4, Y: -4}}, Face: planner.Top, Depth: 3}}
-	s.Pockets = []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{{X: 2, Y: 2}, {X: 6, Y: 2}, {X: 6, Y: 6}}, Face: planner.Base, Depth: 2}}
-	s.Colour = []planner.Zone{{ID: "Z1", Outline: []geometry.Vec2{{X: -5, Y: 0}, {X: 0, Y: 0}, {X: 0, Y: 5}}, Face: planner.Top, Grade: 3}}
+	s.Cracks = []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: -8, Y: -8}, {X: -4, Y: -4}}, Face: planner.Top,
+		Depth: 3}}
+	s.Pockets = []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{{X: 2, Y: 2}, {X: 6, Y: 2}, {X: 6, Y: 6}},
+		Face: planner.Base, Depth: 2}}
+	s.Colour = []planner.Zone{{ID: "Z1", Outline: []geometry.Vec2{{X: -5, Y: 0}, {X: 0, Y: 0}, {X: 0, Y: 5}},
+		Face: planner.Top, Grade: 3}}
 	return s
 }
 
 func newBench(t require.TestingT, stone planner.Stone) *bench {
-	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.Braille)
+	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown),
+		canvas.Braille)
 	b := &bench{t: t, v: New(), s: s}
 	b.render()
 	return b
@@ -53,7 +57,8 @@ func (b *bench) render() string { return strings.Join(b.v.Render(b.s, 100, 30), 
 
 // keys presses keys; into an open form they type.
 func (b *bench) keys(names ...string) *bench {
-	kinds := map[string]tea.KeyType{"enter": tea.KeyEnter, "tab": tea.KeyTab, "esc": tea.KeyEsc, "right": tea.KeyRight, "ctrl+s": tea.KeyCtrlS, "ctrl+u": tea.KeyCtrlU}
+	kinds := map[string]tea.KeyType{"enter": tea.KeyEnter, "tab": tea.KeyTab, "esc": tea.KeyEsc, "right": tea.KeyRight,
+		"ctrl+s": tea.KeyCtrlS, "ctrl+u": tea.KeyCtrlU}
 	for _, k := range names {
 		if f := b.s.Asking(); f != nil {
 			msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)}
@@ -104,7 +109,8 @@ func TestACrackFromItsPointsToItsDepth(t *testing.T) {
 	b := newBench(t, bare()).keys("c", "=", "4, -8", "enter", "5.5 -4", "enter", "enter")
 	b.keys("6", "enter", "20", "enter", "180", "enter", "1,5", "enter", "y", "enter", "right", "enter")
 	require.Nil(t, b.s.Asking())
-	require.Equal(t, []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 4, Y: -8}, {X: 5.5, Y: -4}}, Face: planner.Base, Depth: 6, Lean: 20, Toward: 180, RunOn: 1.5, Sealed: true}}, b.s.Stone().Cracks)
+	require.Equal(t, []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 4, Y: -8}, {X: 5.5, Y: -4}}, Face: planner.Base,
+		Depth: 6, Lean: 20, Toward: 180, RunOn: 1.5, Sealed: true}}, b.s.Stone().Cracks)
 	require.Contains(t, b.render(), "▸ C1  sealed crack, base, 6.0 mm deep, leans 20° toward 180°, may run on 1.5 mm")
 	b.keys("e", "ctrl+u", "ctrl+s")
 	require.True(t, b.s.Stone().Cracks[0].Through, "an empty depth is right through")
@@ -114,11 +120,13 @@ func TestACrackFromItsPointsToItsDepth(t *testing.T) {
 
 func TestAPocketAndItsPlaces(t *testing.T) {
 	b := newBench(t, bare()).keys("p", "enter", "=", "3, 0", "enter", "3, 3", "ctrl+s", "2,5", "ctrl+s")
-	require.Equal(t, planner.Pocket{ID: "P1", Outline: []geometry.Vec2{{}, {X: 3}, {X: 3, Y: 3}}, Face: planner.Top, Depth: 2.5}, b.s.Stone().Pockets[0])
+	require.Equal(t, planner.Pocket{ID: "P1", Outline: []geometry.Vec2{{}, {X: 3}, {X: 3, Y: 3}}, Face: planner.Top,
+		Depth: 2.5}, b.s.Stone().Pockets[0])
 	b.keys("enter", "enter", "4", "ctrl+s")
 	require.NotNil(t, b.s.Asking(), "inside needs its heights")
 	b.keys("tab", "tab", "1", "enter", "3", "ctrl+s")
-	require.Equal(t, planner.Pocket{ID: "P1", Outline: b.s.Stone().Pockets[0].Outline, Face: planner.Inside, Low: 1, High: 3}, b.s.Stone().Pockets[0])
+	require.Equal(t, planner.Pocket{ID: "P1", Outline: b.s.Stone().Pockets[0].Outline, Face: planner.Inside, Low: 1,
+		High: 3}, b.s.Stone().Pockets[0])
 	b.keys("enter", "r", "ctrl+s")
 	require.Equal(t, planner.Through, b.s.Stone().Pockets[0].Face)
 	require.Contains(t, b.render(), "P1  pocket, right through")
@@ -136,8 +144,10 @@ func TestARoundPocket(t *testing.T) {
 }
 
 func TestAColourZone(t *testing.T) {
-	b := newBench(t, bare()).keys("f", "z", "enter", "=", "3, 0", "enter", "3, 3", "enter", "esc", "c", "4", "enter", "1.5", "enter", "broad flash", "enter", "enter")
-	require.Equal(t, planner.Zone{ID: "Z1", Outline: []geometry.Vec2{{}, {X: 3}, {X: 3, Y: 3}}, Face: planner.Base, Grade: 4, Pattern: "broad flash", Depth: 1.5}, b.s.Stone().Colour[0])
+	b := newBench(t, bare()).keys("f", "z", "enter", "=", "3, 0", "enter", "3, 3", "enter", "esc", "c", "4", "enter",
+		"1.5", "enter", "broad flash", "enter", "enter")
+	require.Equal(t, planner.Zone{ID: "Z1", Outline: []geometry.Vec2{{}, {X: 3}, {X: 3, Y: 3}}, Face: planner.Base,
+		Grade: 4, Pattern: "broad flash", Depth: 1.5}, b.s.Stone().Colour[0])
 }
 
 func TestADrawingLeftForNowWaits(t *testing.T) {

@@ -34,7 +34,8 @@ func square() planner.Stone {
 }
 
 func newBench(t require.TestingT, stone planner.Stone) *bench {
-	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.Braille)
+	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown),
+		canvas.Braille)
 	b := &bench{t: t, v: New(), s: s}
 	b.v.Render(s, 80, 21)
 	return b

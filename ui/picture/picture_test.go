@@ -37,7 +37,8 @@ func both(t require.TestingT, s *Screen) (svg, picture []byte) {
 }
 
 func TestScreensWithoutRoom(t *testing.T) {
-	for _, s := range []*Screen{New(nil, 0, Dark), New([]string{""}, 0, Dark), New([]string{"abc"}, -3, Light), New(nil, 5, Dark)} {
+	for _, s := range []*Screen{New(nil, 0, Dark), New([]string{""}, 0, Dark), New([]string{"abc"}, -3, Light),
+		New(nil, 5, Dark)} {
 		var b bytes.Buffer
 		assert.Error(t, s.SVG(&b), "a picture of nothing is none")
 		assert.Error(t, s.PNG(&b))
@@ -48,7 +49,8 @@ func TestScreensWithoutRoom(t *testing.T) {
 // a dot of a braille pattern in its place (Unicode's chart of U+2800), reversed
 // words on their own colour.
 func TestPixels(t *testing.T) {
-	line := "\x1b[38;2;10;20;30;48;2;40;50;60m▀\x1b[0m▄\x1b[38;2;1;2;3m█\x1b[0m\x1b[38;2;200;100;50m⠁⢀\x1b[0m\x1b[38;2;9;8;7;7m \x1b[0m\x1b[48;2;5;6;7m \x1b[0mx"
+	line := "\x1b[38;2;10;20;30;48;2;40;50;60m▀\x1b[0m▄\x1b[38;2;1;2;3m█\x1b[0m" +
+		"\x1b[38;2;200;100;50m⠁⢀\x1b[0m\x1b[38;2;9;8;7;7m \x1b[0m\x1b[48;2;5;6;7m \x1b[0mx"
 	s := New([]string{line}, 8, Dark)
 	_, data := both(t, s)
 	img, err := png.Decode(bytes.NewReader(data))
@@ -82,7 +84,8 @@ func TestSVGHoldsGroundAndWords(t *testing.T) {
 	s := New([]string{"\x1b[1mA <b> & c\x1b[0m  \x1b[38;2;10;20;30;48;2;40;50;60m▀", "⠿ \x1b[31mred"}, 20, Light)
 	svg, _ := both(t, s)
 	wellFormed(t, svg)
-	assert.Contains(t, string(svg), `font-weight="bold" textLength="90" lengthAdjust="spacingAndGlyphs">A &lt;b&gt; &amp; c</text>`)
+	assert.Contains(t, string(svg),
+		`font-weight="bold" textLength="90" lengthAdjust="spacingAndGlyphs">A &lt;b&gt; &amp; c</text>`)
 	assert.Contains(t, string(svg), ">red</text>")
 	assert.Equal(t, 6, strings.Count(string(svg), "h3v3h-3z"), "six dots")
 	m := regexp.MustCompile(`base64,([^"]*)"`).FindSubmatch(svg)

@@ -27,10 +27,11 @@ import (
 func block() planner.Stone {
 	return planner.Stone{
 		Name: "Block", Material: "opal-hydrophane", SG: 1.83,
-		Outline:    []geometry.Vec2{{X: 0, Y: 0}, {X: 40, Y: 0}, {X: 40, Y: 20}, {X: 0, Y: 20}},
-		Top:        []geometry.Vec3{{X: 20, Y: 10, Z: 8}},
-		Base:       []geometry.Vec3{{X: 20, Y: 10, Z: 0}},
-		Cracks:     []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 30, Y: -1}, {X: 30, Y: 21}}, Face: planner.Top, Through: true}},
+		Outline: []geometry.Vec2{{X: 0, Y: 0}, {X: 40, Y: 0}, {X: 40, Y: 20}, {X: 0, Y: 20}},
+		Top:     []geometry.Vec3{{X: 20, Y: 10, Z: 8}},
+		Base:    []geometry.Vec3{{X: 20, Y: 10, Z: 0}},
+		Cracks: []planner.Crack{{ID: "C1", Path: []geometry.Vec2{{X: 30, Y: -1}, {X: 30, Y: 21}}, Face: planner.Top,
+			Through: true}},
 		Allowances: planner.Allowances{Skin: 0.5, Crack: 1, SealedCrack: 0.6, Pocket: 0.5},
 	}
 }
@@ -43,8 +44,10 @@ func bench(t *testing.T) (*View, *view.State) {
 	s := viewtest.State(t, stone, presets.Builtin())
 	o, err := outline.New("oval", 10, 8)
 	require.NoError(t, err)
-	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 2.4, Sides: 1}, Face: planner.Top}
-	s.Choose(search.Weigh(stone, s.Rough, s.Presets, c, search.Pose{Origin: geometry.Vec3{X: 12, Y: 10, Z: 2}, Axes: geometry.Identity3()}))
+	c := search.Candidate{Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 2.4, Sides: 1},
+		Face: planner.Top}
+	s.Choose(search.Weigh(stone, s.Rough, s.Presets, c, search.Pose{Origin: geometry.Vec3{X: 12, Y: 10, Z: 2},
+		Axes: geometry.Identity3()}))
 	v := New()
 	v.Today = func() time.Time { return time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC) }
 	settle(t, v, s)

@@ -29,15 +29,18 @@ var update = flag.Bool("update", false, "write the golden frames anew")
 
 // stateOf is a workbench on a stone, with one fit chosen where fitted.
 func stateOf(t require.TestingT, stone planner.Stone, fitted bool) *view.State {
-	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.Braille)
+	s := view.NewState(planner.NewHistory(stone), presets.Builtin(), style.New(style.NoColour, style.Unknown),
+		canvas.Braille)
 	s.Rough, s.RoughErr = planner.NewRough(stone)
 	s.RoughOf = s.Revision()
 	if fitted {
 		o, err := outline.New("oval", 14, 12)
 		require.NoError(t, err)
 		s.Choose(search.Fit{
-			Candidate: search.Candidate{Face: planner.Top, Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10, Dome: 3.6, Back: 1.5, Sides: 2}},
-			Pose:      search.Pose{Origin: geometry.Vec3{X: 0.5, Y: -0.5, Z: 2.8}, Axes: geometry.RotZ(0.25).Mul(geometry.RotX(0.08))},
+			Candidate: search.Candidate{Face: planner.Top, Solid: solid.Cabochon{Outline: o, Wall: 1.2, WallLeanDeg: 10,
+				Dome: 3.6, Back: 1.5, Sides: 2}},
+			Pose: search.Pose{Origin: geometry.Vec3{X: 0.5, Y: -0.5, Z: 2.8},
+				Axes: geometry.RotZ(0.25).Mul(geometry.RotX(0.08))},
 			LimitedBy: []string{"C1"},
 		})
 	}
@@ -184,7 +187,8 @@ func TestAnyKeysAnySize(t *testing.T) {
 			}
 			v.Mouse(s, view.Mouse{
 				Kind: view.MouseKind(rapid.IntRange(0, 5).Draw(t, "kind")),
-				Col:  rapid.IntRange(0, max(1, w)).Draw(t, "col"), Row: rapid.IntRange(0, max(1, h)).Draw(t, "row"), Width: w, Height: h,
+				Col:  rapid.IntRange(0, max(1, w)).Draw(t, "col"), Row: rapid.IntRange(0, max(1, h)).Draw(t,
+					"row"), Width: w, Height: h,
 			})
 		}
 		for _, l := range frame(t, v, s, w, h) {

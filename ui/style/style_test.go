@@ -107,7 +107,8 @@ func TestOneColourOneMeaning(t *testing.T) {
 	s := New(TrueColour, Dark)
 	seen := map[canvas.Dress]canvas.Class{}
 	tone := canvas.NewTone(canvas.Rock, 80, 80, 80)
-	for _, class := range []canvas.Class{canvas.Chosen, canvas.Refused, canvas.Limit, canvas.Cursor, canvas.Girdle, canvas.Pocket, canvas.Sealed} {
+	for _, class := range []canvas.Class{canvas.Chosen, canvas.Refused, canvas.Limit, canvas.Cursor, canvas.Girdle,
+		canvas.Pocket, canvas.Sealed} {
 		d := s.Canvas(canvas.Look{Class: class, Words: true, Upper: tone, Lower: tone})
 		require.NotContains(t, seen, d, "class %d looks like %d", class, seen[d])
 		seen[d] = class
@@ -124,7 +125,8 @@ func TestCubeFindsTheMostLikeColour(t *testing.T) {
 			}
 		}
 		got := unlike(entry(cube(colour)), colour)
-		require.LessOrEqual(t, got, unlike(entry(best), colour)*3/2+400, "#%06x: %d, most like is %d", colour, cube(colour), best)
+		require.LessOrEqual(t, got, unlike(entry(best), colour)*3/2+400, "#%06x: %d, most like is %d", colour, cube(colour),
+			best)
 	}
 }
 
@@ -171,7 +173,8 @@ func TestDetect(t *testing.T) {
 		{map[string]string{"TERM": "xterm-256color", "CLICOLOR": "0"}, NoColour, Unknown},
 		{map[string]string{"TERM": "dumb"}, NoColour, Unknown},
 		{map[string]string{"TERM": "xterm-256color", "NO_COLOR": "1"}, NoColour, Unknown},
-		{map[string]string{"TERM": "xterm-256color", "NO_COLOR": ""}, Palette256, Unknown}, // no-color.org: only when not empty
+		// no-color.org: only when not empty
+		{map[string]string{"TERM": "xterm-256color", "NO_COLOR": ""}, Palette256, Unknown},
 		{map[string]string{"TERM": "linux"}, Sixteen, Unknown},
 		{map[string]string{"TERM": "tmux-256color", "COLORTERM": "truecolor"}, TrueColour, Unknown},
 		{map[string]string{"TERM": "xterm", "COLORFGBG": "15;0"}, Sixteen, Dark},
@@ -204,7 +207,8 @@ func TestTermenvColoursAreThoseOfPaint(t *testing.T) {
 				}
 				got := termenv.String("x").Foreground(profile.Color(colour)).String()
 				want := s.Paint(Role(r), "x")
-				require.Equal(t, strings.TrimSuffix(want, reset), strings.TrimSuffix(got, termenv.CSI+termenv.ResetSeq+"m"), "role %d, colours %d, ground %d", r, colours, ground)
+				require.Equal(t, strings.TrimSuffix(want, reset), strings.TrimSuffix(got, termenv.CSI+termenv.ResetSeq+"m"),
+					"role %d, colours %d, ground %d", r, colours, ground)
 			}
 		}
 	}

@@ -37,7 +37,8 @@ func oval(t *testing.T, length, x float64) search.Fit {
 }
 
 func newState() *State {
-	s := NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.Braille)
+	s := NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), style.New(style.NoColour, style.Unknown),
+		canvas.Braille)
 	s.RoughOf = s.Revision()
 	return s
 }

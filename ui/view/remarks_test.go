@@ -12,7 +12,8 @@ import (
 )
 
 func TestANewRemarkIsToldOnce(t *testing.T) {
-	s := NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.ASCII)
+	s := NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), style.New(style.NoColour, style.Unknown),
+		canvas.ASCII)
 	odd := planner.Warning{Place: "top[3]", What: "12 mm is odd"}
 	heavy := planner.Warning{Place: planner.OnScale, What: "too light"}
 	s.Remark([]planner.Warning{odd})
@@ -30,7 +31,8 @@ func TestANewRemarkIsToldOnce(t *testing.T) {
 // Two thicknesses make a dome that no reading was taken of: nothing is to be measured
 // again. With the next edit of it the remark is said.
 func TestThicknessesAllRoundAreNoReadings(t *testing.T) {
-	s := NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), style.New(style.NoColour, style.Unknown), canvas.ASCII)
+	s := NewState(planner.NewHistory(planner.Stone{}), presets.Builtin(), style.New(style.NoColour, style.Unknown),
+		canvas.ASCII)
 	s.Remark(nil)
 	edit := func(name string) {
 		require.NoError(t, s.Do(name, func(st planner.Stone) (planner.Stone, error) { st.Name += "x"; return st, nil }))

@@ -25,7 +25,8 @@ func TestFitHoldsEveryLineToItsWidth(t *testing.T) {
 	require.Equal(t, "", Fit("abc", 0))
 	require.Equal(t, "石… ", Fit("石石石", 4), "a wide sign is not cut in two")
 	rapid.Check(t, func(t *rapid.T) {
-		line := style.New(style.TrueColour, style.Dark).Paint(style.Key, rapid.StringMatching(`[a-zé石 ⠿]{0,30}`).Draw(t, "line"))
+		line := style.New(style.TrueColour, style.Dark).Paint(style.Key,
+			rapid.StringMatching(`[a-zé石 ⠿]{0,30}`).Draw(t, "line"))
 		width := rapid.IntRange(0, 40).Draw(t, "width")
 		if n := ansi.StringWidth(Fit(line, width)); n != width {
 			t.Fatalf("%q in %d cells takes %d", line, width, n)

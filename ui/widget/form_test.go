@@ -33,8 +33,10 @@ func key(k tea.KeyType) tea.KeyMsg { return tea.KeyMsg{Type: k} }
 // exactly (international yard and pound agreement, 1959).
 func TestLengthsAsTheyAreTyped(t *testing.T) {
 	for text, want := range map[string]float64{
-		"0": 0, "0.4": 0.4, "0,4": 0.4, ".5": 0.5, " 2 ": 2, "400um": 0.4, "400 µm": 0.4, "0.04cm": 0.4, "0.0004m": 0.4, "0.4 MM": 0.4,
-		"1/64in": 0.396875, `1/4"`: 6.35, "1 3/8 in": 34.925, "1 inch": 25.4, "2 inches": 50.8, "3/4": 0.75, "1e1": 10, "+2": 2,
+		"0": 0, "0.4": 0.4, "0,4": 0.4, ".5": 0.5, " 2 ": 2, "400um": 0.4, "400 µm": 0.4, "0.04cm": 0.4, "0.0004m": 0.4,
+		"0.4 MM": 0.4,
+		"1/64in": 0.396875, `1/4"`: 6.35, "1 3/8 in": 34.925, "1 inch": 25.4, "2 inches": 50.8, "3/4": 0.75, "1e1": 10,
+		"+2": 2,
 	} {
 		field := &Field{Kind: Length, Max: 100}
 		field.With(text)
@@ -46,9 +48,12 @@ func TestLengthsAsTheyAreTyped(t *testing.T) {
 
 func TestWhatIsNoLengthSaysSo(t *testing.T) {
 	for text, says := range map[string]string{
-		"": "type a value", "mm": "type a number before the unit", "four": "is not a number", "1/0": "is not a number", "nan": "is not a number",
-		"inf": "is not a number", "0x10": "is not a number", "1,2,3": "is not a number", "1.2,3": "is not a number", "2 3": "is not a number",
-		"1e999": "is not a number", "-1": "-1 mm is outside 0 to 100 mm", "101": "101 mm is outside 0 to 100 mm", "5in": "127 mm is outside 0 to 100 mm",
+		"": "type a value", "mm": "type a number before the unit", "four": "is not a number", "1/0": "is not a number",
+		"nan": "is not a number",
+		"inf": "is not a number", "0x10": "is not a number", "1,2,3": "is not a number", "1.2,3": "is not a number",
+		"2 3":   "is not a number",
+		"1e999": "is not a number", "-1": "-1 mm is outside 0 to 100 mm", "101": "101 mm is outside 0 to 100 mm",
+		"5in":  "127 mm is outside 0 to 100 mm",
 		"3 ct": "is not a number",
 	} {
 		field := &Field{Kind: Length, Max: 100}
@@ -65,7 +70,8 @@ func TestOtherQuantities(t *testing.T) {
 		want float64
 	}{
 		{Angle, "20", 20}, {Angle, "20°", 20}, {Angle, "20 deg", 20}, {Angle, "1rad", 180 / math.Pi}, {Angle, "22,5", 22.5},
-		{Carat, "19.1", 19.1}, {Carat, "19.1ct", 19.1}, {Carat, "1 g", 5}, {Carat, "200 mg", 1}, {Carat, "2 carats", 2}, // 4th CGPM 1907: 1 ct = 200 mg
+		// 4th CGPM 1907: 1 ct = 200 mg
+		{Carat, "19.1", 19.1}, {Carat, "19.1ct", 19.1}, {Carat, "1 g", 5}, {Carat, "200 mg", 1}, {Carat, "2 carats", 2},
 		{Plain, "2.15", 2.15},
 	} {
 		field := &Field{Kind: c.kind}
@@ -88,7 +94,8 @@ func (f *Field) readOK(t *testing.T) value {
 
 func TestPlaces(t *testing.T) {
 	for text, want := range map[string][]float64{
-		"4.2, 7.9": {4.2, 7.9}, "4.2,7.9": {4.2, 7.9}, "4.2 7.9": {4.2, 7.9}, "4,2; 7,9": {4.2, 7.9}, "4,2 7,9": {4.2, 7.9}, "-4.2, -7.9": {-4.2, -7.9},
+		"4.2, 7.9": {4.2, 7.9}, "4.2,7.9": {4.2, 7.9}, "4.2 7.9": {4.2, 7.9}, "4,2; 7,9": {4.2, 7.9}, "4,2 7,9": {4.2,
+			7.9}, "-4.2, -7.9": {-4.2, -7.9},
 		"4mm, 1in": {4, 25.4}, "4,2, 7,9": {4.2, 7.9},
 	} {
 		f := (&Field{Kind: Place, Parts: 2, Min: -1000, Max: 1000}).With(text)
@@ -253,7 +260,8 @@ func TestAnswersInLines(t *testing.T) {
 	f.Fields[1].WithNumber(3)
 	require.Equal(t, Closed, f.Answer("-"))
 	require.True(t, f.Blank(1))
-	choose := &Form{Fields: []*Field{(&Field{Kind: Choose, Choices: []string{"no", "yes"}}).With("no")}, Done: func(*Form) error { return nil }}
+	choose := &Form{Fields: []*Field{(&Field{Kind: Choose, Choices: []string{"no", "yes"}}).With("no")},
+		Done: func(*Form) error { return nil }}
 	require.Equal(t, Open, choose.Answer("3"))
 	require.Equal(t, Closed, choose.Answer("2"))
 	require.Equal(t, 1, choose.Choice(0))
@@ -281,7 +289,8 @@ func TestUnsureLengths(t *testing.T) {
 	for text, want := range map[string]Span{
 		"3": {3, 3, 3, false, false}, "0": {}, "2-5": {2, 3.5, 5, false, false}, "2-3-5": {2, 3, 5, false, false},
 		"2,5 - 3,5": {2.5, 3, 3.5, false, false}, "2–5": {2, 3.5, 5, false, false}, "2 to 5": {2, 3.5, 5, false, false},
-		"1/8-1/4in": {3.175, 4.7625, 6.35, false, false}, "2mm-1cm": {2, 6, 10, false, false}, "200-500um": {0.2, 0.35, 0.5, false, false},
+		"1/8-1/4in": {3.175, 4.7625, 6.35, false, false}, "2mm-1cm": {2, 6, 10, false, false}, "200-500um": {0.2, 0.35, 0.5,
+			false, false},
 		"2-3-through": {2, 3, 0, false, true}, "2-through": {2, 0, 0, true, true},
 	} {
 		f := (&Field{Kind: Unsure, Max: 500}).With(text)
@@ -292,8 +301,9 @@ func TestUnsureLengths(t *testing.T) {
 		require.Equal(t, want.Least == want.Most && !want.Open, got.Sure(), text)
 	}
 	for text, says := range map[string]string{
-		"5-2": "2 mm is less than 5 mm", "through": "only the last", "2-through-5": "only the last", "1-2-3-4": "least-likely-most",
-		"2-": "number before the unit", "-1": "outside", "2-9999": "outside", "a-b": "is not a number",
+		"5-2": "2 mm is less than 5 mm", "through": "only the last", "2-through-5": "only the last",
+		"1-2-3-4": "least-likely-most",
+		"2-":      "number before the unit", "-1": "outside", "2-9999": "outside", "a-b": "is not a number",
 	} {
 		_, err := (&Field{Kind: Unsure, Max: 500}).With(text).read()
 		require.ErrorContains(t, err, says, text)
@@ -305,7 +315,8 @@ func TestUnsureLengths(t *testing.T) {
 
 func TestSizes(t *testing.T) {
 	for text, want := range map[string][]float64{
-		"4": {4, 4}, "4x3": {4, 3}, "4 x 3": {4, 3}, "4 3": {4, 3}, "4,5×3,5": {4.5, 3.5}, "4 mm x 3 mm": {4, 3}, "4 mm": {4, 4}, "1x1/2in": {25.4, 12.7},
+		"4": {4, 4}, "4x3": {4, 3}, "4 x 3": {4, 3}, "4 3": {4, 3}, "4,5×3,5": {4.5, 3.5}, "4 mm x 3 mm": {4, 3}, "4 mm": {4,
+			4}, "1x1/2in": {25.4, 12.7},
 		"1/4 in": {6.35, 6.35},
 	} {
 		require.Equal(t, want, (&Field{Kind: Size, Min: 0.1, Max: 500}).With(text).readOK(t).point, text)
@@ -337,7 +348,8 @@ func TestAListOfLines(t *testing.T) {
 	require.Equal(t, Open, f.Key(key(tea.KeyEnter)))
 	f.Key(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("3\t4\r\n\r\n5,5\t-6\nx\n7 8")})
 	require.Equal(t, [][]float64{{1, 2}, {3, 4}, {5.5, -6}}, got)
-	require.Contains(t, f.Problem(), "line 4 of the 5 pasted was not taken: mend it, or empty it to pass it over; enter goes on")
+	require.Contains(t, f.Problem(),
+		"line 4 of the 5 pasted was not taken: mend it, or empty it to pass it over; enter goes on")
 	before, _ := f.Fields[0].Typed()
 	require.Equal(t, "x", before, "what was refused stays")
 	f.Key(key(tea.KeyBackspace))
@@ -429,7 +441,8 @@ func TestTheAnsweredFieldIsInSight(t *testing.T) {
 	choices := []string{"any", "cushion", "heart", "marquise", "octagon", "oval", "pear", "rectangle", "round", "square"}
 	f := &Form{Title: "What to list", Notes: []string{strings.Repeat("note ", 60)}}
 	for i := range 8 {
-		f.Fields = append(f.Fields, (&Field{Label: fmt.Sprintf("Field %d", i), Kind: Choose, Choices: choices}).With(choices[(3*i)%10]))
+		f.Fields = append(f.Fields, (&Field{Label: fmt.Sprintf("Field %d", i), Kind: Choose,
+			Choices: choices}).With(choices[(3*i)%10]))
 	}
 	sheet := style.New(style.NoColour, style.Unknown)
 	for height := 12; height < 40; height++ {
@@ -451,7 +464,8 @@ func TestTheAnsweredFieldIsInSight(t *testing.T) {
 
 // A title that is longer than its rule is not cut.
 func TestALongTitleStandsInFull(t *testing.T) {
-	f := &Form{Title: "Edits from a session that ended before saving: 3, the last \"Move corner 1\"", Fields: []*Field{{Label: "A"}}}
+	f := &Form{Title: "Edits from a session that ended before saving: 3, the last \"Move corner 1\"",
+		Fields: []*Field{{Label: "A"}}}
 	var text []string
 	for _, r := range f.Rows(style.New(style.NoColour, style.Unknown), 40, 20) {
 		require.LessOrEqual(t, ansi.StringWidth(r.Text), 40)

@@ -49,7 +49,8 @@ func sumOf(figures string) *money.Amount {
 
 // kettle is a lot of 60 ct for 100.00, with 2 of extras for each stone of it.
 func kettle() *planner.Cost {
-	return &planner.Cost{Currency: "EUR", Extra: sumOf("2"), Lot: &planner.Lot{Name: "Kettle", Carat: 60, Paid: sumOf("100.00")}}
+	return &planner.Cost{Currency: "EUR", Extra: sumOf("2"),
+		Lot: &planner.Lot{Name: "Kettle", Carat: 60, Paid: sumOf("100.00")}}
 }
 
 // workbench is a view on a stone with two fits, of 4 and of 3 ct, priced at 8, 19
@@ -58,12 +59,14 @@ func workbench(t *testing.T, stone planner.Stone) (*View, *view.State) {
 	t.Helper()
 	set := *presets.Builtin()
 	set.Prices = []presets.Price{
-		{Name: "small", Carat: presets.Span{Low: 2, High: 3.5}, PerCarat: presets.Range{Low: 80, Typical: 190, High: 300}, Currency: "EUR"},
+		{Name: "small", Carat: presets.Span{Low: 2, High: 3.5}, PerCarat: presets.Range{Low: 80, Typical: 190, High: 300},
+			Currency: "EUR"},
 		{Name: "any", PerCarat: presets.Range{Low: 8, Typical: 19, High: 30}, Currency: "EUR"},
 	}
 	set.RoughPrices = []presets.RoughPrice{{PerCarat: presets.Range{Low: 1, Typical: 2, High: 3}, Currency: "EUR"}}
 	s := viewtest.State(t, stone, &set)
-	s.Take(search.Plan{Fits: []search.Fit{viewtest.Oval(14, 4, 0.5), viewtest.Oval(12, 3, 0.5)}, Tolerance: 0.05}, s.Revision())
+	s.Take(search.Plan{Fits: []search.Fit{viewtest.Oval(14, 4, 0.5), viewtest.Oval(12, 3, 0.5)}, Tolerance: 0.05},
+		s.Revision())
 	v := New()
 	viewtest.Settle(v, s)
 	return v, s
@@ -74,15 +77,17 @@ func workbench(t *testing.T, stone planner.Stone) (*View, *view.State) {
 func neighbours(t *testing.T, s *view.State) {
 	t.Helper()
 	planned := block("Sedge", 25, kettle())
-	planned.Diary = []planner.Entry{{Date: "2026-05-01", Stage: "bought", Planned: planjson.Fit(1, viewtest.Oval(15, 5, 0.5))}}
+	planned.Diary = []planner.Entry{{Date: "2026-05-01", Stage: "bought",
+		Planned: planjson.Fit(1, viewtest.Oval(15, 5, 0.5))}}
 	other := kettle()
 	other.Lot.Name = "Another"
-	s.Folder = view.Folder{Number: 1, Own: &learn.Correction{Stones: 9, Low: 0.8, Middle: 0.9, High: 1}, Stones: []folder.Stone{
-		{File: "sedge.stone", Stone: planned},
-		{File: "bare.stone", Stone: block("", 15, kettle())},
-		{File: "else.stone", Stone: block("Elsewhere", 15, other)},
-		{File: "bad.stone", Err: os.ErrInvalid},
-	}}
+	s.Folder = view.Folder{Number: 1, Own: &learn.Correction{Stones: 9, Low: 0.8, Middle: 0.9, High: 1},
+		Stones: []folder.Stone{
+			{File: "sedge.stone", Stone: planned},
+			{File: "bare.stone", Stone: block("", 15, kettle())},
+			{File: "else.stone", Stone: block("Elsewhere", 15, other)},
+			{File: "bad.stone", Err: os.ErrInvalid},
+		}}
 }
 
 // As they were looked at and found good: nothing said, all there is to say, a bet.
@@ -98,7 +103,8 @@ func TestGoldenFrames(t *testing.T) {
 		"bet": func(t *testing.T) (*View, *view.State) {
 			v, s := workbench(t, block("Brook", 20, &planner.Cost{Currency: "EUR", Paid: sumOf("24.40")}))
 			left := viewtest.Oval(11, 1.5, 0.5)
-			s.Bets = view.Bets{Of: s.Revision(), Known: true, Answer: odds.Answer{Places: []odds.Place{{Fit: s.Plan.Fits[0], Odds: 0.625, IfNot: &left}}}}
+			s.Bets = view.Bets{Of: s.Revision(), Known: true, Answer: odds.Answer{Places: []odds.Place{{Fit: s.Plan.Fits[0],
+				Odds: 0.625, IfNot: &left}}}}
 			viewtest.Settle(v, s)
 			return v, s
 		},
@@ -129,7 +135,8 @@ func golden(t *testing.T, frame string) {
 func TestTheListIsPricedAndSorted(t *testing.T) {
 	v, s := workbench(t, block("Brook", 20, &planner.Cost{Currency: "EUR", Paid: sumOf("24.40")}))
 	said := viewtest.Screen(v, s, 160, 40)
-	for _, want := range []string{"28.00", "76.00", "135.00", "6.10", "200.00", "570.00", "1050.00", "8.13", "68%", "20.00 - 60.00"} {
+	for _, want := range []string{"28.00", "76.00", "135.00", "6.10", "200.00", "570.00", "1050.00", "8.13", "68%",
+		"20.00 - 60.00"} {
 		assert.Contains(t, said, want)
 	}
 	assert.Equal(t, 4.0, v.fits()[0].Carat)
@@ -177,7 +184,8 @@ func TestTheStonesOfALotShareWhatWasPaid(t *testing.T) {
 	assert.Equal(t, worth.PaysAtHigh, lot[0].pays)
 	assert.Equal(t, worth.PaysAtHigh, lot[1].pays)
 	said := viewtest.Screen(v, s, 160, 40)
-	for _, want := range []string{"paid", "100.00 for 60.00 ct", "together", "106.00", "171.00", "Brook alone may pay for the lot.", "1 of them not planned"} {
+	for _, want := range []string{"paid", "100.00 for 60.00 ct", "together", "106.00", "171.00",
+		"Brook alone may pay for the lot.", "1 of them not planned"} {
 		assert.Contains(t, said, want)
 	}
 }
@@ -189,7 +197,8 @@ func TestByOnesOwnStones(t *testing.T) {
 	neighbours(t, s)
 	viewtest.Settle(v, s)
 	said := viewtest.Screen(v, s, 160, 40)
-	for _, want := range []string{"By your own stones", "3.20 - 4.00", "25.60 - 120.00", "your 9 finished stones came out 10% lighter", "76.00"} {
+	for _, want := range []string{"By your own stones", "3.20 - 4.00", "25.60 - 120.00",
+		"your 9 finished stones came out 10% lighter", "76.00"} {
 		assert.Contains(t, said, want)
 	}
 }
@@ -268,7 +277,8 @@ func TestFiguresAreNeverCutShort(t *testing.T) {
 		}
 		assert.LessOrEqual(t, view.Width(line), width)
 	}
-	for width, heads := range map[int]string{40: "fit, mm ct worth low", 52: "fit, mm ct worth low high even at", 77: "fit, mm face ct worth low likely high even at"} {
+	for width, heads := range map[int]string{40: "fit, mm ct worth low", 52: "fit, mm ct worth low high even at",
+		77: "fit, mm face ct worth low likely high even at"} {
 		assert.Equal(t, heads, strings.Join(strings.Fields(v.list(s, v.latest(), width, 10)[1]), " "), "%d", width)
 	}
 }
@@ -280,7 +290,8 @@ func TestOddsAreAskedFor(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, "every mark is sure", a.Disabled)
 	unsure := block("Brook", 20, nil)
-	unsure.Pockets = []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{{X: 2, Y: 2}, {X: 4, Y: 2}, {X: 3, Y: 4}}, Face: planner.Top,
+	unsure.Pockets = []planner.Pocket{{ID: "P1", Outline: []geometry.Vec2{{X: 2, Y: 2}, {X: 4, Y: 2}, {X: 3, Y: 4}},
+		Face:  planner.Top,
 		Depth: 3, DepthRange: &planner.Range{Least: 2, Most: 4}}}
 	v, s = workbench(t, unsure)
 	assert.Contains(t, viewtest.Screen(v, s, 160, 40), "Marks are not sure: o weighs the odds.")
