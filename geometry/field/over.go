@@ -8,7 +8,8 @@ import (
 
 // Vicinity is what can matter within a ball: parts of the outside and obstacles.
 type Vicinity struct {
-	parts []part
+	field *Field
+	parts []int // of the field's
 }
 
 // Corner is a point of a patch with its clearance, from below, from each part of a
@@ -30,10 +31,13 @@ func (f *Field) AroundOnly(obstacle int, centre geometry.Vec3, radius, limit flo
 }
 
 func (f *Field) around(centre geometry.Vec3, radius, limit float64, wanted func(int) bool) *Vicinity {
-	v := &Vicinity{}
-	for _, q := range f.parts {
-		if wanted(q.index) && q.apart(centre)-radius < limit {
-			v.parts = append(v.parts, q)
+	v := &Vicinity{field: f}
+	of, off := f.parted(centre)
+	for k := range f.parts {
+		q := &f.parts[k]
+		near := k >= len(of) || float64(of[k])-off-radius < limit
+		if near && wanted(q.index) && q.apart(centre)-radius < limit {
+			v.parts = append(v.parts, k)
 		}
 	}
 	return v
@@ -46,10 +50,28 @@ func (v *Vicinity) Empty() bool { return len(v.parts) == 0 }
 // between enough and the truth.
 func (v *Vicinity) Corner(p geometry.Vec3, enough float64) Corner {
 	c := Corner{At: p, clearance: make([]float64, len(v.parts))}
-	for k := range v.parts {
-		c.clearance[k] = v.parts[k].lower(p, enough)
+	of, off := v.field.parted(p)
+	for i, k := range v.parts {
+		if k < len(of) && float64(of[k])-off >= enough {
+			c.clearance[i] = float64(of[k]) - off
+			continue
+		}
+		c.clearance[i] = v.field.parts[k].lower(p, enough)
 	}
 	return c
+}
+
+// AtLeast returns a cheap lower bound of the clearance at p from the vicinity alone.
+func (v *Vicinity) AtLeast(p geometry.Vec3) float64 {
+	of, off := v.field.parted(p)
+	d := math.Inf(1)
+	for _, k := range v.parts {
+		if k >= len(of) {
+			return math.Inf(-1)
+		}
+		d = min(d, float64(of[k])-off)
+	}
+	return d
 }
 
 // Least returns the least clearance at a corner.
@@ -72,11 +94,11 @@ func (v *Vicinity) Least(c *Corner) float64 {
 // polygon's outside costs nothing either.
 func (v *Vicinity) Over(corners []*Corner, radius, sag float64) float64 {
 	lower := math.Inf(1)
-	for k := range v.parts {
-		q := &v.parts[k]
+	for i, k := range v.parts {
+		q := &v.field.parts[k]
 		d := math.Inf(1)
 		for _, c := range corners {
-			d = min(d, c.clearance[k])
+			d = min(d, c.clearance[i])
 		}
 		// Distances are 1-Lipschitz in any case.
 		if d-2*radius-sag >= lower {

@@ -64,7 +64,6 @@ type certifier struct {
 	measured []bool
 	corners  []field.Corner
 	res      Result
-	alone    bool // one obstacle is asked about: the coarse grid, which is of all, says little
 }
 
 // Whole bounds the clearance of a pose from below by dividing the skin into
@@ -189,12 +188,9 @@ func (z *certifier) cover(c *solid.Cabochon, parts []side) patches {
 				row, next := first+int32(b*n), int32((k+1)%n)
 				p := patch{side: s, arc: a, b0: float64(b) / float64(s.cuts), b1: float64(b+1) / float64(s.cuts)}
 				p.corner = [4]int32{row + int32(k), row + next, row + int32(n+k), row + int32(n) + next}
-				p.lower = math.Inf(-1)
-				if !z.alone {
-					middle, radius := z.ball(&p)
-					along, across := s.sag(a, p.b0, p.b1)
-					p.lower = known(z.field.AtLeast(z.pose.Place(middle)) - radius - along - across)
-				}
+				middle, radius := z.ball(&p)
+				along, across := s.sag(a, p.b0, p.b1)
+				p.lower = known(z.near.AtLeast(z.pose.Place(middle)) - radius - along - across)
 				queue = append(queue, p)
 			}
 		}

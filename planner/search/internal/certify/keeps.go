@@ -16,7 +16,6 @@ func Keeps(f *field.Field, obstacle int, c solid.Cabochon, pose poses.Pose, fine
 	if z.near.Empty() {
 		return true
 	}
-	z.alone = true
 	parts := sides(c)
 	queue := z.cover(&c, parts)
 	// A flat that lies along a flat is cut into most pieces: some forty thousand when it
