@@ -26,6 +26,31 @@ func (p *Prober) Linearise(c *Box) {
 	p.trim()
 }
 
+// Narrow notes which samples can keep less than limit anywhere in the cell that was
+// linearised last: what is asked about poses of it next is asked of these.
+func (p *Prober) Narrow(c *Box, limit float64) {
+	shift := math.Sqrt(c.Half[0]*c.Half[0] + c.Half[1]*c.Half[1] + c.Half[2]*c.Half[2])
+	angles := 0.0
+	for j := poses.Turn; j < p.lp.N; j++ {
+		angles += c.Half[j]
+	}
+	p.among = p.among[:0]
+	for i, floor := range p.floors {
+		if floor-shift-angles*p.Model.Samples[i].Lever < limit {
+			p.among = append(p.among, int32(i))
+		}
+	}
+	p.beyond = limit
+}
+
+// ValueInside is Value at a pose of the cell that Narrow was asked about last.
+func (p *Prober) ValueInside(at poses.Coord, stop float64) float64 {
+	if v := p.valueOf(at, stop, p.among); v <= p.beyond {
+		return v
+	}
+	return p.Value(at, stop)
+}
+
 // Uphill solves the programme of the linear model: the clearance that it promises, and
 // where in the cell.
 func (p *Prober) Uphill() (hope float64, y [poses.Dims]float64) {
@@ -34,13 +59,13 @@ func (p *Prober) Uphill() (hope float64, y [poses.Dims]float64) {
 }
 
 // Refine adds slopes, still about the cell's centre, for the samples worst off at
-// another pose of it.
+// another pose of it, of those that Narrow left.
 func (p *Prober) Refine(c *Box, pose poses.Coord) {
 	p.lp.Rows = p.lp.Rows[:len(p.lp.Rows)-1] // the ceiling's, which trim adds
 	f := poses.NewFrame(c.At, p.Level)
 	r := pose.Rotation()
-	p.place(pose, &r, p.every)
-	p.pickWorst(math.Inf(1), 8, p.every)
+	p.place(pose, &r, p.among)
+	p.pickWorst(math.Inf(1), 8, p.among)
 	for _, i := range p.picked {
 		p.slopes(c, &f, int(i), p.centred(c, &f, int(i)))
 	}

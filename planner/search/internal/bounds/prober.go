@@ -28,6 +28,7 @@ type Prober struct {
 	floors  []float64       // cheap lower bounds of clearance less radius
 	every   []int32         // all samples
 	among   []int32         // those that can matter in the box at hand
+	beyond  float64         // what all others keep there, at least
 	raw     []field.Row
 	span    field.Span
 	TiltMax float64 // radians

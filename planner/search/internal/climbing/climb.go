@@ -57,10 +57,13 @@ func Climb(p *bounds.Prober, at poses.Coord, steps int, trust float64) (poses.Co
 		}
 		p.Linearise(&c)
 		better := false
-		for range 3 {
+		for k := range 3 {
 			hope, y := p.Uphill()
+			if k == 0 {
+				p.Narrow(&c, hope)
+			}
 			next := poses.Within(c.Point(y), p.TiltMax)
-			v := p.Value(next, value)
+			v := p.ValueInside(next, value)
 			if v > value+1e-7 {
 				if v-value > 0.5*(hope-value) {
 					trust *= 1.7
