@@ -130,6 +130,15 @@ func (f *Field) Bounds() (lo, hi geometry.Vec3) {
 // Allowance returns what is kept from the outside of the body, mm.
 func (f *Field) Allowance() float64 { return f.body.Skin }
 
+// LeastAllowance returns the smallest allowance of all, mm.
+func (f *Field) LeastAllowance() float64 {
+	least := math.Inf(1)
+	for k := range f.parts {
+		least = min(least, f.parts[k].keep())
+	}
+	return least
+}
+
 // Obstacles returns how many obstacles there are, the outside included.
 func (f *Field) Obstacles() int { return f.obstacles }
 

@@ -41,6 +41,11 @@ const mostKept = 120000
 // proof goes on after. Each leaves a sample, and so spares the next one its place.
 const mostMet = 100
 
+// touching covers what the bound on how far one solid sticks out of another is too high
+// by, mm, where both touch (see outline.Profile): a refusal goes that far below zero, so
+// that it holds for a cushion about an oval as well.
+const touching = 0.0015
+
 // refute asks whether a trial can be ruled out, with so many boxes in all; where the
 // proof meets a pose that fits, that ends it too. It returns the boxes spent, and
 // touches no other trial.
@@ -52,7 +57,8 @@ func (r *run) refute(t *trial, budget int) int {
 	}
 	h, spent := t.proof, 0
 	for range mostMet {
-		res := proofs.Prove(r.ctx, p, h, proofs.Goal{Close: r.opt.Tolerance, Soft: r.budget.soft, Budget: budget})
+		goal := proofs.Goal{Want: r.want, Close: r.opt.Tolerance, Soft: r.budget.soft, Budget: budget}
+		res := proofs.Prove(r.ctx, p, h, goal)
 		spent += res.Boxes
 		if res.Value > t.value {
 			t.at, t.value = res.At, res.Value

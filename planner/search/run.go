@@ -81,6 +81,7 @@ type run struct {
 	budget   budgets
 	field    *field.Field
 	names    []string // of the obstacles, by index
+	want     float64  // mm: a solid that can keep no more is ruled out
 	sizes    int      // calibrated outlines asked about
 	inside   *containment
 	trials   []*trial // of all faces, heaviest first; freeforms are added as they are found
@@ -114,7 +115,8 @@ func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set 
 	}
 	r := &run{
 		ctx: ctx, stone: stone, set: set, opt: opt, tiltMax: opt.TiltMaxDeg * math.Pi / 180, field: f, names: names,
-		siblings: map[sibling][]*trial{}, pools: map[planner.Face]*climbing.Pool{}, budget: budgetsFor(opt),
+		want: -min(touching, f.LeastAllowance()), budget: budgetsFor(opt),
+		siblings: map[sibling][]*trial{}, pools: map[planner.Face]*climbing.Pool{},
 	}
 	r.report = newReport(stone, rough, set)
 	r.report.field, r.report.names, r.report.tolerance = f, names, opt.Tolerance

@@ -26,10 +26,11 @@ type trial struct {
 	bound   float64     // upper bound on any pose's clearance
 	from    *trial      // whose refusal ruled it out; nil: its own
 	proved  bool
-	passed  bool // a fuller solid on the same outline and as many sides fits: not reported
-	settled bool // undecided, but by less than the tolerance
-	effort  int  // how hard poses were looked for
-	cost    int  // boxes that the last refusing took
+	passed  bool   // a fuller solid on the same outline and as many sides fits: not reported
+	settled bool   // undecided, but by less than the tolerance
+	effort  int    // how hard poses were looked for
+	holds   *trial // a lighter one inside it whose verdict it waits for
+	cost    int    // boxes that the last refusing took
 	proof   *proofs.State
 	kept    int // open boxes of the proof that are counted in run.kept
 	tried   int // boxes of a proof that was not kept
