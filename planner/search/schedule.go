@@ -2,7 +2,6 @@ package search
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 	"sort"
 
@@ -223,78 +222,6 @@ func (r *run) look(bar func() float64) {
 		func(t *trial) { r.probe(t, quickLook) }, r.taken)
 }
 
-// decide rules out what is heavier than the bar or finds where it fits, with a budget
-// of boxes for all of it, in rounds of ever more boxes a solid: what is easily ruled out
-// is, before any that nearly fit take the rest. Light ones come first, and what holds a
-// lighter one waits for its verdict: ruling out a small solid rules out all that hold it.
-// The bar is read again after every wave.
-func (r *run) decide(bar func() float64, rounds []int, left int) {
-	from, to := r.done, nextShare(r.stage)
-	had := map[*trial]bool{} // those that have had all their boxes
-	for more := true; more && r.ctx.Err() == nil; {
-		asked := map[*trial]bool{}
-		for k, budget := range rounds {
-			trials := r.above(bar())
-			slices.Reverse(trials)
-			trials = slices.DeleteFunc(trials, func(t *trial) bool { return had[t] })
-			wanted := func(t *trial) bool {
-				return t.open() && t.volume > bar() && left > 0 && !t.spent(budget) && !r.waits(t, trials)
-			}
-			if k == 2 {
-				// Nothing is left undecided that was not looked for in earnest.
-				r.inWaves(trials, func(t *trial) bool { return t.effort < wideLook && wanted(t) },
-					func(t *trial) { r.probe(t, wideLook) }, r.taken)
-			}
-			r.inWaves(trials, wanted,
-				func(t *trial) { t.cost = r.refute(t, budget) },
-				func(t *trial) {
-					left -= t.cost
-					r.boxes += t.cost
-					r.taken(t)
-					r.keep(t)
-					asked[t] = true
-				})
-			r.done = max(r.done, from+(to-from)*float64(k+1)/float64(len(rounds)))
-		}
-		maps.Copy(had, asked)
-		more = len(asked) > 0
-	}
-}
-
-// waits tells whether a trial holds a lighter open one of those given, lightest first.
-func (r *run) waits(t *trial, trials []*trial) bool {
-	if t.holds != nil && t.holds.open() && slices.Contains(trials, t.holds) {
-		return true
-	}
-	t.holds = nil
-	for _, s := range trials {
-		if s.volume >= t.volume {
-			break
-		}
-		if s.Face == t.Face && s.size >= 0 && s.open() && r.inside.stickOut(t, s, -r.want) < -r.want {
-			t.holds = s
-			return true
-		}
-	}
-	return false
-}
-
-// keep drops the open boxes of a proof that is not at its end where those of all
-// proofs together are too many; it begins again if there is another round.
-func (r *run) keep(t *trial) {
-	r.kept -= t.kept
-	t.kept = 0
-	if t.proof == nil {
-		return
-	}
-	if n := t.proof.Open(); r.kept+n <= mostKept {
-		t.kept = n
-		r.kept += n
-		return
-	}
-	t.tried, t.proof = t.proof.Boxes(), nil
-}
-
 // nextShare returns the share of the whole that is done when a stage ends.
 func nextShare(stage string) float64 {
 	switch stage {
@@ -308,14 +235,6 @@ func nextShare(stage string) float64 {
 		return shareLight
 	}
 	return 1
-}
-
-// spent tells whether the proof about a trial has had so many boxes already.
-func (t *trial) spent(budget int) bool {
-	if t.proof != nil {
-		return t.proof.Boxes() >= budget
-	}
-	return t.tried >= budget
 }
 
 // proveTop has the heaviest fits proved, of the first many but not the first few.
