@@ -67,34 +67,55 @@ type plateFace struct {
 
 func (f *plateFace) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
 	r, t := f.surface.row(p, 0, reach, f.allowance)
-	if r.Value-reach.Full() >= limit {
+	full := reach.Full()
+	if r.Value-full >= limit {
 		return out
 	}
 	loose := r.Slack > fineSag
-	if t.aside > f.step && r.Slack > slight {
-		k := f.flip(t.k)
-		if b, ok := ball(p, k, reach, f.allowance); ok && b.Value+b.Slack < r.Value+r.Slack {
-			r = b
-		}
-	}
-	if loose && reach.Full() < closeReach {
-		if q := f.closeRow(p, reach, f.allowance); q.Value+q.Slack < r.Value+r.Slack {
+	better := func(q Row) {
+		if q.Value+q.Slack < r.Value+r.Slack {
 			r = q
 		}
 	}
 	if r.Slack > slight {
-		if q, ok := f.raised.row(f.surface, p, reach); ok && q.Value-f.allowance < r.Value+r.Slack {
-			q.Value -= f.allowance
-			r = q
+		if q, ok := f.beyond(p, full); ok && q.Value+q.Slack < 0 {
+			return append(out, q)
+		} else if ok {
+			better(q)
 		}
-		if span != nil && len(f.hollows.all) > 0 && reach.Full() < bentReach {
-			if q, ok := f.hollowRow(p, span, r.Value+r.Slack+f.allowance); ok && q.Value+q.Slack-f.allowance < r.Value+r.Slack {
-				q.Value -= f.allowance
-				return append(out, q)
-			}
+		better(ball(p, f.flip(t.k), reach, f.allowance))
+	}
+	if loose && full < closeReach {
+		better(f.closeRow(p, reach, f.allowance))
+	}
+	if r.Slack <= slight {
+		return append(out, r)
+	}
+	if q, ok := f.raised.row(f.surface, p, reach); ok {
+		q.Value -= f.allowance
+		better(q)
+	}
+	if span != nil && len(f.hollows.all) > 0 && full < bentReach {
+		if q, ok := f.hollowRow(p, span, r.Value+r.Slack+f.allowance); ok {
+			q.Value -= f.allowance
+			better(q)
 		}
 	}
 	return append(out, r)
+}
+
+// farBeyond is how far beyond a face a point is looked at, mm: few go further.
+const farBeyond = 1
+
+// beyond bounds what a point keeps that is beyond the face and moves by full: where it is
+// in the body again, the way back is no longer than what it moves by.
+func (f *plateFace) beyond(p geometry.Vec3, full float64) (Row, bool) {
+	enough := max(0, full-f.allowance) + slight
+	if enough > farBeyond {
+		return Row{}, false
+	}
+	gap := f.gap(f.flip(p), enough)
+	return Row{Value: -f.allowance - gap, Slack: full}, gap > 0
 }
 
 func (f *plateFace) slopes(p geometry.Vec3, limit float64, out []Row) []Row {

@@ -72,11 +72,10 @@ func (m *mesh) sharpen(r Row, p geometry.Vec3, reach Reach, allowance float64) R
 		return r
 	}
 	if k, ok := m.nearest(p, r.Value+r.Slack+allowance); ok {
-		if b, ok := ball(p, k, reach, allowance); ok {
-			b.Slack += m.error
-			if b.Value+b.Slack < r.Value+r.Slack {
-				return b
-			}
+		b := ball(p, k, reach, allowance)
+		b.Slack += m.error
+		if b.Value+b.Slack < r.Value+r.Slack {
+			return b
 		}
 	}
 	return r

@@ -240,8 +240,8 @@ func (e *edge) row(p geometry.Vec3, reach, allowance, limit float64) (Row, bool)
 		return row, true
 	}
 	c := e.a.Add(e.d.Scale(max(0, min(e.length, u))))
-	b, ok := ball(p, geometry.Vec3{X: c.X, Y: c.Y, Z: p.Z}, Reach{Plan: reach}, allowance)
-	if ok && b.Value+b.Slack < row.Value+row.Slack {
+	b := ball(p, geometry.Vec3{X: c.X, Y: c.Y, Z: p.Z}, Reach{Plan: reach}, allowance)
+	if b.Value+b.Slack < row.Value+row.Slack {
 		return b, true
 	}
 	return row, true

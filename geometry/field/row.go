@@ -43,15 +43,17 @@ type Row struct {
 }
 
 // ball bounds by the distance to one point k of an obstacle:
-// |p + e - k| <= d + g.e + |e|^2 / (2 d), with d = |p - k| and g = (p - k)/d.
-func ball(p, k geometry.Vec3, reach Reach, allowance float64) (Row, bool) {
+// |p + e - k| <= d + g.e + |e|^2 / (2 d), with d = |p - k| and g = (p - k)/d, or, for a
+// point that moves by more than twice d, by d + |e|.
+func ball(p, k geometry.Vec3, reach Reach, allowance float64) Row {
 	v := p.Sub(k)
 	d := v.Norm()
-	if d < 1e-6 {
-		return Row{}, false
+	full := reach.Full()
+	if full >= 2*d {
+		return Row{Value: d - allowance, Slack: full}
 	}
-	slack := (reach.Plan*reach.Plan + reach.Rise*reach.Rise) / (2 * d)
-	return Row{Value: d - allowance, Gradient: v.Scale(1 / d), Slack: slack}, true
+	slack := full * full / (2 * d)
+	return Row{Value: d - allowance, Gradient: v.Scale(1 / d), Slack: slack}
 }
 
 // facet is a flat piece of an obstacle: the points K + c1 A1 + c2 A2 with c1 and
@@ -170,7 +172,7 @@ func (f *facet) bound(p geometry.Vec3, reach Reach, allowance float64) Row {
 	if r.Slack == 0 {
 		return r
 	}
-	if b, ok := ball(p, f.nearest(p), reach, allowance); ok && b.Value+b.Slack < r.Value+r.Slack {
+	if b := ball(p, f.nearest(p), reach, allowance); b.Value+b.Slack < r.Value+r.Slack {
 		return b
 	}
 	return r

@@ -225,7 +225,7 @@ func (s *surface) rowAt(t touch, q geometry.Vec3, reach Reach, allowance float64
 	radius := t.aside + reach.along(1, sin) + sin*max(0, reach.along(sin, t.n.Z)-t.depth)
 	m := max(0, s.rise.around(t.i, t.j, radius))
 	r := Row{Value: t.depth - allowance, Gradient: s.flip(t.n).Scale(-1), Slack: m * radius * radius / 2}
-	if b, ok := ball(q, t.k, reach, allowance); ok && b.Value+b.Slack < r.Value+r.Slack {
+	if b := ball(q, t.k, reach, allowance); b.Value+b.Slack < r.Value+r.Slack {
 		b.Gradient = s.flip(b.Gradient)
 		return b
 	}

@@ -50,7 +50,8 @@ func TestRowsHoldBeyondTheTangentPlane(t *testing.T) {
 		x, y := 6*r.Float64()-3, 4*r.Float64()-2
 		p := geometry.Vec3{X: x, Y: y, Z: top.At(x, y) - 1.5*r.Float64()}
 		reach := Reach{Plan: 5, Rise: 5}
-		rows := f.Rows(p, reach, nil, math.Inf(1), nil)
+		tangent, _ := f.top.row(p, 0, reach, 0)
+		rows := append(f.Rows(p, reach, nil, math.Inf(1), nil), tangent)
 		for range 5 {
 			e := within(r, reach)
 			q := p.Add(e)

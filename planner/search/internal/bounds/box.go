@@ -33,9 +33,21 @@ func (c *Box) Point(y [poses.Dims]float64) poses.Coord {
 	return at
 }
 
-// wide is the width of a box of poses, as the most that it moves a point of the
-// solid, above which the few spread samples serve.
-const wide = 0.3
+// The width of a box of poses, as the most that one variable moves a point of the solid,
+// above which the few spread samples serve: where the solid leans, more variables move
+// it. Measured on the demo stones, level and with tilt.
+const (
+	wideLevel   = 0.6
+	wideLeaning = 0.3
+)
+
+// narrow tells whether all samples are looked at in a box.
+func (p *Prober) narrow(c *Box) bool {
+	if p.Level {
+		return p.Widest(c) < wideLevel
+	}
+	return p.Widest(c) < wideLeaning
+}
 
 // Widest returns how far the cell's poses can move the solid's far points.
 func (p *Prober) Widest(c *Box) float64 {
@@ -66,7 +78,7 @@ const maxRows = 72
 func (p *Prober) bracket(c *Box, enough float64) (bound float64, met Met) {
 	f := poses.NewFrame(c.At, p.Level)
 	p.begin(c.Bound)
-	narrow := p.Widest(c) < wide
+	narrow := p.narrow(c)
 	among := p.every[:p.Model.Few]
 	if narrow {
 		among = p.liveIn(c, &f, enough)
