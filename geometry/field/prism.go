@@ -205,10 +205,13 @@ func (p *prism) rows(at geometry.Vec3, reach Reach, span *Span, limit float64, o
 		}
 	}
 	bent := span != nil && p.ring.convex && full < bentReach
-	if bent {
-		if p.distance(at.Add(span.Shift))-p.Allowance-full >= limit {
+	if bent && p.distance(at.Add(span.Shift))-p.Allowance-full >= limit {
+		if p.floor == nil {
 			return out
 		}
+		bent = false // the part that the distance is to is far off; the floor may not be
+	}
+	if bent {
 		if r, ok := p.straight(at, span); ok {
 			best = r
 		} else {

@@ -68,11 +68,7 @@ func (h *State) PassOver(value float64) { h.hit = max(h.hit, value) }
 
 // bound returns the highest clearance that any pose can have.
 func (h *State) bound() float64 {
-	b := max(h.left, h.pruned)
-	if len(h.queue) > 0 {
-		b = max(b, h.queue[0].Bound)
-	}
-	return b
+	return max(h.left, h.pruned, h.top())
 }
 
 // Goal is what a proof is after.
@@ -114,17 +110,37 @@ func Prove(ctx context.Context, p *bounds.Prober, h *State, g Goal) Result {
 		}
 	}
 	res.Bound, res.Boxes = h.bound(), h.boxes-begun
-	res.Near = h.enough > 0 && h.boxes >= h.enough
+	res.Near = h.near(g) && h.long(g)
 	res.Done = len(h.queue) == 0 && !res.Found && h.left < g.Want
 	return res
 }
 
+// near tells whether no box left can hold more than being undecided will do for.
+func (h *State) near(g Goal) bool { return max(h.left, h.top()) < g.Close }
+
+// long tells whether the proof has gone on for long enough since it came near, or to no
+// end: a box too narrow to divide is left.
+func (h *State) long(g Goal) bool {
+	return h.left >= g.Want || h.enough > 0 && h.boxes >= h.enough
+}
+
+// top returns the highest bound of the boxes that wait.
+func (h *State) top() float64 {
+	if len(h.queue) == 0 {
+		return math.Inf(-1)
+	}
+	return h.queue[0].Bound
+}
+
 // stops tells whether the proof has come near enough, or as far as it may.
 func (h *State) stops(ctx context.Context, g Goal) bool {
-	if h.enough == 0 && h.queue[0].Bound < g.Close {
+	if h.enough == 0 && h.near(g) {
 		h.enough = h.boxes + h.boxes/4 + g.Soft
 	}
-	if h.enough > 0 && h.boxes >= h.enough || h.boxes >= g.Budget || len(h.queue) > mostOpen {
+	switch {
+	case h.left >= g.Close: // it will not come near any more
+		return true
+	case h.near(g) && h.long(g), h.boxes >= g.Budget, len(h.queue) > mostOpen:
 		return true
 	}
 	return h.boxes%64 == 0 && ctx.Err() != nil
@@ -141,9 +157,6 @@ func (h *State) settles(p *bounds.Prober, c *bounds.Box, want float64) bool {
 		return false
 	}
 	h.left = max(h.left, c.Bound)
-	if h.enough == 0 {
-		h.enough = h.boxes
-	}
 	return true
 }
 
