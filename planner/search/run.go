@@ -169,9 +169,13 @@ func (r *run) wave(n int, task func(i int)) {
 	})
 }
 
-// waveSize is how many tasks a wave has: enough that workers seldom wait for the
-// last one, few enough that what one finds soon spares others.
-const waveSize = 8
+// waveSize is how many tasks a wave has: enough that workers seldom wait for the last
+// one, few enough that what one finds soon spares others. The first wave, of which some
+// fit is wanted at once, is smaller.
+const (
+	waveSize  = 16
+	firstWave = 8
+)
 
 // inWaves does a task for each trial that is still wanted when its wave begins, and
 // calls after for every one of the wave in order once the wave is over.

@@ -121,8 +121,9 @@ func abs(a int) int { return max(a, -a) }
 // was found before, from the lightest such size up.
 func (r *run) find() {
 	of, order := r.families()
-	for i := 0; i < len(order) && r.ctx.Err() == nil; i += waveSize {
-		group := order[i:min(i+waveSize, len(order))]
+	for i := 0; i < len(order) && r.ctx.Err() == nil; {
+		group := order[i:min(i+firstWave, len(order))]
+		i += len(group)
 		bar := r.best()
 		asked := make([][]*trial, len(group))
 		r.wave(len(group), func(k int) {
