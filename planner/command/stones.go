@@ -144,12 +144,8 @@ func (s *specimen) layoutsText(layouts []cuts.Layout, opt cuts.Options) string {
 // stepText is one cut in a sentence or two.
 func stepText(order int, step cuts.Step, sg float64, bench cuts.Bench) string {
 	parts := []string{fmt.Sprintf("%d. %s", order, step.Task())}
-	var marks []string
-	for _, m := range step.Marks {
-		marks = append(marks, m.String())
-	}
-	if len(marks) > 0 {
-		parts = append(parts, "from "+strings.Join(marks, "; to "))
+	if line := step.Line(); line != "" {
+		parts = append(parts, line)
 	}
 	if lean := step.LeanWords(); lean != "" {
 		parts = append(parts, lean)

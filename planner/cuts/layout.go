@@ -34,15 +34,16 @@ type Piece struct {
 // Step is one cut and all there is to know about it at the saw.
 type Step struct {
 	Cut
-	SealFirst []string // unsealed cracks that it meets, not sealed for an earlier cut
-	Frees     []string // marks of which nothing is left with the stone
-	Offcut    float64  // mm3 of the side without a stone; 0 for a parting cut
-	KerfLost  float64  // mm3 turned to dust
-	Spare     float64  // least room of the stones on both sides beyond kerf/2 and skin; NaN without a stone
-	Across    float64  // caliper measure across the piece kept, square to the cut
-	Marks     []Mark   // where it goes in and out on the rim; none for a level cut
-	Held      float64  // the greatest length in plan of the piece in the hand
-	Deep      float64  // how deep the blade has to reach
+	SealFirst []string  // unsealed cracks that it meets, not sealed for an earlier cut
+	Frees     []string  // marks of which nothing is left with the stone
+	Offcut    float64   // mm3 of the side without a stone; 0 for a parting cut
+	KerfLost  float64   // mm3 turned to dust
+	Spare     float64   // least room of the stones on both sides beyond kerf/2 and skin; NaN without a stone
+	Across    float64   // caliper measure across the piece kept, square to the cut
+	Marks     []Mark    // where it goes in and out on the rim; none for a level cut
+	Held      float64   // the greatest length in plan of the piece in the hand
+	Deep      float64   // how deep the blade has to reach
+	Foot      []float64 // carats of the stones on the side that a parting cut's foot leans to
 }
 
 // Describe works out a layout from its stones and its cuts, in the order in
@@ -112,6 +113,13 @@ func (b *Body) describe(c Cut, cuts []Cut, fits []Placed, n *node, sealed map[st
 		if room := c.Room(f.Fit, signOf(f.Piece[len(c.Piece)]), skin); !(s.Spare <= room) {
 			s.Spare, height = room, f.Pose.Origin.Z
 		}
+	}
+	foot := plus
+	if c.Normal.Z < 0 {
+		foot = minus
+	}
+	for _, f := range foot {
+		s.Foot = append(s.Foot, f.Carat)
 	}
 	s.Marks = b.marks(c, before, height)
 	s.Held = b.held(c.Plane, before)

@@ -22,6 +22,15 @@ func (m Mark) String() string {
 	return fmt.Sprintf("%.1f mm past corner %d toward %d, %s", m.Along, m.Corner, toward, check)
 }
 
+// Line says between which marks a cut's line is scribed, "" where it has none.
+func (s Step) Line() string {
+	if len(s.Marks) != 2 {
+		return ""
+	}
+	at := func(m Mark) string { return strings.TrimPrefix(m.String(), "at ") }
+	return fmt.Sprintf("from %s; to %s", at(s.Marks[0]), at(s.Marks[1]))
+}
+
 // LeanWords says how a cut leans, by degrees and by how far it comes out aside
 // at the base; "" when it is upright.
 func (s Step) LeanWords() string {
@@ -32,25 +41,32 @@ func (s Step) LeanWords() string {
 	if lean > 80 {
 		return "level"
 	}
-	toward := "toward the offcut"
-	if s.Kind == Part {
-		toward = "toward piece " + pieceName(s.Piece+"+")
+	toward := "the offcut"
+	switch {
+	case s.Kind == Part:
+		toward = stonesOf(s.Foot)
+	case s.Normal.Z < 0:
+		toward = "the stone"
 	}
-	if s.Normal.Z < 0 {
-		toward = "toward the stone"
-		if s.Kind == Part {
-			toward = "toward piece " + pieceName(s.Piece+"-")
-		}
+	degrees := fmt.Sprintf("%.0f degrees", lean)
+	if degrees == "1 degrees" {
+		degrees = "1 degree"
 	}
 	// The offset is that over the depth of the cut, measured along the blade.
-	return fmt.Sprintf("leaning %.0f degrees: %.1f mm %s at the base", lean, s.Deep*math.Sin(lean*math.Pi/180), toward)
+	return fmt.Sprintf("leaning %s: %.1f mm toward %s at the base", degrees, s.Deep*math.Sin(lean*math.Pi/180), toward)
 }
 
-func pieceName(piece string) string {
-	if piece == "" {
-		return "whole"
+// stonesOf names stones by what they weigh, which tells them apart wherever they are
+// listed.
+func stonesOf(carats []float64) string {
+	if len(carats) == 1 {
+		return fmt.Sprintf("the stone of %.2f ct", carats[0])
 	}
-	return planner.Visible(piece)
+	shown := make([]string, len(carats))
+	for i, c := range carats {
+		shown[i] = fmt.Sprintf("%.2f", c)
+	}
+	return "the stones of " + Names(shown) + " ct"
 }
 
 // Task says in a few words what a cut is for.
