@@ -42,7 +42,7 @@ type Options struct {
 // (common practice).
 const (
 	margin     = 12.0
-	headRoom   = 26.0 // title and weights, on the first page
+	headRoom   = 16.0 // the title on the first page, without the weights under it
 	footRoom   = 17.0 // the level bar
 	sideRoom   = 14.0 // the upright bar
 	squareSide = 50.0
@@ -148,15 +148,18 @@ func (p *pager) flush() {
 
 // first begins the first page, with the heading and the square.
 func (p *pager) first() {
-	p.begin(margin + headRoom)
-	y := margin + 6.0
-	p.items = append(p.items, text{at: at(margin, y), size: 7, bold: true, string: p.name()})
+	var head []string
 	for _, s := range p.heading() {
-		y += 5
-		p.items = append(p.items, text{at: at(margin, y), size: 3.4, string: s})
+		head = append(head, wrap(s, 3.4, p.opt.Paper.Width-2*margin, false)...)
 	}
-	rule := p.opt.Paper.Width - margin
-	p.items = append(p.items, line(at(margin, margin+headRoom-4), at(rule, margin+headRoom-4), thinPen))
+	y := margin + headRoom + 5*float64(len(head))
+	p.begin(y)
+	p.items = append(p.items,
+		text{at: at(margin, margin+6), size: 7, bold: true, string: p.name()},
+		line(at(margin, y-4), at(p.opt.Paper.Width-margin, y-4), thinPen))
+	for i, s := range head {
+		p.items = append(p.items, text{at: at(margin, margin+11+5*float64(i)), size: 3.4, string: s})
+	}
 	low := at(p.right-squareSide, p.bottom-squareSide)
 	square := rectangle(low, low.Add(at(squareSide, squareSide)), pen{width: 0.2})
 	p.items = append(p.items, square)
@@ -212,7 +215,8 @@ func (p *pager) bars() []item {
 	ticks(at(side, bottom-footRoom-barLength), at(0, 1), at(-1, 0))
 	return append(out,
 		text{at: at(margin+barLength+3, bottom), size: 3, string: "100 mm across"},
-		text{at: at(side, bottom-footRoom-barLength-2), size: 3, align: right, string: "100 mm down"},
+		text{at: at(side, bottom-footRoom-barLength-5.6), size: 3, align: right, string: "100 mm"},
+		text{at: at(side, bottom-footRoom-barLength-2), size: 3, align: right, string: "down"},
 	)
 }
 
@@ -233,7 +237,7 @@ func (p *pager) place(b block) {
 	if p.x > p.left && p.x+width > p.right {
 		p.x, p.y, p.row = p.left, p.y+p.row+gap, 0
 	}
-	if p.y+height > p.bottom {
+	if !p.open || p.y+height > p.bottom {
 		p.flush()
 		p.begin(margin)
 	}

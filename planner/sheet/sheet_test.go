@@ -266,6 +266,10 @@ func TestLargeStonesAreTiled(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 8, tiled, "two sheets for either face and for either section")
+	said := strings.Join(wordsOf(pages), "\n")
+	for _, title := range []string{"Finished", "Preform", "row 1, column 2"} {
+		assert.Contains(t, said, title, "what follows a drawing that was tiled is on paper too")
+	}
 	assert.Equal(t, 1, tiles(160, 160))
 	assert.Equal(t, 2, tiles(160.1, 160))
 	assert.Equal(t, 2, tiles(310, 160), "two of 160 that share 10")
@@ -296,17 +300,69 @@ func TestNothingRunsOffThePaper(t *testing.T) {
 	}
 }
 
-// The steps carry their cautions.
-func TestCautionsStandWithTheirSteps(t *testing.T) {
-	var all []string
-	for _, p := range Compose(content(t, 1), Options{Paper: Papers[0]}) {
+// wordsOf is all that is written on some pages.
+func wordsOf(pages []Page) (all []string) {
+	for _, p := range pages {
 		for _, it := range p.items {
 			if s, ok := it.(text); ok {
 				all = append(all, s.string)
 			}
 		}
 	}
-	said := strings.Join(all, " ")
+	return all
+}
+
+// What is planned for many stones takes as many lines as it needs.
+func TestTheHeadingIsWrapped(t *testing.T) {
+	c := content(t, 1)
+	for range 3 {
+		c.Layout.Fits = append(c.Layout.Fits, c.Layout.Fits[0])
+	}
+	pages := Compose(c, Options{Paper: Papers[1]})
+	for _, it := range pages[0].items {
+		if s, ok := it.(text); ok {
+			assert.LessOrEqual(t, s.at.X-anchor(s)+widthOf(s.string, s.size, s.bold), pages[0].Width-4, s.string)
+		}
+	}
+	assert.Contains(t, strings.Join(wordsOf(pages[:1]), " "), "D, oval 14x10")
+}
+
+// A heading stands on the page of its table, wherever that comes: no page ends with one,
+// and no row of a table runs below the page.
+func TestNoPageEndsWithAHeading(t *testing.T) {
+	c := content(t, 1)
+	c.Layout.Fits = append(c.Layout.Fits, c.Layout.Fits[0], c.Layout.Fits[0])
+	for range 12 {
+		for _, p := range Compose(c, Options{Paper: Papers[0]}) {
+			lowest, size := 0.0, 0.0
+			for _, it := range p.items {
+				if s, ok := it.(text); ok && s.at.Y > lowest && !strings.Contains(s.string, ", sheet ") {
+					lowest, size = s.at.Y, s.size
+				}
+			}
+			assert.Less(t, size, headSize)
+			assert.LessOrEqual(t, lowest, p.Height-margin)
+		}
+		c.Notes = append(c.Notes, "A note that takes a line.")
+	}
+}
+
+// The enlarged view is larger than the rough, by the factor that it says; a rough that is
+// large on paper has none.
+func TestTheEnlargedView(t *testing.T) {
+	c := content(t, 1) // 33 x 20 mm
+	b := c.enlarged()
+	assert.Contains(t, b.title, "enlarged 4 times")
+	assert.InDelta(t, 4*33+2*viewMargin, b.width, 1e-9)
+	assert.InDelta(t, 4*20+2*viewMargin, b.height, 1e-9)
+	assert.Contains(t, strings.Join(wordsOf(Compose(c, Options{Paper: Papers[0]})), "\n"), b.title)
+	assert.Equal(t, 1.0, content(t, 4).enlargement(), "132 mm long")
+	assert.InDelta(t, 33+2*viewMargin, c.view(planner.Top).width, 1e-9, "at true scale")
+}
+
+// The steps carry their cautions.
+func TestCautionsStandWithTheirSteps(t *testing.T) {
+	said := strings.Join(wordsOf(Compose(content(t, 1), Options{Paper: Papers[0]})), " ")
 	for _, want := range []string{"eye protection", "respirator", "Local codes", "let no cut run wet into an open crack",
 		"16 CFR 23.24", "Cyanoacrylate"} {
 		assert.Contains(t, said, want)

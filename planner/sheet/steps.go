@@ -30,6 +30,9 @@ type writer struct {
 func (p *pager) steps() {
 	w := &writer{p: p}
 	w.begin()
+	if p.c.enlargement() > 1 && len(p.c.Layout.Steps) > 0 {
+		w.drawing(p.c.enlarged())
+	}
 	w.cuts()
 	for i, f := range p.c.Layout.Fits {
 		w.afterSaw(f, p.c.stoneName(i))
@@ -62,6 +65,14 @@ func (w *writer) head(s string) {
 	w.y += 1.6
 	w.items = append(w.items, line(at(margin, w.y), at(w.p.opt.Paper.Width-margin, w.y), thinPen))
 	w.y += 1.2
+}
+
+// drawing puts a block across the page.
+func (w *writer) drawing(b block) {
+	w.room(titleRoom + b.height)
+	w.items = append(w.items, text{at: at(margin, w.y+3.5), size: 3.2, bold: true, string: b.title})
+	w.items = append(w.items, moved(b.items, at(1, 1), at(margin, w.y+titleRoom))...)
+	w.y += titleRoom + b.height
 }
 
 // item writes a paragraph with a box to tick before it, or a sign of its own.
@@ -114,12 +125,8 @@ func (w *writer) cut(order int, s cuts.Step) {
 	c := w.p.c
 	task := s.Task()
 	parts := []string{strings.ToUpper(task[:1]) + task[1:]}
-	var marks []string
-	for _, m := range s.Marks {
-		marks = append(marks, m.String())
-	}
-	if len(marks) > 0 {
-		parts = append(parts, "line from "+strings.Join(marks, "; to "))
+	if line := s.Line(); line != "" {
+		parts = append(parts, "line "+line)
 	}
 	if lean := s.LeanWords(); lean != "" {
 		parts = append(parts, lean)
@@ -141,9 +148,9 @@ func (w *writer) cut(order int, s cuts.Step) {
 // afterSaw writes the measures of one stone from the saw to the polish.
 func (w *writer) afterSaw(f cuts.Placed, name string) {
 	c := w.p.c
-	w.head(fmt.Sprintf("Caliper targets of %s, dome out of the %s", name, f.Face))
 	targets := cuts.Targets(f.Solid, c.Set.Wheels)
-	w.room(float64(len(targets)+1) * leading)
+	w.room(2*headSize + float64(len(targets)+2)*leading) // the heading stays with its table
+	w.head(fmt.Sprintf("Caliper targets of %s, dome out of the %s", name, f.Face))
 	columns := []float64{margin + indent, 80, 102, 124, 146}
 	row := func(bold bool, cells ...string) {
 		w.y += leading

@@ -16,8 +16,10 @@ const viewMargin = 9.0
 // view draws the rough as it lies, seen from above, or turned over on its long
 // side and seen from the base: x then runs the other way.
 type view struct {
-	c    *Content
-	face planner.Face
+	c     *Content
+	face  planner.Face
+	zoom  float64 // 1: true scale
+	brief bool    // marks are named without their depths, which an enlarged view tells
 
 	out   []item
 	names []item          // of the cracks, over everything else
@@ -25,7 +27,43 @@ type view struct {
 }
 
 func (c *Content) view(face planner.Face) block {
-	v := &view{c: c, face: face}
+	v := &view{c: c, face: face, zoom: 1, brief: c.enlargement() > 1}
+	title := "Rough from the top"
+	if face == planner.Base {
+		title = "Rough from the base, turned over left to right"
+	}
+	return v.block(title)
+}
+
+// The enlarged view: how wide it may be with what stands around the rough, and by how
+// much a rough is enlarged at least to make it worth the paper, and at most.
+const (
+	enlargedWidth  = 180.0
+	enlargedHeight = 130.0
+	leastEnlarged  = 1.5
+	mostEnlarged   = 4.0
+)
+
+// enlargement is how much larger the rough is drawn to be read, in halves; 1 where it
+// is large enough as it is.
+func (c *Content) enlargement() float64 {
+	low, high := geometry.Bounds(c.Body.Stone.Outline)
+	size := high.Sub(low)
+	zoom := math.Min((enlargedWidth-2*viewMargin)/size.X, (enlargedHeight-2*viewMargin)/size.Y)
+	if zoom = math.Floor(2*math.Min(zoom, mostEnlarged)) / 2; zoom < leastEnlarged {
+		return 1
+	}
+	return zoom
+}
+
+// enlarged is the rough from the top, drawn larger than it is, for reading the names and
+// numbers that stand close at true scale.
+func (c *Content) enlarged() block {
+	v := &view{c: c, face: planner.Top, zoom: c.enlargement()}
+	return v.block(fmt.Sprintf("Rough from the top, enlarged %g times: to be read, not measured", v.zoom))
+}
+
+func (v *view) block(title string) block {
 	v.offcuts()
 	v.zones()
 	v.pockets()
@@ -35,15 +73,12 @@ func (c *Content) view(face planner.Face) block {
 	v.cuts()
 	v.add(v.names...)
 	low, high := v.bounds()
-	title := "Rough from the top"
-	if face == planner.Base {
-		title = "Rough from the base, turned over left to right"
-	}
 	return drawn(title, low.Sub(at(viewMargin, viewMargin)), high.Add(at(viewMargin, viewMargin)), v.out)
 }
 
-// on mirrors a place when the rough is seen from the base.
+// on mirrors a place when the rough is seen from the base, and enlarges it.
 func (v *view) on(p geometry.Vec2) geometry.Vec2 {
+	p = p.Scale(v.zoom)
 	if v.face == planner.Base {
 		p.X = -p.X
 	}
@@ -106,7 +141,7 @@ func (v *view) zones() {
 		if z.Face == v.face {
 			outline := v.all(z.Outline)
 			v.add(polygon(outline, colourPen))
-			v.add(label(lowest(outline).Add(at(0, 0)), 2.2, fmt.Sprintf("%s %g/5", planner.Visible(z.ID), z.Grade), false)...)
+			v.add(label(lowest(outline), 2.2, v.markName(z.ID, fmt.Sprintf(" %g/5", z.Grade)), false)...)
 		}
 	}
 }
@@ -136,8 +171,16 @@ func (v *view) pockets() {
 		case planner.Inside:
 			depth = fmt.Sprintf(" %.1f-%.1f", p.Low, p.High)
 		}
-		v.add(label(middle(outline), 2.4, planner.Visible(p.ID)+depth, true)...)
+		v.add(label(middle(outline), 2.4, v.markName(p.ID, depth), true)...)
 	}
+}
+
+// markName is a mark's name with its depth, where there is room for that.
+func (v *view) markName(id, depth string) string {
+	if v.brief {
+		depth = ""
+	}
+	return planner.Visible(id) + depth
 }
 
 func middle(points []geometry.Vec2) geometry.Vec2 {
@@ -174,7 +217,7 @@ func (v *view) cracks() {
 		if !k.Through {
 			depth = fmt.Sprintf(" %.1f", k.Depth)
 		}
-		v.names = append(v.names, label(v.outward(k.Path), 2.2, planner.Visible(k.ID)+depth, true)...)
+		v.names = append(v.names, label(v.outward(k.Path), 2.2, v.markName(k.ID, depth), true)...)
 	}
 }
 
@@ -190,11 +233,11 @@ func (v *view) stones() {
 		}
 		v.add(polygon(rim, stonePen))
 		low, high := f.Solid.Outline.Extent()
-		const over = 2
+		over := 2 / v.zoom
 		v.add(line(place(at(low.X-over, 0)), place(at(high.X+over, 0)), centrePen))
 		v.add(line(place(at(0, low.Y-over)), place(at(0, high.Y+over)), centrePen))
-		name := place(at((low.X+high.X)/2, (low.Y+high.Y)/2)).Add(at(0, -f.Solid.Outline.Width/5))
-		if full := v.c.stoneName(i); widthOf(full, 2.8, true) < 0.7*f.Solid.Outline.Width {
+		name := place(at((low.X+high.X)/2, (low.Y+high.Y)/2)).Add(at(0, -v.zoom*f.Solid.Outline.Width/5))
+		if full := v.c.stoneName(i); widthOf(full, 2.8, true) < 0.7*v.zoom*f.Solid.Outline.Width {
 			v.add(label(name, 2.8, full, true)...)
 		} else if len(v.c.Layout.Fits) > 1 {
 			v.add(label(name, 2.8, letter(i), true)...)
@@ -271,13 +314,13 @@ func (v *view) cuts() {
 		foot := s.Point.XY().Add(flat.Scale(-s.Normal.Z * (z - s.Point.Z) * scale))
 		trace = unit(trace)
 		from, to := v.ends(s, foot, trace)
-		const over = 3
+		over := 3 / v.zoom
 		half := flat.Scale(s.Kerf / 2 * scale)
 		for _, side := range []geometry.Vec2{half, half.Scale(-1)} {
 			v.add(line(v.on(foot.Add(trace.Scale(from-over)).Add(side)), v.on(foot.Add(trace.Scale(to+over)).Add(side)), cutPen))
 		}
-		number := v.on(foot.Add(trace.Scale(to + over + 2)))
-		for _, beyond := range []float64{over + 2, over + 6} {
+		number := v.on(foot.Add(trace.Scale(to + over + 2/v.zoom)))
+		for _, beyond := range []float64{over + 2/v.zoom, over + 6/v.zoom} {
 			for _, end := range []float64{to + beyond, from - beyond} {
 				const apart = 4.5 // so that the rings do not touch
 				if p := v.on(foot.Add(trace.Scale(end))); v.roomAt(number) < apart && v.roomAt(p) > v.roomAt(number) {
