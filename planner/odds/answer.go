@@ -1,9 +1,7 @@
 package odds
 
 import (
-	"cmp"
 	"context"
-	"math"
 	"slices"
 	"sync"
 
@@ -42,22 +40,25 @@ type Answer struct {
 const placesSought = 10
 
 // Ask answers a question. emit, if not nil, gets the answer so far, from one goroutine
-// at a time: first the odds of the plan's own fits, then place after place. The places
-// come from plans of the stone with its marks at their least, likely and most; that of
-// the most gives what is sure. When the context ends the answer is what there is. The
-// error is planner.NewRough's or that of a search.
+// at a time: first the odds of the plan's own fits, then place after place. Better places
+// are looked for of the plan's own solids first, then of those in plans of the stone with
+// its marks at their least and most; that of the most gives what is sure. When the
+// context ends the answer is what there is. The error is planner.NewRough's or that of a
+// search.
 func Ask(ctx context.Context, q Question, emit func(Answer)) (Answer, error) {
 	j, err := NewJudge(q.Plan.Stone)
 	if err != nil {
 		return Answer{}, err
 	}
 	a := asking{Question: q, judge: j, emit: emit, candidates: search.Candidates(q.Presets, q.Options)}
+	a.sought = map[key]int{}
 	a.answer.Unsure = j.unsure
 	if len(j.unsure) == 0 {
 		return a.answer, nil
 	}
 	a.own = j.Places(q.Plan.Fits[:min(len(q.Plan.Fits), maxPlaces/2)])
 	a.tell(a.own)
+	a.better(ctx)
 	worst, err := a.plan(ctx, 1)
 	if err != nil {
 		return a.answer, err
@@ -69,6 +70,7 @@ func Ask(ctx context.Context, q Question, emit func(Answer)) (Answer, error) {
 	a.sure = worst.Fits
 	a.certain = slices.DeleteFunc(j.Places(a.sure[:min(len(a.sure), 3)]), func(p Place) bool { return !p.Sure() })
 	a.least = best.Fits
+	a.settleLeft(ctx)
 	a.better(ctx)
 	a.tell(a.all())
 	a.answer.Costs, a.answer.CostOfAll = a.costs(ctx)
@@ -87,7 +89,8 @@ type asking struct {
 	least      []search.Fit // that fit with every mark at its least
 
 	mu     sync.Mutex
-	found  []Place // better places
+	found  []Place     // better places
+	sought map[key]int // from how many poses they were looked for
 	answer Answer
 }
 
@@ -115,22 +118,41 @@ func settled(ctx context.Context, find Search, stone planner.Stone, opt search.O
 	return plan, err
 }
 
-// better looks for better places of the solids that are worth it, side by side.
+// better looks for better places of the solids that are worth it, side by side; those
+// that were looked for from as many poses before are known.
 func (a *asking) better(ctx context.Context) {
-	worth := a.worthwhile()
+	worth := slices.DeleteFunc(a.worthwhile(), func(w sought) bool { return a.sought[w.key] >= len(w.starts) })
+	for _, w := range worth {
+		a.sought[w.key] = len(w.starts)
+	}
 	abreast(len(worth), func(i int) {
 		w := worth[i]
 		p, ok := a.judge.Best(ctx, w.fit, w.starts, a.Plan.TiltMaxDeg)
-		if !ok || p.Odds <= w.odds && w.judged != nil {
+		if w.judged != nil && (!ok || p.Odds <= w.odds) {
 			p, ok = *w.judged, true
+		}
+		if !ok {
+			return
 		}
 		p.Planned = w.planned
 		a.leave(ctx, &p)
 		a.mu.Lock()
 		defer a.mu.Unlock()
-		a.found = append(a.found, p)
+		at := slices.IndexFunc(a.found, func(f Place) bool { return keyOf(f.Fit) == w.key })
+		switch {
+		case at < 0:
+			a.found = append(a.found, p)
+		case p.Odds > a.found[at].Odds:
+			a.found[at] = p
+		}
 		a.tell(a.all())
 	})
+}
+
+// settleLeft looks again at what is left of the places found, now that more is known to
+// be sure.
+func (a *asking) settleLeft(ctx context.Context) {
+	abreast(len(a.found), func(i int) { a.leave(ctx, &a.found[i]) })
 }
 
 // leave finds what is left if a place fails.
@@ -176,89 +198,4 @@ func (a *asking) tell(places []Place) {
 	if a.emit != nil {
 		a.emit(a.answer)
 	}
-}
-
-// sought is one solid that a better place is worth looking for.
-type sought struct {
-	fit     search.Fit // as it is in the best of the plans
-	judged  *Place     // the best of the places known
-	odds    float64    // of that
-	starts  []search.Pose
-	planned *Planned
-}
-
-// key tells solids apart, whatever the face.
-type key struct {
-	shape               string
-	length, width       float64
-	wall, dome, back    float64
-	sides               int
-	polygonX, polygonUV float64
-}
-
-func keyOf(f search.Fit) key {
-	c := f.Solid
-	k := key{
-		shape:  c.Outline.Shape,
-		length: c.Outline.Length,
-		width:  c.Outline.Width,
-		wall:   c.Wall,
-		dome:   c.Dome,
-		back:   c.BackDepth(),
-		sides:  c.Sides,
-	}
-	for i, p := range c.Outline.Polygon {
-		k.polygonX += p.X
-		k.polygonUV += float64(i+1) * p.X * p.Y
-	}
-	return k
-}
-
-// worthwhile picks the solids that a better place is worth looking for: heavier than
-// the heaviest sure one, and of those the ones of most promise. A place moved a little
-// often has far better odds, so the odds known count by their square root only.
-func (a *asking) worthwhile() []sought {
-	sure := 0.0
-	for _, f := range a.sure {
-		sure = max(sure, f.Carat)
-	}
-	byKey := map[key]*sought{}
-	var order []key
-	add := func(p Place, ok, planned bool) {
-		k := keyOf(p.Fit)
-		s := byKey[k]
-		if s == nil {
-			s = &sought{fit: p.Fit, odds: -1}
-			byKey[k] = s
-			order = append(order, k)
-		}
-		if s.fit.Face == p.Face {
-			s.starts = append(s.starts, p.Pose)
-		}
-		if planned && s.planned == nil {
-			s.planned = &Planned{p.Pose, p.Odds}
-		}
-		if ok && p.Odds > s.odds {
-			if p.Face != s.fit.Face {
-				s.starts = []search.Pose{p.Pose}
-			}
-			s.fit, s.judged, s.odds = p.Fit, &p, p.Odds
-		}
-	}
-	for _, p := range a.own {
-		if p.Carat > sure {
-			add(p, true, true)
-		}
-	}
-	heavy := slices.DeleteFunc(slices.Clone(a.least), func(f search.Fit) bool { return f.Carat <= sure })
-	for _, p := range a.judge.Places(heavy) {
-		add(p, true, false)
-	}
-	var out []sought
-	for _, k := range order {
-		out = append(out, *byKey[k])
-	}
-	promise := func(s sought) float64 { return Expected(math.Sqrt(math.Max(0, s.odds)), s.fit.Carat, 0.8*sure) }
-	slices.SortStableFunc(out, func(x, y sought) int { return cmp.Compare(promise(y), promise(x)) })
-	return out[:min(len(out), placesSought)]
 }

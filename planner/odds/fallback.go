@@ -82,9 +82,18 @@ func (s size) within(room size) bool {
 	return s.area <= room.area+rounding && s.around <= room.around+rounding && s.width <= room.width+rounding
 }
 
+// hopeless is the clearance, mm, below which no climb from a pose is tried: the next
+// smaller size has about half a millimetre more all round.
+const hopeless = -0.5
+
 // tryIn looks for a pose of a candidate about where a place is that keeps everything.
 func tryIn(site *search.Site, p Place, c search.Candidate, tilt float64) (search.Fit, bool) {
+	screen := search.NewScreen(c)
 	for _, at := range startsIn(p, c) {
+		screen.Lay(at)
+		if screen.About(site, hopeless) < hopeless {
+			continue
+		}
 		if !site.Keeps(c.Solid, at) {
 			var kept float64
 			if at, kept = site.Improve(c, at, tilt); kept < 0 {

@@ -1,6 +1,7 @@
 package odds
 
 import (
+	"math"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -19,6 +20,8 @@ type Judge struct {
 	thickness float64
 	unsure    []Unsure
 	questions []question
+	growths   []growth     // of the questions
+	firm      []growth     // of the sure marks, as they are
 	sure      *search.Site // the skin and the sure marks
 
 	mu     sync.Mutex
@@ -57,6 +60,10 @@ func NewJudge(s planner.Stone) (*Judge, error) {
 			rungs[i] = make([]atomic.Pointer[search.Site], q.last()+1)
 		}
 		j.sites = append(j.sites, rungs)
+		j.growths = append(j.growths, j.growthOf(q))
+	}
+	for _, id := range sureMarks(s, j.unsure) {
+		j.firm = append(j.firm, j.growthOf(question{Unsure{ID: id, What: There, Chance: 1}, []slice{{1, math.NaN()}}}))
 	}
 	if j.sure, err = search.Open(sure(s, j.unsure)); err != nil {
 		return nil, err
@@ -112,12 +119,11 @@ func (j *Judge) Place(f search.Fit) (Place, bool) {
 	if !j.keepsSure(f.Solid, f.Pose) {
 		return Place{}, false
 	}
-	g := j.newGauge(f.Candidate)
+	g := j.newGlance(f.Candidate)
 	g.lay(f.Pose)
 	p := Place{Fit: f, Limits: make([]Limit, len(j.questions))}
 	for k, q := range j.questions {
-		reaches, _ := g.reaches(k, 0)
-		p.Limits[k] = q.limit(reaches)
+		p.Limits[k] = q.limit(j.reaches(g, k, f.Solid, f.Pose))
 	}
 	p.settle()
 	return p, true

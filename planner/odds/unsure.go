@@ -225,3 +225,16 @@ func sure(s planner.Stone, all []Unsure) planner.Stone {
 	s.Pockets = slices.DeleteFunc(slices.Clone(s.Pockets), func(p planner.Pocket) bool { return unsure(p.ID) })
 	return s
 }
+
+// sureMarks lists the ids of the marks that are sure.
+func sureMarks(s planner.Stone, all []Unsure) []string {
+	s = sure(s, all)
+	var out []string
+	for _, k := range s.Cracks {
+		out = append(out, k.ID)
+	}
+	for _, p := range s.Pockets {
+		out = append(out, p.ID)
+	}
+	return out
+}

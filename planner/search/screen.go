@@ -16,27 +16,21 @@ type Screen struct {
 	model *poses.Model
 	balls []geometry.Vec3 // where the samples lie
 	low   []float64       // bounds of their clearance, for About
-	mid   geometry.Vec3   // the ball that holds the solid
-	far   float64
 }
 
 // NewScreen samples a solid whose dome points out of the top, or out of the base.
 func NewScreen(c Candidate) *Screen {
 	m := poses.NewModel(c.Solid, c.Face == planner.Base)
-	s := &Screen{model: m, balls: make([]geometry.Vec3, len(m.Samples)), low: make([]float64, len(m.Samples))}
-	for _, b := range m.Samples {
-		s.far = max(s.far, b.Lever+b.Radius)
-	}
-	return s
+	return &Screen{model: m, balls: make([]geometry.Vec3, len(m.Samples)), low: make([]float64, len(m.Samples))}
 }
 
 // Lay puts the samples at a pose.
 func (s *Screen) Lay(at Pose) {
 	c := s.model.CoordOf(at)
 	r := c.Rotation()
-	s.mid = c.Pivot()
+	pivot := c.Pivot()
 	for i := range s.balls {
-		s.balls[i] = r.Apply(s.model.Samples[i].At).Add(s.mid)
+		s.balls[i] = r.Apply(s.model.Samples[i].At).Add(pivot)
 	}
 }
 
@@ -61,47 +55,4 @@ func (s *Screen) About(site *Site, stop float64) float64 {
 		}
 	}
 	return least
-}
-
-// Touching appends to out which samples come nearer to a mark of the site than its
-// allowance by more than fine, mm: of those in among, or of all where that is nil.
-func (s *Screen) Touching(site *Site, fine float64, among, out []int32) []int32 {
-	s.each(site, 0, among, func(i int32, clearance float64) {
-		if clearance < -fine {
-			out = append(out, i)
-		}
-	})
-	return out
-}
-
-// Least returns the least clearance of some samples from the marks of a site, mm, where
-// that is below enough.
-func (s *Screen) Least(site *Site, among []int32, enough float64) float64 {
-	least := enough
-	s.each(site, enough, among, func(_ int32, clearance float64) { least = min(least, clearance) })
-	return least
-}
-
-// each measures samples against each mark that may be nearer than enough.
-func (s *Screen) each(site *Site, enough float64, among []int32, found func(sample int32, clearance float64)) {
-	for k := 1; k < site.field.Obstacles(); k++ {
-		near := site.field.AroundOnly(k, s.mid, s.far, enough)
-		if near.Empty() {
-			continue
-		}
-		ask := func(i int32) {
-			r := s.model.Samples[i].Radius
-			c := near.Corner(s.balls[i], enough+r)
-			found(i, near.Least(&c)-r)
-		}
-		if among == nil {
-			for i := range s.balls {
-				ask(int32(i))
-			}
-			continue
-		}
-		for _, i := range among {
-			ask(i)
-		}
-	}
 }
