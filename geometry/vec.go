@@ -22,7 +22,7 @@ func (a Vec2) Dot(b Vec2) float64 { return a.X*b.X + a.Y*b.Y }
 func (a Vec2) Cross(b Vec2) float64 { return a.X*b.Y - a.Y*b.X }
 
 // Norm returns the length of a.
-func (a Vec2) Norm() float64 { return math.Hypot(a.X, a.Y) }
+func (a Vec2) Norm() float64 { return math.Sqrt(a.X*a.X + a.Y*a.Y) }
 
 // Vec3 is a point or a displacement in space, in millimetres.
 type Vec3 struct{ X, Y, Z float64 }

@@ -222,11 +222,7 @@ func (p *Prober) pickWorst(enough float64, most int, among []int32) (least float
 	// The floors are up to half a step of the coarse grid off; those this far above
 	// the least are not the worst.
 	const margin = 1.2
-	least = math.Inf(1)
-	for _, i := range among {
-		least = min(least, p.floors[i])
-	}
-	limit := min(enough, least+margin)
+	limit := min(enough, p.least+margin)
 	p.near, p.picked = p.near[:0], p.picked[:0]
 	for _, i := range among {
 		if p.floors[i] < limit && p.asked[i] != p.number {
@@ -250,7 +246,7 @@ func (p *Prober) pickWorst(enough float64, most int, among []int32) (least float
 		}
 		p.near = kept
 	}
-	return least
+	return p.least
 }
 
 // trim drops the rows that cannot bind below the ceiling, keeps the lowest

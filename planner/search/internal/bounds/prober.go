@@ -26,6 +26,7 @@ type Prober struct {
 	asked   []uint32        // by sample: the programme, by number, that has its rows
 	number  uint32          // of the programme
 	floors  []float64       // cheap lower bounds of clearance less radius
+	least   float64         // the least of those placed last
 	every   []int32         // all samples
 	among   []int32         // those that can matter in the box at hand
 	beyond  float64         // what all others keep there, at least
@@ -80,14 +81,15 @@ func (p *Prober) begin(ceiling float64) {
 // place puts some samples at a pose and returns the one with the least floor.
 func (p *Prober) place(at poses.Coord, r *geometry.Mat3, among []int32) (lowest int32) {
 	c := geometry.Vec3{X: at[0], Y: at[1], Z: at[2]}
-	least := math.Inf(1)
+	p.least = math.Inf(1)
 	for _, i := range among {
 		s := &p.Model.Samples[i]
 		q := r.Apply(s.At).Add(c)
 		p.places[i] = q
-		p.floors[i] = p.Field.AtLeast(q) - s.Radius
-		if p.floors[i] < least {
-			least, lowest = p.floors[i], i
+		floor := p.Field.AtLeast(q) - s.Radius
+		p.floors[i] = floor
+		if floor < p.least {
+			p.least, lowest = floor, i
 		}
 	}
 	return lowest

@@ -89,7 +89,7 @@ func (b *bestStarts) try(at poses.Coord) {
 		stop = b.starts[b.most-1].value
 	}
 	at = poses.Within(at, b.p.TiltMax)
-	v := b.p.Value(at, stop)
+	v := b.p.Guess(at, stop)
 	if v <= stop {
 		return
 	}

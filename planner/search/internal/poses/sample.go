@@ -194,7 +194,7 @@ func spreadOfArcs(o outline.Outline) func(at geometry.Vec2, r float64) float64 {
 func (m *Model) ball(at geometry.Vec2, spread func(at geometry.Vec2, r float64) float64) {
 	c := m.Solid
 	lo, hi, height := 0.0, c.Height()/2, 0.0
-	for range 12 {
+	for range 9 {
 		r := (lo + hi) / 2
 		far := spread(at, r)
 		if far < 1 && c.Upper(far)-c.Lower(far) >= 2*r {
