@@ -251,9 +251,10 @@ func (m *Model) title() string {
 		name = "no name yet"
 	}
 	state, role := m.keeper.state(m.s)
-	room := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(state) - 3
+	const apart = 2 // cells between the views and the name, at least: it is no view
+	room := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(state) - 2 - apart
 	right := m.s.Style.Paint(role, state)
-	if room >= min(8, ansi.StringWidth(name)) { // fewer letters of a name tell nothing
+	if room >= min(7, ansi.StringWidth(name)) { // fewer letters of a name tell nothing
 		right = ansi.Truncate(name, room, "…") + "  " + right
 	}
 	gap := m.width - ansi.StringWidth(left.String()) - ansi.StringWidth(right)

@@ -11,6 +11,23 @@ import (
 	"cabwright/planner"
 )
 
+// A long name is cut off, but keeps off the names of the views.
+func TestTitleKeepsTheStonesNameApart(t *testing.T) {
+	for _, width := range []int{80, 84, 88, 90, 100, 120, 160} {
+		m := settled(t, "slab.stone", width, 24)
+		require.NoError(t, m.s.Do("Name it", func(stone planner.Stone) (planner.Stone, error) {
+			stone.Name = "Quillan Dig, the seventh of the second lot, and what is left of it"
+			return stone, nil
+		}))
+		settle(t, m)
+		title := strings.SplitN(frameOf(t, m), "\n", 2)[0]
+		before, _, found := strings.Cut(title, "Quillan")
+		require.True(t, found, "%q", title)
+		require.True(t, strings.HasSuffix(before, "  "), "%q", title)
+		require.Equal(t, width, ansi.StringWidth(title), "%q", title)
+	}
+}
+
 // At every width a drawing has, and in every view, the title line tells each
 // view's key and name, the stone's name and how it is kept, and a click on a
 // view's name opens that view.
