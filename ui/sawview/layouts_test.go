@@ -109,3 +109,26 @@ func TestLayoutsAreShownAsTheyAreFound(t *testing.T) {
 	assert.False(t, v.busy)
 	assert.NotContains(t, screen(v, s), "so far")
 }
+
+// Several stones wait until the best fits stand, not until the list is filled; a fit more
+// while it is being filled is no new question, the finished list is.
+func TestSeveralStonesStartWhenTheBestFitsStand(t *testing.T) {
+	v, s := bench(t)
+	fit := *s.Chosen
+	s.Plan, s.PlanOf, s.Searching = search.Plan{Fits: []search.Fit{fit}, Tolerance: 0.05}, s.Revision(), true
+	press(t, v, s, "+")
+	assert.Nil(t, v.layout(s))
+	assert.Contains(t, screen(v, s), "being looked for")
+
+	s.Plan.Settled = true
+	settle(t, v, s)
+	require.NotNil(t, v.layout(s))
+
+	s.Plan.Fits = append(s.Plan.Fits, fit)
+	require.NotNil(t, v.layout(s), "what is shown stays")
+	assert.Nil(t, v.Follow(s))
+
+	s.Searching = false
+	assert.Nil(t, v.layout(s))
+	assert.NotNil(t, v.followCuts(s))
+}

@@ -98,8 +98,11 @@ func (v *View) section(s *view.State, cols, rows int) []string {
 	sc := v.scene(s)
 	if !ok || sc.Rough == nil {
 		words := "No cut: a adds one through the cursor."
-		if v.busy || sc.Rough == nil {
+		switch _, asked := v.question(s); {
+		case v.busy || sc.Rough == nil:
 			words = "Being worked out…"
+		case v.stones > 1 && !asked:
+			words = v.waiting(s)
 		}
 		c.Text(1, 1, ansi.Truncate(words, max(0, cols-2), "…"), canvas.Label)
 		return c.Lines(s.Style.Canvas)
@@ -207,8 +210,8 @@ func (v *View) figures(s *view.State, width, shown int) []string {
 const tightFrom = 4
 
 func (v *View) waiting(s *view.State) string {
-	if v.stones > 1 && s.Searching {
-		return "Several stones start from the finished plan: wait for the search."
+	if v.stones > 1 && s.Searching && !s.Plan.Settled {
+		return "Several stones start from the best fits: they are still being looked for."
 	}
 	return "Being worked out…"
 }

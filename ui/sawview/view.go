@@ -48,9 +48,10 @@ func (v *View) Name() string { return "Saw cuts" }
 
 // question is what an answer hangs on.
 type question struct {
-	revision, plan, stones int
-	pose                   search.Pose // of the chosen fit
-	length, width          float64
+	revision, stones int
+	pose             search.Pose // of the chosen fit
+	length, width    float64
+	carats           float64 // of several stones: what the plan's fits weigh together, which tells one plan from another
 }
 
 // answer is what the cuts come to.
@@ -73,8 +74,8 @@ func (v *View) question(s *view.State) (question, bool) {
 	if s.Rough == nil || s.RoughOf != s.Revision() || s.Chosen == nil {
 		return question{}, false
 	}
-	if v.stones > 1 && (s.Searching || s.PlanOf != s.Revision()) {
-		return question{}, false // several stones start from the finished plan
+	if v.stones > 1 && (s.Searching && !s.Plan.Settled || s.PlanOf != s.Revision()) {
+		return question{}, false // several stones start from a plan whose best fits stand
 	}
 	q := question{
 		revision: s.Revision(),
@@ -83,8 +84,17 @@ func (v *View) question(s *view.State) (question, bool) {
 		length:   s.Chosen.Solid.Outline.Length,
 		width:    s.Chosen.Solid.Outline.Width,
 	}
-	if v.stones > 1 {
-		q.plan = s.Plans()
+	if v.stones < 2 {
+		return q, true
+	}
+	for _, f := range s.Plan.Fits {
+		q.carats += f.Carat
+	}
+	// While the rest of the list is filled the stones are not laid anew for each fit more.
+	if same := v.asked; s.Searching && same.carats > 0 {
+		if same.carats = q.carats; same == q {
+			q.carats = v.asked.carats
+		}
 	}
 	return q, true
 }
