@@ -195,7 +195,7 @@ func (p *prism) behind(e *edge) float64 {
 
 func (p *prism) rows(at geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
 	full := reach.Full()
-	if p.mesh.toBox(at)-p.Allowance-full >= limit {
+	if p.mesh.toBox(at)-p.Allowance-full >= limit || span != nil && full >= bentReach {
 		return out
 	}
 	best := Row{Value: math.Inf(1)}

@@ -49,7 +49,8 @@ const (
 )
 
 // A bent row is asked for where a plain one has more slack than slight, and the
-// point moves by less than bentReach: both are mm, and only a matter of time spent.
+// point moves by less than bentReach: both are mm, and only a matter of time spent. The
+// rows of sheets and prisms for a span beyond that hardly ever bound anything.
 const (
 	slight    = 0.002
 	bentReach = 3
@@ -146,7 +147,7 @@ func split(face Face, sign float64, a, b geometry.Vec2, limit, weight float64) [
 
 func (s *sheet) rows(p geometry.Vec3, reach Reach, span *Span, limit float64, out []Row) []Row {
 	full := reach.Full()
-	if s.mesh.toBox(p)-s.allowance-full >= limit {
+	if s.mesh.toBox(p)-s.allowance-full >= limit || span != nil && full >= bentReach {
 		return out
 	}
 	best := Row{Value: math.Inf(1)}

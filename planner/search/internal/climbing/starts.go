@@ -82,6 +82,9 @@ type bestStarts struct {
 	starts []Start
 }
 
+// rough is what the guesses of the coarse grid are seldom further off by, mm.
+const rough = 0.4
+
 // try takes a pose in if it is among the best.
 func (b *bestStarts) try(at poses.Coord) {
 	stop := math.Inf(-1)
@@ -89,7 +92,10 @@ func (b *bestStarts) try(at poses.Coord) {
 		stop = b.starts[b.most-1].value
 	}
 	at = poses.Within(at, b.p.TiltMax)
-	v := b.p.Guess(at, stop)
+	if least := stop - rough; b.p.Guess(at, least) <= least {
+		return
+	}
+	v := b.p.Value(at, stop)
 	if v <= stop {
 		return
 	}
