@@ -43,7 +43,8 @@ func NewBody(s planner.Stone, set *presets.Set) (*Body, error) {
 		return nil, err
 	}
 	b := &Body{Stone: s, Rough: rough, SG: planner.GravityOf(s, set, rough.Volume()).Likely}
-	b.lay()
+	b.lay(math.Max(latticeStep, math.Sqrt(geometry.Area(rough.Outline)/latticeMost)))
+	b.layRim()
 	low, high := rough.Heights()
 	for _, c := range s.Cracks {
 		sheet := newSheet(c, rough, high-low)
@@ -56,10 +57,10 @@ func NewBody(s planner.Stone, set *presets.Set) (*Body, error) {
 	return b, nil
 }
 
-// lay fills the lattice and the rim with columns.
-func (b *Body) lay() {
+// lay fills the lattice with columns.
+func (b *Body) lay(step float64) {
 	lo, hi := geometry.Bounds(b.Rough.Outline)
-	b.step = math.Max(latticeStep, math.Sqrt(geometry.Area(b.Rough.Outline)/latticeMost))
+	b.step = step
 	var buf []float64
 	for y := lo.Y + b.step/2; y < hi.Y; y += b.step {
 		row := make([]int, int((hi.X-lo.X)/b.step)+1)
@@ -81,6 +82,10 @@ func (b *Body) lay() {
 		}
 		b.index = append(b.index, row)
 	}
+}
+
+// layRim fills the rim with columns.
+func (b *Body) layRim() {
 	n := len(b.Rough.Outline)
 	for i, p := range b.Rough.Outline {
 		q := b.Rough.Outline[(i+1)%n]

@@ -130,17 +130,6 @@ func (b *Body) describe(c Cut, cuts []Cut, fits []Placed, n *node, sealed map[st
 	return s
 }
 
-// across measures a piece square to its last side, from the sawn face, which
-// is known better than columns show it, to the far end.
-func (b *Body) across(sides []half) float64 {
-	face := sides[len(sides)-1]
-	least, most := b.extent(sides, face.normal)
-	if least < face.from+b.step {
-		least = face.from
-	}
-	return math.Max(0, most-least)
-}
-
 // axes returns the direction of the cut's trace in plan and the direction
 // square to it in the plane, down (or, for a level cut, along y).
 func (p Plane) axes() (trace, down geometry.Vec3) {
