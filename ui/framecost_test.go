@@ -56,3 +56,23 @@ func BenchmarkFrame(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkMovedCut is the processor time from a key that moves a saw cut to the painted
+// screen, with the cut's spare as it is then: it is to stay under 16 ms.
+func BenchmarkMovedCut(b *testing.B) {
+	for _, name := range []string{"nodule", "one-crack", "nugget", "hard/boulder"} {
+		b.Run(name, func(b *testing.B) {
+			m := inColour(b, name+".stone", 160, 50)
+			m.open(4)
+			settle(b, m)
+			press(b, m, "a")
+			require.NotEmpty(b, m.s.Stone().Cuts)
+			before := spent(b)
+			for n := range b.N {
+				m.Update(tea.KeyMsg{Type: []tea.KeyType{tea.KeyRight, tea.KeyLeft}[n%2]})
+				m.View()
+			}
+			b.ReportMetric(float64((spent(b)-before).Microseconds())/1000/float64(b.N), "cpu-ms/op")
+		})
+	}
+}
