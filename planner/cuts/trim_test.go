@@ -168,4 +168,11 @@ func TestWarnings(t *testing.T) {
 	assert.Contains(t, said[0], "seal C1 and C2 first")
 	assert.Contains(t, said[1], "clamp or dop it")
 	assert.Empty(t, Step{Deep: 8, Held: 20, Spare: 1}.Warnings(Blade{}))
+	for spare, want := range map[float64]string{
+		0.2: "only 0.2 mm to spare", -0.001: "only 0.0 mm to spare", -0.29: "0.29 mm too near to a stone",
+	} {
+		said := Step{Deep: 8, Held: 20, Spare: spare}.Warnings(Blade{})
+		require.Len(t, said, 1)
+		assert.Contains(t, said[0], want)
+	}
 }

@@ -112,7 +112,10 @@ func (s Step) Warnings(saw Blade) []string {
 			out, fmt.Sprintf("%.0f mm deep, the blade reaches %.0f: turn the piece over and meet the cut", s.Deep, saw.Depth),
 		)
 	}
-	if s.Spare < 0.3 {
+	switch {
+	case s.Spare < -0.005: // what is 0.00 in figures is none
+		out = append(out, fmt.Sprintf("%.2f mm too near to a stone: its skin is cut into", -s.Spare))
+	case s.Spare < 0.3:
 		// Marks good to 0.3 mm and a blade 2 degrees off use up that much.
 		out = append(out, fmt.Sprintf("only %.1f mm to spare: saw on the waste side of the line", math.Max(0, s.Spare)))
 	}
