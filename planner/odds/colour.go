@@ -3,7 +3,6 @@ package odds
 import (
 	"context"
 	"math"
-	"math/rand/v2"
 
 	"cabwright/geometry"
 	"cabwright/planner"
@@ -33,8 +32,7 @@ func MostColour(ctx context.Context, s planner.Stone, f search.Fit, spare, tilt 
 	if err != nil {
 		return f, false, err
 	}
-	c := climber{fit: f, tilt: tilt * math.Pi / 180, rng: rand.New(rand.NewPCG(1, seedOf(f.Candidate)))}
-	c.arm = math.Max(1, f.Solid.Outline.Length/2)
+	c := newStepper(f, tilt)
 	share := func(p search.Pose) float64 { return search.ColourShare(rough, s, f.Candidate, p) }
 	best, most := f.Pose, -1.0
 	for _, at := range overColour(s, f) {
