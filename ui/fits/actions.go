@@ -148,6 +148,14 @@ func (v *View) chosenActions(s *view.State) []keys.Action {
 			Run:      func() tea.Cmd { return v.mostColour(s) },
 		},
 		{
+			Name:     "Where it has most to spare",
+			Keys:     []string{"G"},
+			Help:     "the place of the chosen stone, anywhere in the rough, that keeps most beyond the allowances",
+			Words:    "best place clearance room margin",
+			Disabled: whyNotMove(s),
+			Run:      func() tea.Cmd { return v.mostSpare(s) },
+		},
+		{
 			Name:     "Unfold or fold variants",
 			Keys:     []string{"v", "enter"},
 			Short:    "variants",

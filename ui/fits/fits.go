@@ -68,6 +68,8 @@ func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
 		v.settled(s, m)
 	case colouredMsg:
 		v.coloured(s, m)
+	case sparedMsg:
+		v.spared(s, m)
 	case view.PlanTaken:
 		return v.askAgain(s)
 	case askMsg:

@@ -1,0 +1,61 @@
+package fits
+
+import (
+	"context"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cabwright/planner/odds"
+	"cabwright/planner/search"
+	"cabwright/ui/style"
+	"cabwright/ui/view"
+)
+
+// sparedMsg is the place of the chosen stone with most spare.
+type sparedMsg struct {
+	run int
+	fit search.Fit
+	err error
+}
+
+// mostSpare looks all over the rough for the place of the chosen fit that keeps most
+// beyond its allowances, away from the event loop. The fit is moved by hand from then on:
+// it can be put back.
+func (v *View) mostSpare(s *view.State) tea.Cmd {
+	f := *s.Chosen
+	v.open(s, alone)
+	v.hand.on = true
+	if v.hand.found == nil {
+		before := f
+		v.hand.found = &before
+	}
+	v.hand.run++
+	v.hand.settling = true
+	run, stone, tilt := v.hand.run, s.Stone(), s.Plan.TiltMaxDeg
+	s.Say(style.Text, "Looking for the place with most to spare…")
+	return func() tea.Msg {
+		best, err := odds.MostSpare(context.Background(), stone, f, tilt)
+		return sparedMsg{run, best, err}
+	}
+}
+
+// spared takes the answer, unless the fit has been moved or changed since.
+func (v *View) spared(s *view.State, m sparedMsg) {
+	if m.run != v.hand.run || !v.hand.settling || s.Chosen == nil {
+		return
+	}
+	v.hand.settling = false
+	switch before := *s.Chosen; {
+	case m.err != nil:
+		s.Refuse(m.err)
+	case m.fit.Clearance < before.Clearance+leastSpare:
+		s.Say(style.Text, "No place of it was found that keeps more: %.2f mm to spare.", before.Clearance)
+	default:
+		s.Choose(m.fit)
+		s.Say(style.Text, "%.2f -> %.2f mm to spare; o puts it back.", before.Clearance, m.fit.Clearance)
+	}
+}
+
+// leastSpare is the difference of a clearance that is worth a move, mm: as fine as it is
+// shown.
+const leastSpare = 0.01
