@@ -12,6 +12,7 @@ type budgets struct {
 	rounds []int // of one proof, in all, after each round
 	heavy  int   // for the refusals of what would outweigh the best fit, together
 	list   int   // of what would enter the list
+	after  int   // of what is nearly as heavy as the best, after the answer
 	light  int   // of all others
 	soft   int   // see goal
 	prove  int   // for proving the clearance of one fit
@@ -23,12 +24,12 @@ type budgets struct {
 func budgetsFor(o Options) budgets {
 	if o.TiltMaxDeg == 0 {
 		return budgets{
-			rounds: []int{40, 400, 1500, 6000, 20000}, heavy: 400000, list: 400000, light: 120000,
+			rounds: []int{40, 400, 1500, 6000, 20000}, heavy: 400000, list: 400000, after: 100000, light: 120000,
 			soft: 100, prove: 15000, top: 8,
 		}
 	}
 	return budgets{
-		rounds: []int{40, 1000, 6000, 30000}, heavy: 400000, list: 100000, light: 100000,
+		rounds: []int{40, 1000, 6000, 30000}, heavy: 400000, list: 100000, after: 200000, light: 100000,
 		soft: 200, prove: 30000, top: 3,
 	}
 }

@@ -35,6 +35,10 @@ const listed = 20
 // provedFirst is how many of the heaviest fits are proved before the answer stands.
 const provedFirst = 3
 
+// heavyShare is the share of the best fit's weight above which what is still open after
+// the answer is gone on with first.
+const heavyShare = 0.8
+
 // all does the whole search: what is found comes before what is proved, what is heavy
 // before what is light, and the answer before the rest.
 func (r *run) all() {
@@ -70,6 +74,7 @@ func (r *run) all() {
 	if r.opt.wantsFreeform() {
 		r.boundFreeforms()
 	}
+	r.decide(func() float64 { return heavyShare * r.best() }, r.budget.rounds, r.budget.after)
 	none := func() float64 { return 0 }
 	r.look(none)
 	r.decide(none, r.budget.rounds[:len(r.budget.rounds)-1], r.budget.light)
