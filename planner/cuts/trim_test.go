@@ -145,6 +145,26 @@ func TestMarksMeasuredBack(t *testing.T) {
 	})
 }
 
+// A cut on the right prong of a rough like a U is scribed there, although its line runs
+// across both.
+func TestMarksStandOnThePiece(t *testing.T) {
+	s := box(1, 1, 5)
+	s.Outline = []geometry.Vec2{
+		{X: 0, Y: 0}, {X: 30, Y: 0}, {X: 30, Y: 20}, {X: 20, Y: 20}, {X: 20, Y: 10}, {X: 10, Y: 10},
+		{X: 10, Y: 20}, {X: 0, Y: 20},
+	}
+	part, across := upcut(15, 5, 0, 0.3), upcut(25, 15, 90, 0.3)
+	for piece, want := range map[string][2]float64{"+": {20, 30}, "-": {0, 10}} {
+		across.Piece = piece
+		l, err := body(t, s).Describe(nil, []Cut{part, across})
+		require.NoError(t, err)
+		marks := l.Steps[1].Marks
+		require.Len(t, marks, 2)
+		assert.InDelta(t, want[0], min(marks[0].At.X, marks[1].At.X), 1e-9, piece)
+		assert.InDelta(t, want[1], max(marks[0].At.X, marks[1].At.X), 1e-9, piece)
+	}
+}
+
 func TestMarkString(t *testing.T) {
 	assert.Equal(t, "0.2 mm past corner 6 toward 7, 13.6 from corner 8",
 		Mark{From: 6, To: 7, Corner: 6, Along: 0.2, CheckCorner: 8, Check: 13.6}.String())
