@@ -23,7 +23,7 @@ const (
 var rounds = []struct {
 	spots, steps int
 	broad        float64
-}{{24, 30, broadStep / 2}, {8, 60, broadStep / 2}, {3, 150, broadStep / 4}}
+}{{24, 25, broadStep / 2}, {6, 50, broadStep / 2}, {2, 120, broadStep / 4}}
 
 // slight odds are not worth the last round.
 const slight = 0.02
