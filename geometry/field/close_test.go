@@ -26,7 +26,8 @@ func dented(t *testing.T, r *rand.Rand) (Body, patchwork) {
 	require.NoError(t, err)
 	poly := []geometry.Vec2{{X: -8, Y: -8}, {X: 8, Y: -8}, {X: 8, Y: 8}, {X: -8, Y: 8}}
 	wide := []geometry.Vec2{{X: -10, Y: -10}, {X: 10, Y: -10}, {X: 10, Y: 10}, {X: -10, Y: 10}}
-	return Body{Polygon: poly, Top: Uncut(top), Base: Face{base, math.Inf(-1)}, Low: 0, High: 8}, newPatchwork(wide, top.At)
+	body := Body{Polygon: poly, Top: Uncut(top), Base: Face{base, math.Inf(-1)}, Low: 0, High: 8}
+	return body, newPatchwork(wide, top.At)
 }
 
 // Beside a dent, too, a row of a point that hardly moves comes down to the clearance

@@ -71,7 +71,10 @@ func TestBentRowsHoldAgainstTheTwin(t *testing.T) {
 					if bound < d[row.Obstacle]+0.02 {
 						tight++
 					}
-					require.GreaterOrEqual(t, bound, min(d[row.Obstacle], d[Skin])-tolerance, "seed %d: %+v at %v, span %+v, y %v, clearances %v", seed, row, p, span, y, d)
+					require.GreaterOrEqual(
+						t, bound, min(d[row.Obstacle], d[Skin])-tolerance, "seed %d: %+v at %v, span %+v, y %v, clearances %v", seed,
+						row, p, span, y, d,
+					)
 				}
 			}
 		}

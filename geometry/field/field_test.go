@@ -50,7 +50,9 @@ func TestRowsAreUpperBounds(t *testing.T) {
 					}
 					got := row.Value + row.Gradient.Dot(e) + row.Slack
 					// A sheet may be carried on above the body, where it stands for the skin.
-					require.GreaterOrEqual(t, got, min(lower[k], lower[Skin])-1e-9, "obstacle %d at %v, e %v, reach %v, row %+v", k, p, e, reach, row)
+					require.GreaterOrEqual(
+						t, got, min(lower[k], lower[Skin])-1e-9, "obstacle %d at %v, e %v, reach %v, row %+v", k, p, e, reach, row,
+					)
 				}
 			}
 		}
@@ -140,9 +142,13 @@ func TestVicinityLeavesOutOnlyWhatCannotMatter(t *testing.T) {
 			if len(v.parts) < len(s.field.parts) {
 				left++
 			}
-			p := c.Add(geometry.Vec3{X: uniform(r, -1, 1), Y: uniform(r, -1, 1), Z: uniform(r, -1, 1)}.Scale(size / math.Sqrt(3)))
+			e := geometry.Vec3{X: uniform(r, -1, 1), Y: uniform(r, -1, 1), Z: uniform(r, -1, 1)}
+			p := c.Add(e.Scale(size / math.Sqrt(3)))
 			at := v.Corner(p, math.Inf(1))
-			require.InDelta(t, min(limit, s.field.Lower(p, math.Inf(1))), min(limit, v.Least(&at)), exactness, "at %v, ball of %g, limit %g", p, size, limit)
+			require.InDelta(
+				t, min(limit, s.field.Lower(p, math.Inf(1))), min(limit, v.Least(&at)), exactness,
+				"at %v, ball of %g, limit %g", p, size, limit,
+			)
 		}
 	}
 	require.Greater(t, left, 50)
@@ -157,7 +163,10 @@ func TestOverIsBelowEveryPointOfThePatch(t *testing.T) {
 			c, size := s.place(r), math.Pow(10, uniform(r, -2, 0))
 			var corners []geometry.Vec3
 			for range 4 {
-				corners = append(corners, c.Add(geometry.Vec3{X: uniform(r, -1, 1), Y: uniform(r, -1, 1), Z: uniform(r, -1, 1)}.Scale(size/math.Sqrt(3))))
+				corners = append(
+					corners,
+					c.Add(geometry.Vec3{X: uniform(r, -1, 1), Y: uniform(r, -1, 1), Z: uniform(r, -1, 1)}.Scale(size/math.Sqrt(3))),
+				)
 			}
 			sag := size / 8
 			bound, least := over(s.field, corners, size, sag)
@@ -187,9 +196,18 @@ func TestSlabByHand(t *testing.T) {
 		require.NoError(t, err)
 		return p
 	}
-	f := New(Body{Polygon: []geometry.Vec2{{X: -10, Y: -5}, {X: 10, Y: -5}, {X: 10, Y: 5}, {X: -10, Y: 5}}, Top: Uncut(level(4)), Base: Uncut(level(0)), Low: 0, High: 4, Skin: 0.5})
-	f.AddSheet(Sheet{Path: []geometry.Vec2{{X: 0, Y: -9}, {X: 0, Y: 0}}, FromTop: true, Into: geometry.Vec3{Z: -1}, Depth: 2, Allowance: 1})
-	f.AddPrism(Prism{Polygon: []geometry.Vec2{{X: 4, Y: -1}, {X: 6, Y: -1}, {X: 6, Y: 1}, {X: 4, Y: 1}}, Low: 1, High: 2, Allowance: 0.25})
+	f := New(Body{
+		Polygon: []geometry.Vec2{{X: -10, Y: -5}, {X: 10, Y: -5}, {X: 10, Y: 5}, {X: -10, Y: 5}}, Top: Uncut(level(4)),
+		Base: Uncut(level(0)), Low: 0, High: 4, Skin: 0.5,
+	})
+	f.AddSheet(Sheet{
+		Path: []geometry.Vec2{{X: 0, Y: -9}, {X: 0, Y: 0}}, FromTop: true, Into: geometry.Vec3{Z: -1}, Depth: 2,
+		Allowance: 1,
+	})
+	f.AddPrism(Prism{
+		Polygon: []geometry.Vec2{{X: 4, Y: -1}, {X: 6, Y: -1}, {X: 6, Y: 1}, {X: 4, Y: 1}}, Low: 1, High: 2,
+		Allowance: 0.25,
+	})
 	f.Prepare(2)
 	for _, c := range []struct {
 		at   geometry.Vec3
@@ -221,7 +239,10 @@ func TestInscribedCircles(t *testing.T) {
 		poly []geometry.Vec2
 		want float64
 	}{
-		{"L of three unit squares", []geometry.Vec2{{}, {X: 2}, {X: 2, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 2}, {Y: 2}}, 2 - math.Sqrt2},
+		{
+			"L of three unit squares", []geometry.Vec2{{}, {X: 2}, {X: 2, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 2}, {Y: 2}},
+			2 - math.Sqrt2,
+		},
 		{"3-4-5 triangle", []geometry.Vec2{{}, {X: 4}, {Y: 3}}, 1},
 	} {
 		lo, hi := geometry.Bounds(c.poly)

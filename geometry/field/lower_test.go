@@ -27,7 +27,9 @@ func TestLowerBoundsHoldAgainstTheTwin(t *testing.T) {
 			enough := 3 * r.Float64()
 			for _, e := range []float64{math.Inf(1), enough} {
 				w.f.each(p, e, func(i int, c float64) {
-					require.LessOrEqual(t, c, d[i]+tolerance, "seed %d, obstacle %d (%d sheets) at %v, enough %g", seed, i, len(w.w.sheets), p, e)
+					require.LessOrEqual(
+						t, c, d[i]+tolerance, "seed %d, obstacle %d (%d sheets) at %v, enough %g", seed, i, len(w.w.sheets), p, e,
+					)
 				})
 				require.LessOrEqual(t, w.f.Lower(p, e), least+tolerance, "seed %d at %v, enough %g", seed, p, e)
 			}

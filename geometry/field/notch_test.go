@@ -14,10 +14,15 @@ import (
 func TestNotchesLieOutside(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 1))
 	for name, poly := range map[string][]geometry.Vec2{
-		"an L":            {{X: 0, Y: 0}, {X: 2, Y: 0}, {X: 2, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 2}, {X: 0, Y: 2}},
-		"a dent":          {{X: -9, Y: -5}, {X: -2, Y: -4}, {X: 1, Y: -3.5}, {X: 9, Y: -5}, {X: 9, Y: 5}, {X: -9, Y: 5}},
-		"a slot":          {{X: -9, Y: -5}, {X: 9, Y: -5}, {X: 9, Y: 5}, {X: 0.2, Y: 5}, {X: 0.1, Y: 0}, {X: -0.1, Y: 0}, {X: -0.2, Y: 5}, {X: -9, Y: 5}},
-		"a hook round it": {{X: 0, Y: 0}, {X: 6, Y: 0}, {X: 6, Y: 5}, {X: 1, Y: 5}, {X: 1, Y: 4}, {X: 5, Y: 4}, {X: 5, Y: 1}, {X: 0, Y: 1}},
+		"an L":   {{X: 0, Y: 0}, {X: 2, Y: 0}, {X: 2, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 2}, {X: 0, Y: 2}},
+		"a dent": {{X: -9, Y: -5}, {X: -2, Y: -4}, {X: 1, Y: -3.5}, {X: 9, Y: -5}, {X: 9, Y: 5}, {X: -9, Y: 5}},
+		"a slot": {
+			{X: -9, Y: -5}, {X: 9, Y: -5}, {X: 9, Y: 5}, {X: 0.2, Y: 5}, {X: 0.1, Y: 0}, {X: -0.1, Y: 0}, {X: -0.2, Y: 5},
+			{X: -9, Y: 5},
+		},
+		"a hook round it": {
+			{X: 0, Y: 0}, {X: 6, Y: 0}, {X: 6, Y: 5}, {X: 1, Y: 5}, {X: 1, Y: 4}, {X: 5, Y: 4}, {X: 5, Y: 1}, {X: 0, Y: 1},
+		},
 	} {
 		lo, hi := geometry.Bounds(poly)
 		ring := newRing(poly, lo, hi, 1)

@@ -65,7 +65,10 @@ func newSpecimen(r *rand.Rand) *specimen {
 		if err1 != nil || err2 != nil {
 			continue
 		}
-		s := &specimen{body: Body{Polygon: starPolygon(r, geometry.Vec2{}, 9, uniform(r, 0, 0.4), 4+r.IntN(30)), Top: Uncut(top), Base: Uncut(base), Low: -1, High: 9.5, Skin: uniform(r, 0, 0.8)}}
+		s := &specimen{body: Body{
+			Polygon: starPolygon(r, geometry.Vec2{}, 9, uniform(r, 0, 0.4), 4+r.IntN(30)), Top: Uncut(top),
+			Base: Uncut(base), Low: -1, High: 9.5, Skin: uniform(r, 0, 0.8),
+		}}
 		if r.IntN(2) == 0 {
 			s.body.Top.Level, s.body.Base.Level = uniform(r, 7, 9), uniform(r, -0.5, 1)
 		}
@@ -75,7 +78,10 @@ func newSpecimen(r *rand.Rand) *specimen {
 			a := geometry.Vec2{X: uniform(r, -7, 7), Y: uniform(r, -6, 6)}
 			b := a.Add(geometry.Vec2{X: uniform(r, 1, 6), Y: uniform(r, -3, 3)})
 			c := b.Add(geometry.Vec2{X: uniform(r, 1, 3), Y: uniform(r, -3, 3)})
-			sh := Sheet{Path: []geometry.Vec2{a, b, c}, FromTop: r.IntN(2) == 0, Depth: uniform(r, 0.5, 12), Allowance: uniform(r, 0, 1)}
+			sh := Sheet{
+				Path: []geometry.Vec2{a, b, c}, FromTop: r.IntN(2) == 0, Depth: uniform(r, 0.5, 12),
+				Allowance: uniform(r, 0, 1),
+			}
 			sh.Into = geometry.Vec3{X: math.Tan(lean) * math.Cos(way), Y: math.Tan(lean) * math.Sin(way), Z: -1}
 			if !sh.FromTop {
 				sh.Into.Z = 1
@@ -92,7 +98,10 @@ func newSpecimen(r *rand.Rand) *specimen {
 		}
 		for k := range r.IntN(3) {
 			at := geometry.Vec2{X: uniform(r, -6, 6), Y: uniform(r, -5, 5)}
-			p := Prism{Polygon: starPolygon(r, at, uniform(r, 0.8, 3), uniform(r, 0, 0.5), 4+r.IntN(14)), Low: uniform(r, 1, 4), High: uniform(r, 4.2, 7), Allowance: uniform(r, 0, 0.8)}
+			p := Prism{
+				Polygon: starPolygon(r, at, uniform(r, 0.8, 3), uniform(r, 0, 0.5), 4+r.IntN(14)), Low: uniform(r, 1, 4),
+				High: uniform(r, 4.2, 7), Allowance: uniform(r, 0, 0.8),
+			}
 			if k == 1 {
 				p.Low, p.High = math.Inf(-1), math.Inf(1)
 			}
@@ -146,7 +155,8 @@ func (s *specimen) face(top bool) Face {
 // point that is not in the body.
 func (s *specimen) toOutside(p geometry.Vec3, slip float64) float64 {
 	in := func(q geometry.Vec3) bool {
-		return geometry.InPolygon(s.body.Polygon, q.XY()) && q.Z < s.body.Top.heightOf(1, q.X, q.Y) && q.Z > s.body.Base.heightOf(-1, q.X, q.Y)
+		under, over := s.body.Top.heightOf(1, q.X, q.Y), s.body.Base.heightOf(-1, q.X, q.Y)
+		return geometry.InPolygon(s.body.Polygon, q.XY()) && q.Z < under && q.Z > over
 	}
 	if !in(p) {
 		return 0
@@ -188,7 +198,9 @@ func (s *specimen) toSheet(sh *Sheet, p geometry.Vec3, slip float64) float64 {
 	return best
 }
 
-func (s *specimen) toColumn(poly []geometry.Vec2, p geometry.Vec3, slip float64, span func(x, y float64) (float64, float64)) float64 {
+func (s *specimen) toColumn(
+	poly []geometry.Vec2, p geometry.Vec3, slip float64, span func(x, y float64) (float64, float64),
+) float64 {
 	best := math.Inf(1)
 	try := func(x, y float64) {
 		lo, hi := span(x, y)

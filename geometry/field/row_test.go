@@ -32,7 +32,9 @@ func TestRowsHoldAgainstTheTwin(t *testing.T) {
 				for _, row := range rows {
 					checked++
 					bound := row.Value + row.Gradient.Dot(e) + row.Slack
-					require.GreaterOrEqual(t, bound, slices.Min(d)-tolerance, "seed %d: %+v at %v by %v, clearances %v", seed, row, p, e, d)
+					require.GreaterOrEqual(
+						t, bound, slices.Min(d)-tolerance, "seed %d: %+v at %v by %v, clearances %v", seed, row, p, e, d,
+					)
 				}
 			}
 		}

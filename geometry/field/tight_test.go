@@ -30,7 +30,8 @@ func sampled(p geometry.Vec3, half float64, height func(x, y float64) float64, w
 // and does not call what is under it outside.
 func TestLowerBesideCloseReadings(t *testing.T) {
 	top, err := geometry.FitThinPlate([]geometry.Vec3{
-		{X: -7, Y: -7, Z: 7}, {X: 7, Y: -7, Z: 6.5}, {X: 7, Y: 7, Z: 7}, {X: -7, Y: 7, Z: 6.6}, {X: 0, Y: 0, Z: 5.6}, {X: -0.3, Y: -0.2, Z: 7.2},
+		{X: -7, Y: -7, Z: 7}, {X: 7, Y: -7, Z: 6.5}, {X: 7, Y: 7, Z: 7}, {X: -7, Y: 7, Z: 6.6},
+		{X: 0, Y: 0, Z: 5.6}, {X: -0.3, Y: -0.2, Z: 7.2},
 	})
 	require.NoError(t, err)
 	f := New(Body{Polygon: square(8), Top: Uncut(top), Base: Uncut(level(t, -9)), Low: -9, High: 12})

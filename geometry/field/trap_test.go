@@ -60,7 +60,9 @@ func TestRowsHoldBeyondTheTangentPlane(t *testing.T) {
 					if row.Value+row.Gradient.Dot(e) < 0 {
 						through++
 					}
-					require.GreaterOrEqual(t, row.Value+row.Gradient.Dot(e)+row.Slack, d-1e-5, "%v from %v by %v, which keeps %g", row, p, e, d)
+					require.GreaterOrEqual(
+						t, row.Value+row.Gradient.Dot(e)+row.Slack, d-1e-5, "%v from %v by %v, which keeps %g", row, p, e, d,
+					)
 				}
 			}
 		}
@@ -132,7 +134,9 @@ func rowsHold(t *testing.T, f *Field, w *twin, r *rand.Rand, p geometry.Vec3, re
 			continue
 		}
 		for _, row := range rows {
-			require.GreaterOrEqual(t, row.Value+row.Gradient.Dot(e)+row.Slack, slices.Min(d)-1e-6, "%+v at %v by %v, clearances %v", row, p, e, d)
+			require.GreaterOrEqual(
+				t, row.Value+row.Gradient.Dot(e)+row.Slack, slices.Min(d)-1e-6, "%+v at %v by %v, clearances %v", row, p, e, d,
+			)
 		}
 	}
 }

@@ -138,7 +138,8 @@ func (w *twin) face(top bool) func(x, y float64) float64 {
 
 // skin returns the clearance from the outside, and whether p is outside.
 func (w *twin) skin(p geometry.Vec3) (float64, bool) {
-	if !geometry.InPolygon(w.body.Polygon, p.XY()) || p.Z > w.body.Top.heightOf(1, p.X, p.Y) || p.Z < w.body.Base.heightOf(-1, p.X, p.Y) {
+	over, under := p.Z > w.body.Top.heightOf(1, p.X, p.Y), p.Z < w.body.Base.heightOf(-1, p.X, p.Y)
+	if over || under || !geometry.InPolygon(w.body.Polygon, p.XY()) {
 		return -w.body.Skin, true
 	}
 	d := math.Inf(1)
@@ -266,7 +267,10 @@ func draw(t *testing.T, seed uint64) world {
 		if err != nil {
 			continue
 		}
-		b := Body{Polygon: star(r, geometry.Vec2{}, size, []float64{0, 0.2, 0.7}[r.IntN(3)]), Top: Uncut(top), Base: Uncut(base), Skin: 0.5 * r.Float64()}
+		b := Body{
+			Polygon: star(r, geometry.Vec2{}, size, []float64{0, 0.2, 0.7}[r.IntN(3)]), Top: Uncut(top), Base: Uncut(base),
+			Skin: 0.5 * r.Float64(),
+		}
 		if cut := rand.New(rand.NewPCG(seed, 12)); cut.IntN(2) == 0 {
 			b.Top.Level, b.Base.Level = 4+4*cut.Float64(), 1-2*cut.Float64()
 		}
@@ -345,7 +349,9 @@ func (w *twin) addPrism(r *rand.Rand, f *Field, size float64) {
 func (w *world) inside(r *rand.Rand) geometry.Vec3 {
 	lo, hi := w.f.Bounds()
 	for range 1000 {
-		p := geometry.Vec3{X: lo.X + (hi.X-lo.X)*r.Float64(), Y: lo.Y + (hi.Y-lo.Y)*r.Float64(), Z: lo.Z + (hi.Z-lo.Z)*r.Float64()}
+		p := geometry.Vec3{
+			X: lo.X + (hi.X-lo.X)*r.Float64(), Y: lo.Y + (hi.Y-lo.Y)*r.Float64(), Z: lo.Z + (hi.Z-lo.Z)*r.Float64(),
+		}
 		if !geometry.InPolygon(w.w.body.Polygon, p.XY()) {
 			continue
 		}

@@ -68,7 +68,8 @@ func strategy(p *bounds.Prober, want float64, seed uint64, most int) (evaluation
 			return optimize.NotTerminated, nil
 		}}
 		method := &optimize.CmaEsChol{InitStepSize: 1.5, Src: rand.NewPCG(seed, run)}
-		_, _ = optimize.Minimize(problem, x, &optimize.Settings{FuncEvaluations: 4000, Converger: &optimize.FunctionConverge{Absolute: 1e-5, Iterations: 40}}, method)
+		ends := &optimize.FunctionConverge{Absolute: 1e-5, Iterations: 40}
+		_, _ = optimize.Minimize(problem, x, &optimize.Settings{FuncEvaluations: 4000, Converger: ends}, method)
 	}
 	return evaluations, reached
 }
@@ -89,13 +90,17 @@ func searched(p *bounds.Prober, budget int) outcome {
 	res := outcome{value: math.Inf(-1)}
 	for _, d := range p.Field.Deepest(3, 3) {
 		for k := range 2 {
-			if at, v := climbing.Climb(p, poses.Coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}, climbing.ManySteps, climbing.CloseTrust); v > res.value {
+			from := poses.Coord{d.X, d.Y, d.Z, float64(k) * math.Pi / 2}
+			if at, v := climbing.Climb(p, from, climbing.ManySteps, climbing.CloseTrust); v > res.value {
 				res.at, res.value, res.met = at, v, cpu()-start
 			}
 		}
 	}
 	for h := proofs.New(p); ; {
-		out := proofs.Prove(context.Background(), p, h, proofs.Goal{Want: res.value + 0.05, Close: res.value + 0.05, Soft: budget, Budget: budget})
+		out := proofs.Prove(
+			context.Background(), p, h,
+			proofs.Goal{Want: res.value + 0.05, Close: res.value + 0.05, Soft: budget, Budget: budget},
+		)
 		res.boxes += out.Boxes
 		if !out.Found {
 			res.done, res.proved = out.Done, cpu()-start

@@ -67,6 +67,9 @@ func TestStickOutSigns(t *testing.T) {
 	assert.InDelta(t, 0.2, in.stickOut(trial(0, 4, 1), trial(0, 3, 1.2), 1), 1e-9, "a deeper back")
 	assert.InDelta(t, 0.5, in.stickOut(trial(0, 3, 1), trial(0, 3.5, 0.2), 1), 1e-9, "a taller dome, a shallower back")
 	assert.Equal(t, math.Inf(1), in.stickOut(trial(1, 3, 0), trial(0, 4, 0), 1), "the larger in the smaller")
-	assert.Equal(t, math.Inf(1), in.stickOut(trial(0, 3, 0), trial(1, 4.2, 0), 1), "a dome that stands out by more than it is worth")
+	assert.Equal(
+		t, math.Inf(1), in.stickOut(trial(0, 3, 0), trial(1, 4.2, 0), 1),
+		"a dome that stands out by more than it is worth",
+	)
 	assert.Equal(t, math.Inf(1), in.stickOut(trial(2, 10, 0), trial(1, 3, 0), 0.3), "2 mm longer, and heavier or not")
 }

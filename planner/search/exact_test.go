@@ -36,7 +36,9 @@ func exactCases() []exactCase {
 	cases := []exactCase{
 		{name: "kite", source: "JTS, MaximumInscribedCircleTest.testKite",
 			poly: vertices(0.1, 100, 0, 200, 200, 300, 200, 300, 100), shape: "round",
-			length: 0.2 * 61.803398874989476, width: 0.2 * 61.803398874989476, centre: at(23.819660112501052, 13.819660112501052)},
+			length: 0.2 * 61.803398874989476, width: 0.2 * 61.803398874989476, centre: at(
+				23.819660112501052, 13.819660112501052,
+			)},
 		{name: "obtuse triangle", source: "JTS, testTriangleObtuse",
 			poly: vertices(10, 1, 1, 1, 9, 2, 2), shape: "round",
 			length: 20 * 0.4852813742385702, width: 20 * 0.4852813742385702, centre: at(14.852813742385702, 21.7157287525381)},
@@ -97,7 +99,9 @@ func TestLargestOutlinesKnown(t *testing.T) {
 			fit, verdict := ask(f, poses.NewModel(c.grown(t, 1-by), false), 0)
 			require.Equal(t, Fits, verdict, c.source)
 			// Growing the gap by d moves the best place by a few d.
-			require.InDelta(t, 0, c.centre.Sub(geometry.Vec2{X: fit.at[0], Y: fit.at[1]}).Norm(), 0.25, "%s at %v", c.source, fit.at)
+			require.InDelta(
+				t, 0, c.centre.Sub(geometry.Vec2{X: fit.at[0], Y: fit.at[1]}).Norm(), 0.25, "%s at %v", c.source, fit.at,
+			)
 			none, verdict := ask(f, poses.NewModel(c.grown(t, 1+by), false), 0)
 			require.Equal(t, CannotFit, verdict, c.source)
 			require.Less(t, none.bound, 0.0)

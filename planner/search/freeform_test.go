@@ -42,12 +42,15 @@ func TestFreeformBeatsCalibrated(t *testing.T) {
 		names, shapes = []string{"one-crack", "nugget", "nodule", "two-faces", "seam", "slab"}, nil
 	}
 	for _, name := range names {
-		best, free := freeformsOf(t, name, Options{Shapes: shapes, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: searchtest.Raced})
+		best, free := freeformsOf(
+			t, name, Options{Shapes: shapes, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: searchtest.Raced},
+		)
 		require.NotEmpty(t, free, name)
 		for _, f := range free {
 			b := best[f.Face]
 			t.Logf("%s %s: freeform %.2f ct %.1fx%.1f, best size %s %gx%g %.2f ct", name, f.Face, f.Carat,
-				f.Solid.Outline.Length, f.Solid.Outline.Width, b.Solid.Outline.Shape, b.Solid.Outline.Length, b.Solid.Outline.Width, b.Carat)
+				f.Solid.Outline.Length, f.Solid.Outline.Width, b.Solid.Outline.Shape,
+				b.Solid.Outline.Length, b.Solid.Outline.Width, b.Carat)
 			if len(b.Solid.Outline.Corners()) == 0 || name == "one-crack" {
 				assert.Greater(t, f.Volume, b.Volume, "%s %s", name, f.Face)
 			} else {
@@ -66,7 +69,10 @@ func TestFreeformOutline(t *testing.T) {
 			least = 1.5 // common practice, the default
 		}
 		s := searchtest.Demo(t, "one-crack")
-		p, err := Run(context.Background(), s, Options{Shapes: []string{"round", Freeform}, Sides: []int{1}, Level: true, CornerRadius: radius}, nil)
+		p, err := Run(
+			context.Background(), s,
+			Options{Shapes: []string{"round", Freeform}, Sides: []int{1}, Level: true, CornerRadius: radius}, nil,
+		)
 		require.NoError(t, err)
 		f := searchtest.FieldOf(t, s)
 		seen := 0
@@ -130,7 +136,10 @@ func TestFreeformInADisc(t *testing.T) {
 	o, err := outline.New("round", 20, 20)
 	require.NoError(t, err)
 	s := searchtest.Slab(o.Points(120), 0, 9, 0.5)
-	p, err := Run(context.Background(), s, Options{Shapes: []string{"oval", Freeform}, Level: true, Sides: []int{1}, Faces: []planner.Face{planner.Top}}, nil)
+	p, err := Run(
+		context.Background(), s,
+		Options{Shapes: []string{"oval", Freeform}, Level: true, Sides: []int{1}, Faces: []planner.Face{planner.Top}}, nil,
+	)
 	require.NoError(t, err)
 	best := 0.0
 	for _, f := range p.Fits {

@@ -68,7 +68,9 @@ func roughFor(c solid.Cabochon, pose Pose, skin float64) planner.Stone {
 		a, b := 2*math.Pi*float64(k)/n, 2*math.Pi*float64(k+1)/n
 		p, q := lines[k], lines[(k+1)%n]
 		det := math.Sin(b - a)
-		s.Outline = append(s.Outline, geometry.Vec2{X: (p*math.Sin(b) - q*math.Sin(a)) / det, Y: (q*math.Cos(a) - p*math.Cos(b)) / det})
+		s.Outline = append(
+			s.Outline, geometry.Vec2{X: (p*math.Sin(b) - q*math.Sin(a)) / det, Y: (q*math.Cos(a) - p*math.Cos(b)) / det},
+		)
 	}
 	return s
 }
@@ -131,7 +133,9 @@ func giveBacks() []giveBack {
 	if !searchtest.Long {
 		return all
 	}
-	for _, shape := range []string{"round", "oval", "cushion", "square", "rectangle", "octagon", "pear", "marquise", "triangle", "heart"} {
+	for _, shape := range []string{
+		"round", "oval", "cushion", "square", "rectangle", "octagon", "pear", "marquise", "triangle", "heart",
+	} {
 		for _, back := range []string{"flat", "slight", "lentil"} {
 			for i, face := range []planner.Face{planner.Top, planner.Base} {
 				for k, tilt := range []float64{0, 9} {
@@ -142,7 +146,10 @@ func giveBacks() []giveBack {
 					case "marquise":
 						w = 5
 					}
-					all = append(all, giveBack{shape, l, w, []string{"low", "medium", "high"}[(i+k)%3], back, face, tilt, float64(50*i + 100*k)})
+					all = append(
+						all,
+						giveBack{shape, l, w, []string{"low", "medium", "high"}[(i+k)%3], back, face, tilt, float64(50*i + 100*k)},
+					)
 				}
 			}
 		}
@@ -169,29 +176,37 @@ func TestGiveBack(t *testing.T) {
 			f := searchtest.FieldOf(t, s)
 			require.InDelta(t, spare, searchtest.DenseClearance(f, geomtest.Skin(c, 120), pose), 0.005)
 
-			opt := Options{Shapes: []string{g.shape}, Faces: []planner.Face{g.face}, Sides: []int{c.Sides}, Level: g.tiltDeg == 0, Workers: 1}
+			opt := Options{
+				Shapes: []string{g.shape}, Faces: []planner.Face{g.face}, Sides: []int{c.Sides}, Level: g.tiltDeg == 0,
+				Workers: 1,
+			}
 			plan, err := Run(context.Background(), s, opt, nil)
 			require.NoError(t, err)
 			found, fuller := false, false
 			for _, fit := range plan.Fits {
 				// Of one outline and as many sides only the fullest solid is kept: a lower
 				// dome over a deeper back may be that, and fit upside down.
-				fuller = fuller || fit.Solid.Outline.Length == g.length && fit.Solid.Outline.Width == g.width && fit.BackStyle != g.back && fit.Volume > c.Volume()
+				sized := fit.Solid.Outline.Length == g.length && fit.Solid.Outline.Width == g.width
+				fuller = fuller || sized && fit.BackStyle != g.back && fit.Volume > c.Volume()
 				assert.GreaterOrEqual(t, fit.Clearance, 0.0)
 				// A lentil's back is as good a front; so is a lower dome on a larger outline.
-				if fit.Solid.Outline.Length == g.length && fit.Solid.Outline.Width == g.width && fit.DomeStyle == g.dome && fit.BackStyle == g.back {
+				if sized && fit.DomeStyle == g.dome && fit.BackStyle == g.back {
 					found = true
 					assert.LessOrEqual(t, fit.Clearance, spare+1e-3)
 				}
 				if fit.BackStyle == g.back {
-					assert.False(t, fit.Solid.Outline.Length > g.length && fit.Solid.Outline.Width > g.width, "the next size up: %+v", fit.Solid)
+					assert.False(
+						t, fit.Solid.Outline.Length > g.length && fit.Solid.Outline.Width > g.width, "the next size up: %+v",
+						fit.Solid,
+					)
 					assert.LessOrEqual(t, fit.Volume, c.Volume()*(1+1e-9), "%+v", fit.Solid)
 				}
 			}
 			said := fmt.Sprintf("%d fits, stopped %s", len(plan.Fits), plan.Stopped)
 			within := false
 			for _, out := range plan.RuledOut {
-				if out.Solid.Outline.Length == g.length && out.Solid.Outline.Width == g.width && out.DomeStyle == g.dome && out.BackStyle == g.back {
+				sized := out.Solid.Outline.Length == g.length && out.Solid.Outline.Width == g.width
+				if sized && out.DomeStyle == g.dome && out.BackStyle == g.back {
 					within = out.Verdict == Undecided && out.Bound <= plan.Tolerance
 					said += fmt.Sprintf(", verdict %d, bound %g", out.Verdict, out.Bound)
 				}

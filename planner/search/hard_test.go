@@ -71,7 +71,10 @@ func TestHardStones(t *testing.T) {
 // Where there is no place for anything nothing is found, and all is refused.
 func TestNothingFits(t *testing.T) {
 	for _, name := range []string{"thin-slab", "splinter", "wide-skin", "nothing-fits"} {
-		p, err := Run(context.Background(), searchtest.Demo(t, filepath.Join("hard", name)), Options{Shapes: []string{"round", "oval", "marquise", Freeform}}, nil)
+		p, err := Run(
+			context.Background(), searchtest.Demo(t, filepath.Join("hard", name)),
+			Options{Shapes: []string{"round", "oval", "marquise", Freeform}}, nil,
+		)
 		require.NoError(t, err, name)
 		require.Empty(t, p.Fits, name)
 		require.Equal(t, Complete, p.Stopped, name)

@@ -45,7 +45,10 @@ func testRun(f *field.Field, tiltMax float64) *run {
 // ask decides a solid on a field as the search does: looked for and proved, with
 // nothing known before.
 func ask(f *field.Field, m *poses.Model, tiltMax float64) (*trial, Verdict) {
-	tr := &trial{Candidate: Candidate{Solid: m.Solid}, model: m, volume: m.Solid.Volume(), value: unknownValue, bound: unknownBound}
+	tr := &trial{
+		Candidate: Candidate{Solid: m.Solid}, model: m, volume: m.Solid.Volume(), value: unknownValue,
+		bound: unknownBound,
+	}
 	r := testRun(f, tiltMax)
 	for k := 1; k < f.Obstacles(); k++ {
 		r.names = append(r.names, "mark")

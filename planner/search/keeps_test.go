@@ -24,8 +24,10 @@ func TestKeepsMarksAgreesWithTheClearance(t *testing.T) {
 		require.NoError(t, err)
 		c := geomtest.Cab("oval", 6, 4, 1.2, 0)
 		pose := Pose{
-			Origin: geometry.Vec3{X: searchtest.Between(r, -8, 8), Y: searchtest.Between(r, -6, 6), Z: searchtest.Between(r, 0, 6)},
-			Axes:   geometry.RotZ(searchtest.Between(r, 0, 6)).Mul(geometry.RotX(searchtest.Between(r, -0.2, 0.2))),
+			Origin: geometry.Vec3{
+				X: searchtest.Between(r, -8, 8), Y: searchtest.Between(r, -6, 6), Z: searchtest.Between(r, 0, 6),
+			},
+			Axes: geometry.RotZ(searchtest.Between(r, 0, 6)).Mul(geometry.RotX(searchtest.Between(r, -0.2, 0.2))),
 		}
 		least, lower := math.Inf(1), math.Inf(1)
 		for k := 1; k < site.field.Obstacles(); k++ {

@@ -28,18 +28,22 @@ func TestKeepsLess(t *testing.T) {
 		after          planner.Stone
 		harder, easier bool
 	}{
-		"nothing":               {s, true, true},
-		"another name":          {with(func(c *planner.Stone) { c.Name = "x"; c.Cracks[0].ID = "C7" }), true, true},
-		"a crack more":          {with(func(c *planner.Stone) { c.Cracks = append(c.Cracks, crack) }), true, false},
-		"a pocket less":         {with(func(c *planner.Stone) { c.Pockets = c.Pockets[1:] }), false, true},
-		"a deeper pocket":       {with(func(c *planner.Stone) { c.Pockets[0].Depth += 0.5 }), s.Pockets[0].Face != planner.Through, false},
-		"run on further":        {with(func(c *planner.Stone) { c.Cracks[0].RunOn++ }), true, false},
-		"a crack sealed":        {with(func(c *planner.Stone) { c.Cracks[0].Sealed = true }), false, true},
-		"a crack leaning more":  {with(func(c *planner.Stone) { c.Cracks[0].Lean += 5 }), false, false},
-		"more skin":             {with(func(c *planner.Stone) { c.Allowances.Skin += 0.1 }), true, false},
-		"a smaller allowance":   {with(func(c *planner.Stone) { c.Allowances.Crack -= 0.1 }), false, true},
-		"a corner moved":        {with(func(c *planner.Stone) { c.Outline[0].X += 0.1 }), false, false},
-		"one more and one less": {with(func(c *planner.Stone) { c.Cracks = append(c.Cracks, crack); c.Pockets = c.Pockets[1:] }), false, false},
+		"nothing":       {s, true, true},
+		"another name":  {with(func(c *planner.Stone) { c.Name = "x"; c.Cracks[0].ID = "C7" }), true, true},
+		"a crack more":  {with(func(c *planner.Stone) { c.Cracks = append(c.Cracks, crack) }), true, false},
+		"a pocket less": {with(func(c *planner.Stone) { c.Pockets = c.Pockets[1:] }), false, true},
+		"a deeper pocket": {
+			with(func(c *planner.Stone) { c.Pockets[0].Depth += 0.5 }), s.Pockets[0].Face != planner.Through, false,
+		},
+		"run on further":       {with(func(c *planner.Stone) { c.Cracks[0].RunOn++ }), true, false},
+		"a crack sealed":       {with(func(c *planner.Stone) { c.Cracks[0].Sealed = true }), false, true},
+		"a crack leaning more": {with(func(c *planner.Stone) { c.Cracks[0].Lean += 5 }), false, false},
+		"more skin":            {with(func(c *planner.Stone) { c.Allowances.Skin += 0.1 }), true, false},
+		"a smaller allowance":  {with(func(c *planner.Stone) { c.Allowances.Crack -= 0.1 }), false, true},
+		"a corner moved":       {with(func(c *planner.Stone) { c.Outline[0].X += 0.1 }), false, false},
+		"one more and one less": {
+			with(func(c *planner.Stone) { c.Cracks = append(c.Cracks, crack); c.Pockets = c.Pockets[1:] }), false, false,
+		},
 	} {
 		require.Equal(t, c.harder, keepsLess(s, c.after), name)
 		require.Equal(t, c.easier, keepsLess(c.after, s), name)
@@ -54,7 +58,10 @@ func TestAfterAnEdit(t *testing.T) {
 	first, err := Run(context.Background(), s, opt, nil)
 	require.NoError(t, err)
 	more, moved := s, s
-	more.Cracks = append(slices.Clone(s.Cracks), planner.Crack{ID: "C9", Path: []geometry.Vec2{{X: -6, Y: -3}, {X: -4, Y: 4}}, Face: planner.Top, Depth: 3})
+	more.Cracks = append(
+		slices.Clone(s.Cracks),
+		planner.Crack{ID: "C9", Path: []geometry.Vec2{{X: -6, Y: -3}, {X: -4, Y: 4}}, Face: planner.Top, Depth: 3},
+	)
 	moved.Outline = slices.Clone(s.Outline)
 	moved.Outline[2] = moved.Outline[2].Scale(0.97)
 	before := first
@@ -80,7 +87,9 @@ func TestAfterAnEdit(t *testing.T) {
 		}
 		for _, f := range fresh.Fits {
 			if f.Clearance > defaultTolerance {
-				require.True(t, fits[geometry.Vec2{X: f.Solid.Outline.Length, Y: f.Solid.Outline.Width}], "%s: %+v", name, f.Solid.Outline)
+				require.True(
+					t, fits[geometry.Vec2{X: f.Solid.Outline.Length, Y: f.Solid.Outline.Width}], "%s: %+v", name, f.Solid.Outline,
+				)
 			}
 		}
 	}

@@ -185,7 +185,10 @@ func TestASealedCrackTakesTheSmallerDistance(t *testing.T) {
 	k := crack(planner.Top, 20, 0, 0)
 	held(t, slab([]planner.Crack{k}, nil), allowances.Crack, place{at(6, 0, 30), "C1", 6})
 	k.Sealed = true
-	held(t, slab([]planner.Crack{k}, nil), allowances.SealedCrack, place{at(6, 0, 30), "C1", 6}, place{at(-3, 0, 16), "C1", 5})
+	held(
+		t, slab([]planner.Crack{k}, nil), allowances.SealedCrack, place{at(6, 0, 30), "C1", 6},
+		place{at(-3, 0, 16), "C1", 5},
+	)
 	// Each of two cracks has its own.
 	other := crack(planner.Top, 20, 0, 0)
 	other.ID, other.Path = "C2", []geometry.Vec2{{X: 20, Y: -10}, {X: 20, Y: 10}}
@@ -197,15 +200,24 @@ func TestASealedCrackTakesTheSmallerDistance(t *testing.T) {
 func TestACrackRunsOnAtBothEnds(t *testing.T) {
 	k := crack(planner.Top, 20, 0, 0)
 	k.RunOn = 5
-	held(t, slab([]planner.Crack{k}, nil), allowances.Crack, place{at(0, 21, 30), "C1", 6}, place{at(0, -21, 30), "C1", 6}, place{at(4, 18, 17), "C1", math.Sqrt(16 + 9 + 9)})
+	held(
+		t, slab([]planner.Crack{k}, nil), allowances.Crack, place{at(0, 21, 30), "C1", 6}, place{at(0, -21, 30), "C1", 6},
+		place{at(4, 18, 17), "C1", math.Sqrt(16 + 9 + 9)},
+	)
 	// Bent by a 3-4-5 triangle at one end: on from (6, 8) by (3, 4), and from (0, -10).
 	k.Path = []geometry.Vec2{{Y: -10}, {}, {X: 6, Y: 8}}
-	held(t, slab([]planner.Crack{k}, nil), allowances.Crack, place{at(9+3.6, 12+4.8, 30), "C1", 6}, place{at(0, -21, 30), "C1", 6},
-		place{at(7.5-4*0.8, 10+4*0.6, 30), "C1", 4})
+	held(
+		t, slab([]planner.Crack{k}, nil), allowances.Crack,
+		place{at(9+3.6, 12+4.8, 30), "C1", 6}, place{at(0, -21, 30), "C1", 6},
+		place{at(7.5-4*0.8, 10+4*0.6, 30), "C1", 4},
+	)
 	// A leaning sheet is as long at its lower edge.
 	k = crack(planner.Base, 20, 45, 0)
 	k.RunOn = 5
-	held(t, slab([]planner.Crack{k}, nil), allowances.Crack, place{at(10, 21, 10), "C1", 6}, place{at(10, -21, 10), "C1", 6})
+	held(
+		t, slab([]planner.Crack{k}, nil), allowances.Crack, place{at(10, 21, 10), "C1", 6},
+		place{at(10, -21, 10), "C1", 6},
+	)
 	k.RunOn = 0
 	held(t, slab([]planner.Crack{k}, nil), allowances.Crack, place{at(10, 18, 10), "C1", 8})
 }
@@ -224,11 +236,13 @@ func TestAPitFromEitherFace(t *testing.T) {
 	for _, clockwise := range []bool{false, true} {
 		p := planner.Pocket{ID: "P1", Outline: square(clockwise), Face: planner.Top, Depth: 14}
 		held(t, slab(nil, []planner.Pocket{p}), allowances.Pocket,
-			place{at(0, 0, 20), "P1", 6}, place{at(9, 0, 30), "P1", 6}, place{at(6, 0, 22), "P1", 5}, // under, beside, off an edge
+			// Under, beside, off an edge.
+			place{at(0, 0, 20), "P1", 6}, place{at(9, 0, 30), "P1", 6}, place{at(6, 0, 22), "P1", 5},
 			place{at(6, 5, 20), "P1", 7}) // 3, 2, 6, 7: off a corner
 		p.Face = planner.Base
 		held(t, slab(nil, []planner.Pocket{p}), allowances.Pocket,
-			place{at(0, 0, 20), "P1", 6}, place{at(-9, 0, 10), "P1", 6}, place{at(6, 0, 18), "P1", 5}, place{at(6, 5, 20), "P1", 7})
+			place{at(0, 0, 20), "P1", 6}, place{at(-9, 0, 10), "P1", 6}, place{at(6, 0, 18), "P1", 5},
+			place{at(6, 5, 20), "P1", 7})
 	}
 }
 
@@ -241,7 +255,8 @@ func TestAPocketInsideAndOneThrough(t *testing.T) {
 			place{at(6, 0, 26), "P1", 5}, place{at(6, 0, 12), "P1", 5}, place{at(5, 6, 10), "P1", 7})
 		p = planner.Pocket{ID: "P1", Outline: square(clockwise), Face: planner.Through}
 		held(t, slab(nil, []planner.Pocket{p}), allowances.Pocket,
-			place{at(7, 0, 6), "P1", 4}, place{at(-7, 0, 20), "P1", 4}, place{at(0, 7, 34), "P1", 4}, place{at(6, 7, 20), "P1", 5},
+			place{at(7, 0, 6), "P1", 4}, place{at(-7, 0, 20), "P1", 4}, place{at(0, 7, 34), "P1", 4},
+			place{at(6, 7, 20), "P1", 5},
 			place{at(4.5, 0, 2), "P1", 1.5}, place{at(4.5, 0, thick-2), "P1", 1.5}) // as far as both faces
 	}
 }

@@ -46,21 +46,30 @@ func TestColourShare(t *testing.T) {
 		want  float64
 		by    float64
 	}{
-		"no zone":                        {planner.Top, nil, 0, 0},
-		"all over, brilliant":            {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 0)}, 1, 1e-12},
-		"all over, potch":                {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 0, 0)}, 0, 1e-12},
-		"all over, grade 3":              {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 3, 0)}, 0.6, 1e-12},
-		"on the other face":              {planner.Top, []planner.Zone{zone(planner.Base, everywhere, 5, 0)}, 0, 1e-12},
-		"out of the base":                {planner.Base, []planner.Zone{zone(planner.Base, everywhere, 5, 0)}, 1, 1e-12},
-		"half":                           {planner.Top, []planner.Zone{zone(planner.Top, right, 5, 0)}, 0.5, 0.006},
-		"the best grade counts":          {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 2, 0), zone(planner.Top, right, 4, 0)}, 0.6, 0.01},
-		"two zones on one spot, one way": {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 4, 0), zone(planner.Top, right, 2, 0)}, 0.8, 1e-12},
+		"no zone":             {planner.Top, nil, 0, 0},
+		"all over, brilliant": {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 0)}, 1, 1e-12},
+		"all over, potch":     {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 0, 0)}, 0, 1e-12},
+		"all over, grade 3":   {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 3, 0)}, 0.6, 1e-12},
+		"on the other face":   {planner.Top, []planner.Zone{zone(planner.Base, everywhere, 5, 0)}, 0, 1e-12},
+		"out of the base":     {planner.Base, []planner.Zone{zone(planner.Base, everywhere, 5, 0)}, 1, 1e-12},
+		"half":                {planner.Top, []planner.Zone{zone(planner.Top, right, 5, 0)}, 0.5, 0.006},
+		"the best grade counts": {
+			planner.Top, []planner.Zone{zone(planner.Top, everywhere, 2, 0), zone(planner.Top, right, 4, 0)}, 0.6, 0.01,
+		},
+		"two zones on one spot, one way": {
+			planner.Top, []planner.Zone{zone(planner.Top, everywhere, 4, 0), zone(planner.Top, right, 2, 0)}, 0.8, 1e-12,
+		},
 		// The stone's upper side lies 0.8 to 5 mm below the face.
-		"deep enough":                 {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 5)}, 1, 1e-12},
-		"deep enough, from the base":  {planner.Base, []planner.Zone{zone(planner.Base, everywhere, 5, 5)}, 1, 1e-12},
-		"shallower than the skin":     {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 0.7)}, 0, 1e-12},
-		"on the skin alone":           {planner.Top, []planner.Zone{{Face: planner.Top, Outline: everywhere, Grade: 5, OnSkin: true}}, 0, 1e-12},
-		"bright above, faint beneath": {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 0.7), zone(planner.Top, everywhere, 1, 0)}, 0.2, 1e-12},
+		"deep enough":                {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 5)}, 1, 1e-12},
+		"deep enough, from the base": {planner.Base, []planner.Zone{zone(planner.Base, everywhere, 5, 5)}, 1, 1e-12},
+		"shallower than the skin":    {planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 0.7)}, 0, 1e-12},
+		"on the skin alone": {
+			planner.Top, []planner.Zone{{Face: planner.Top, Outline: everywhere, Grade: 5, OnSkin: true}}, 0, 1e-12,
+		},
+		"bright above, faint beneath": {
+			planner.Top, []planner.Zone{zone(planner.Top, everywhere, 5, 0.7), zone(planner.Top, everywhere, 1, 0)}, 0.2,
+			1e-12,
+		},
 	} {
 		for _, shape := range []string{"round", "oval", "rectangle"} {
 			body := geomtest.Cab(shape, 12, map[string]float64{"round": 12, "oval": 9, "rectangle": 9}[shape], 3, 0)
@@ -79,7 +88,9 @@ func TestColourShare(t *testing.T) {
 	// 16 pi + 16 pi are wall.
 	drum := geomtest.Cab("round", 8, 8, 0, 0)
 	drum.Wall, drum.WallLeanDeg = 2, 0
-	assert.InDelta(t, 0.5, share(drum, planner.Top, zone(planner.Top, everywhere, 5, 3.01)), 0.01, "the top alone is shallow enough")
+	assert.InDelta(
+		t, 0.5, share(drum, planner.Top, zone(planner.Top, everywhere, 5, 3.01)), 0.01, "the top alone is shallow enough",
+	)
 }
 
 // Each rank puts its own quantity first, and the order is a sort: nothing lost,
@@ -89,7 +100,9 @@ func TestSortFits(t *testing.T) {
 		few := rapid.SampledFrom([]float64{0, 0.5, 1, 2}) // ties are common
 		fits := make([]Fit, rapid.IntRange(0, 12).Draw(t, "n"))
 		for i := range fits {
-			fits[i] = Fit{Carat: few.Draw(t, "ct"), Clearance: few.Draw(t, "mm"), Colour: few.Draw(t, "colour"), Volume: float64(i)}
+			fits[i] = Fit{
+				Carat: few.Draw(t, "ct"), Clearance: few.Draw(t, "mm"), Colour: few.Draw(t, "colour"), Volume: float64(i),
+			}
 		}
 		for rank, key := range map[Rank]func(Fit) []float64{
 			ByCarat:     func(f Fit) []float64 { return []float64{-f.Carat, -f.Clearance, f.Volume} },
@@ -107,7 +120,8 @@ func TestSortFits(t *testing.T) {
 // reportOf is the report of a run about a stone.
 func reportOf(t *testing.T, s planner.Stone, rough *planner.Rough) report {
 	rep := newReport(s, rough, presets.Builtin())
-	rep.field, rep.names, rep.tolerance = searchtest.FieldOf(t, s), []string{obstacles.SkinName, "C1", "P1", "P2"}, defaultTolerance
+	rep.field, rep.names = searchtest.FieldOf(t, s), []string{obstacles.SkinName, "C1", "P1", "P2"}
+	rep.tolerance = defaultTolerance
 	return rep
 }
 
@@ -119,7 +133,10 @@ func TestWeights(t *testing.T) {
 	rough, err := planner.NewRough(s)
 	require.NoError(t, err)
 	body := geomtest.Cab("oval", 14, 10, 3, 0)
-	tr := &trial{Candidate: Candidate{Solid: body, Face: planner.Top}, volume: body.Volume(), model: poses.NewModel(body, false), at: poses.Coord{0, 0, 5}}
+	tr := &trial{
+		Candidate: Candidate{Solid: body, Face: planner.Top}, volume: body.Volume(), model: poses.NewModel(body, false),
+		at: poses.Coord{0, 0, 5},
+	}
 	fit := reportOf(t, s, rough).fit(tr)
 	assert.InDelta(t, body.Volume()*2.2/200, fit.Carat, 1e-12, "mm3 times SG over 200: 1 ct is 0.2 g")
 	shrunk := (1 - 0.1/14) * (1 - 0.1/10) * (1 - 0.1/body.Height())

@@ -60,7 +60,8 @@ func TestCancel(t *testing.T) {
 	s := searchtest.Demo(t, "one-crack")
 	before := runtime.NumGoroutine()
 	late := 0
-	for _, after := range []time.Duration{0, 30 * time.Millisecond, 120 * time.Millisecond, 350 * time.Millisecond, 800 * time.Millisecond} {
+	for _, ms := range []int{0, 30, 120, 350, 800} {
+		after := time.Duration(ms) * time.Millisecond
 		ctx, cancel := context.WithCancel(context.Background())
 		var ended time.Duration // in processor time: the machine may be busy with other work
 		timer := time.AfterFunc(after, func() { ended = stopwatch.Used(); cancel() })
@@ -72,7 +73,9 @@ func TestCancel(t *testing.T) {
 		for _, f := range p.Fits {
 			require.GreaterOrEqual(t, f.Clearance, 0.0)
 		}
-		require.Less(t, waited, map[bool]time.Duration{false: 250 * time.Millisecond, true: 2 * time.Second}[searchtest.Raced])
+		require.Less(
+			t, waited, map[bool]time.Duration{false: 250 * time.Millisecond, true: 2 * time.Second}[searchtest.Raced],
+		)
 		if waited > 50*time.Millisecond && p.Elapsed > after {
 			late++
 			t.Logf("cancelled after %v, back %v later", after, waited)
@@ -94,7 +97,10 @@ func TestSnapshots(t *testing.T) {
 	site, err := Open(s)
 	require.NoError(t, err)
 	var seen []Plan
-	last, err := Run(context.Background(), s, Options{Shapes: []string{"round", Freeform}, Sides: []int{1}, TiltMaxDeg: 4}, func(p Plan) { seen = append(seen, p) })
+	last, err := Run(
+		context.Background(), s, Options{Shapes: []string{"round", Freeform}, Sides: []int{1}, TiltMaxDeg: 4},
+		func(p Plan) { seen = append(seen, p) },
+	)
 	require.NoError(t, err)
 	require.NotEmpty(t, seen)
 	progress := 0.0
@@ -190,7 +196,10 @@ func TestSettle(t *testing.T) {
 	s := searchtest.Demo(t, "one-crack")
 	site, err := Open(s)
 	require.NoError(t, err)
-	p, err := Run(context.Background(), s, Options{Shapes: []string{"round"}, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: true}, nil)
+	p, err := Run(
+		context.Background(), s,
+		Options{Shapes: []string{"round"}, Sides: []int{1}, Faces: []planner.Face{planner.Top}, Level: true}, nil,
+	)
 	require.NoError(t, err)
 	require.NotEmpty(t, p.Fits)
 	for _, f := range p.Fits[:min(4, len(p.Fits))] {

@@ -78,11 +78,12 @@ func TestBruteForceTwin(t *testing.T) {
 	}
 	asked := map[Verdict]int{}
 	proved := 0
+	shapes := [][]string{{"oval", Freeform}, {"round", "marquise"}, {"square", Freeform}, {"pear"}, {"heart", "triangle"}}
 	for k := range searchtest.ManyTwins {
 		s := searchtest.SmallStone(r)
 		opt := Options{
-			Shapes: [][]string{{"oval", Freeform}, {"round", "marquise"}, {"square", Freeform}, {"pear"}, {"heart", "triangle"}}[k%5],
-			Faces:  [][]planner.Face{{planner.Top}, {planner.Base}}[k%2], Sides: []int{1 + k/2%2}, Level: k%3 != 2, TiltMaxDeg: 6,
+			Shapes: shapes[k%len(shapes)], Faces: [][]planner.Face{{planner.Top}, {planner.Base}}[k%2],
+			Sides: []int{1 + k/2%2}, Level: k%3 != 2, TiltMaxDeg: 6,
 		}
 		plan, err := Run(context.Background(), s, opt, nil)
 		require.NoError(t, err)

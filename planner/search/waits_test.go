@@ -23,7 +23,8 @@ func TestCushionWaitsForTheOvalInIt(t *testing.T) {
 	find := func(shape, dome, back string, face planner.Face) *trial {
 		k := slices.IndexFunc(r.trials, func(t *trial) bool {
 			o := t.Solid.Outline
-			return o.Shape == shape && o.Length == 18 && o.Width == 13 && t.Face == face && t.DomeStyle == dome && t.BackStyle == back
+			sized := o.Shape == shape && o.Length == 18 && o.Width == 13
+			return sized && t.Face == face && t.DomeStyle == dome && t.BackStyle == back
 		})
 		require.GreaterOrEqual(t, k, 0)
 		return r.trials[k]

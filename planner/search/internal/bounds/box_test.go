@@ -235,14 +235,18 @@ func TestCertifySeesWhatTheSkinCannot(t *testing.T) {
 	at := poses.Coord{0, 0, 15}
 	require.Less(t, p.Certify(at, math.Inf(1), certify.Resolution).Lower, 0.0)
 	top := geometry.Vec3{Z: round.Wall + round.Dome}
-	require.Less(t, certify.Whole(f, round, m.Pose(at), top, math.Inf(1), certify.Resolution).Lower, 0.0, "from the skin alone")
+	require.Less(
+		t, certify.Whole(f, round, m.Pose(at), top, math.Inf(1), certify.Resolution).Lower, 0.0, "from the skin alone",
+	)
 	require.Less(t, p.Value(at, math.Inf(-1)), 0.0, "a ball sees it as well")
 	at[0] = 11
 	require.Less(t, p.Certify(at, math.Inf(1), certify.Resolution).Lower, 0.0, "too near the edge of the slab")
 	s.Pockets = nil
 	p = NewProber(searchtest.FieldOf(t, s), m, 0)
 	// The skin is 10 + 0.5 mm from the sides, 30/2 - 8.6 - 0.5 from the faces.
-	require.InDelta(t, 15-8.6-0.5, p.Certify(poses.Coord{0, 0, 15}, math.Inf(1), certify.Resolution).Lower, certify.Resolution)
+	require.InDelta(
+		t, 15-8.6-0.5, p.Certify(poses.Coord{0, 0, 15}, math.Inf(1), certify.Resolution).Lower, certify.Resolution,
+	)
 }
 
 func randomProgramme(r *rand.Rand, n, rows int) []simplex.Row {

@@ -30,7 +30,9 @@ func TestArcBowAgainstTheCurve(t *testing.T) {
 		}
 		outlines = append(outlines, geomtest.Cab(shape, length, width, 3, 0).Outline)
 	}
-	notched, err := outline.Freeform([]geometry.Vec2{{X: 8, Y: -1}, {X: 4, Y: 4}, {X: 0.5, Y: 2}, {X: -5, Y: 4}, {X: -6, Y: -4}})
+	notched, err := outline.Freeform([]geometry.Vec2{
+		{X: 8, Y: -1}, {X: 4, Y: 4}, {X: 0.5, Y: 2}, {X: -5, Y: 4}, {X: -6, Y: -4},
+	})
 	require.NoError(t, err)
 	outlines = append(outlines, notched)
 	r := searchtest.Random(31)
@@ -97,7 +99,9 @@ func TestSagAgainstTheSkin(t *testing.T) {
 					along, across := s.sag(a, b0, b1)
 					corners := [4]geometry.Vec3{s.at(a.at[0], b0), s.at(a.at[4], b0), s.at(a.at[0], b1), s.at(a.at[4], b1)}
 					span := func(u, v float64) geometry.Vec3 {
-						return corners[0].Scale((1 - u) * (1 - v)).Add(corners[1].Scale(u * (1 - v))).Add(corners[2].Scale((1 - u) * v)).Add(corners[3].Scale(u * v))
+						a := corners[0].Scale(1 - u).Add(corners[1].Scale(u))
+						b := corners[2].Scale(1 - u).Add(corners[3].Scale(u))
+						return a.Scale(1 - v).Add(b.Scale(v))
 					}
 					for range 10 {
 						q := s.at(onOutline(&c.Outline, searchtest.Between(r, a.from, a.to)), searchtest.Between(r, b0, b1))

@@ -71,7 +71,9 @@ func TestProgrammeOfOneRow(t *testing.T) {
 		require.InDelta(t, c.want, l.Solve(math.Inf(-1)), 1e-12, name)
 	}
 	// Top against base: the slopes cancel, and only half the room is left.
-	l := Solver{N: MostVariables, Rows: []Row{{B: 1, A: [MostVariables]float64{2: 5}}, {B: 2, A: [MostVariables]float64{2: -5}}}}
+	l := Solver{
+		N: MostVariables, Rows: []Row{{B: 1, A: [MostVariables]float64{2: 5}}, {B: 2, A: [MostVariables]float64{2: -5}}},
+	}
 	require.InDelta(t, 1.5, l.Solve(math.Inf(-1)), 1e-12)
 	require.InDelta(t, 0.1, l.Point()[2], 1e-12)
 }
