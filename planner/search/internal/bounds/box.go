@@ -174,6 +174,13 @@ func (p *Prober) cutCloser(c *Box, f *poses.Frame, enough, bound float64, among 
 			}
 		}
 		i := p.lowest
+		if p.asked[i] == p.number {
+			// Its rows are there and too high: another one may rule the box out.
+			if p.valueOf(at, enough-0.1, p.unasked(among)) >= enough {
+				break
+			}
+			i = p.lowest
+		}
 		p.lp.Rows = p.lp.Rows[:len(p.lp.Rows)-1]
 		p.sampleRows(c, f, i, p.centred(c, f, i))
 		p.trim()
@@ -183,6 +190,17 @@ func (p *Prober) cutCloser(c *Box, f *poses.Frame, enough, bound float64, among 
 		}
 	}
 	return bound, Met{}
+}
+
+// unasked returns those samples that have no rows in the programme.
+func (p *Prober) unasked(among []int32) []int32 {
+	p.near = p.near[:0]
+	for _, i := range among {
+		if p.asked[i] != p.number {
+			p.near = append(p.near, i)
+		}
+	}
+	return p.near
 }
 
 // bindingSamples returns the samples whose rows bind in the programme, plus one.
