@@ -213,7 +213,8 @@ func (x *slicer) readings() {
 		if (s.to-s.from)/every > 1000 {
 			continue
 		}
-		for t := math.Ceil(s.from/every) * every; t <= s.to; t += every {
+		const hair = 1e-6 // mm: a figure at the very end is not lost to rounding
+		for t := math.Ceil((s.from-hair)/every) * every; t <= s.to+hair; t += every {
 			if a, b := x.heights(t); b > a {
 				x.add(label{text: strconv.FormatFloat(b-a, 'f', 1, 64), class: canvas.Reading, matters: figureMatters,
 					near: []geometry.Vec2{{X: t, Y: below}}, only: true})
