@@ -12,24 +12,26 @@ import (
 )
 
 // WriteSVG writes one page as SVG, its size and every coordinate in true
-// millimetres.
+// millimetres. Text is drawn as outlines; its words are the label of its group.
 func WriteSVG(w io.Writer, p Page, title string) error {
 	s := &svgWriter{}
-	s.printf(`<?xml version="1.0" encoding="UTF-8"?>
-<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %[1]s %[2]s"
- font-family="'Go', 'Helvetica', 'Arial', sans-serif" stroke-linejoin="round">
-<title>%s</title>
-<rect width="100%%" height="100%%" fill="#fff"/>
-`, num(p.Width), num(p.Height), escape(title))
 	s.items(p.items)
-	s.printf("</svg>\n")
-	_, err := w.Write(s.Bytes())
+	_, err := fmt.Fprintf(w, `<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"
+ width="%smm" height="%smm" viewBox="0 0 %[1]s %[2]s" stroke-linejoin="round">
+<title>%s</title>
+<defs>
+%s</defs>
+<rect width="100%%" height="100%%" fill="#fff"/>
+%s</svg>
+`, num(p.Width), num(p.Height), escape(title), s.glyphs.defs.String(), s.String())
 	return err
 }
 
 type svgWriter struct {
 	bytes.Buffer
-	clips int
+	clips  int
+	glyphs glyphs
 }
 
 func (s *svgWriter) printf(format string, args ...any) { fmt.Fprintf(s, format, args...) }
@@ -40,14 +42,8 @@ func (s *svgWriter) items(items []item) {
 		case path:
 			s.path(it)
 		case text:
-			s.printf(`<text x="%s" y="%s" font-size="%s"`, num(it.at.X), num(it.at.Y), num(it.size))
-			if it.bold {
-				s.printf(` font-weight="bold"`)
-			}
-			if it.align != left {
-				s.printf(` text-anchor="%s"`, map[align]string{centre: "middle", right: "end"}[it.align])
-			}
-			s.printf(` fill="%s">%s</text>`+"\n", colour(it.grey), escape(it.string))
+			s.printf(`<g aria-label="%s" transform="translate(%s %s) scale(%s)" fill="%s">%s</g>`+"\n", escape(it.string),
+				num(it.at.X-anchor(it)), num(it.at.Y), num(it.size), colour(it.grey), s.glyphs.use(it))
 		case clip:
 			s.clips++
 			s.printf(`<clipPath id="c%d"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath>`,
