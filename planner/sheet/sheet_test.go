@@ -369,3 +369,19 @@ func TestCautionsStandWithTheirSteps(t *testing.T) {
 	}
 	assert.NotRegexp(t, `(?i)\bsafe\b`, said)
 }
+
+// However long the rest is, the cautions from the dop to the end share one page, and the
+// last page never holds a single one.
+func TestCautionsAreKeptTogether(t *testing.T) {
+	c := content(t, 1)
+	for range 45 {
+		pages := Compose(c, Options{Paper: Papers[1]})
+		last := strings.Join(wordsOf(pages[len(pages)-1:]), "\n")
+		assert.Contains(t, last, "From the dop to the polish")
+		assert.Contains(t, last, "Local codes")
+		for _, p := range pages {
+			assert.Greater(t, len(wordsOf([]Page{p})), 1, "a page with nothing but its number")
+		}
+		c.Notes = append(c.Notes, "A note that takes a line.")
+	}
+}

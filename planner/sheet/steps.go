@@ -37,10 +37,27 @@ func (p *pager) steps() {
 	for i, f := range p.c.Layout.Fits {
 		w.afterSaw(f, p.c.stoneName(i))
 	}
-	w.finish()
-	w.buyer()
-	w.cautions()
+	w.together(func() {
+		w.finish()
+		w.buyer()
+		w.cautions()
+	})
 	w.end()
+}
+
+// together begins a new page for what would be torn apart by the end of one, so that
+// no caution is left alone on the last.
+func (w *writer) together(write func()) {
+	pages, before := len(w.p.pages), *w
+	write()
+	if len(w.p.pages) == pages || len(before.items) == 0 {
+		return
+	}
+	w.p.pages = w.p.pages[:pages]
+	*w = before
+	w.end()
+	w.begin()
+	write()
 }
 
 func (w *writer) begin() { w.items, w.y = nil, margin+4 }
