@@ -22,7 +22,7 @@ type view struct {
 	brief bool    // marks are named without their depths, which an enlarged view tells
 
 	out   []item
-	names []item          // of the cracks, over everything else
+	names []item          // of cracks and pockets, over everything else
 	taken []geometry.Vec2 // places of corner numbers and cut numbers
 }
 
@@ -171,7 +171,7 @@ func (v *view) pockets() {
 		case planner.Inside:
 			depth = fmt.Sprintf(" %.1f-%.1f", p.Low, p.High)
 		}
-		v.add(label(middle(outline), 2.4, v.markName(p.ID, depth), true)...)
+		v.names = append(v.names, label(middle(outline), 2.4, v.markName(p.ID, depth), true)...)
 	}
 }
 
@@ -217,7 +217,9 @@ func (v *view) cracks() {
 		if !k.Through {
 			depth = fmt.Sprintf(" %.1f", k.Depth)
 		}
-		v.names = append(v.names, label(v.outward(k.Path), 2.2, v.markName(k.ID, depth), true)...)
+		name := v.outward(k.Path)
+		v.taken = append(v.taken, name)
+		v.names = append(v.names, label(name, 2.2, v.markName(k.ID, depth), true)...)
 	}
 }
 
