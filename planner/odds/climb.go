@@ -62,6 +62,7 @@ func (c *climber) confirmed(ctx context.Context, found []spot) (best Place, ok b
 		for c.margin = 0; c.margin <= mostDoubt; {
 			f.Pose = s.pose
 			p, keeps := j.Place(f)
+			keeps = keeps && !j.onEdge(p)
 			if keeps && (!ok || p.Odds > best.Odds) {
 				best, ok = p, true
 			}

@@ -148,10 +148,10 @@ func (j *Judge) keepsSure(c solid.Cabochon, at search.Pose) bool {
 }
 
 // keeps asks whether the mark of a question, alone, of a slice and at a rung, keeps its
-// allowance from a placed solid.
-func (j *Judge) keeps(k, slice, rung int, c solid.Cabochon, at search.Pose) bool {
+// allowance from a placed solid, or all but a slack of it, mm; below 0 it is to keep more.
+func (j *Judge) keeps(k, slice, rung int, c solid.Cabochon, at search.Pose, slack float64) bool {
 	s := j.site(k, slice, rung)
-	return s == nil || s.KeepsMarks(c, at, fine)
+	return s == nil || s.KeepsMarks(c, at, slack)
 }
 
 // abreast does work in as many goroutines as there are processors.

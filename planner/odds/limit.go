@@ -13,6 +13,7 @@ const Grid = 0.02
 type reach struct {
 	all, none bool
 	upTo      float64 // one step beyond the start when none
+	rung      int     // the last that keeps, -1 when none
 }
 
 // steps returns how many whole steps lie within a spread.
@@ -92,7 +93,7 @@ func (u Unsure) unknown() hint { return hint{-1, u.last() + 1, u.last()} }
 
 // reachTo is the reach whose last rung that keeps is the given one; -1: none does.
 func (u Unsure) reachTo(rung int) reach {
-	return reach{all: rung == u.last(), none: rung < 0, upTo: u.value(rung)}
+	return reach{all: rung == u.last(), none: rung < 0, upTo: u.value(rung), rung: rung}
 }
 
 // find looks for the last rung that keeps, and keeps is asked about a rung as seldom as can

@@ -15,7 +15,7 @@ func (j *Judge) reaches(g *glance, k int, c solid.Cabochon, at search.Pose) []re
 	last := make([]int, len(q.slices))
 	ask := func(s, keeps, fails int) {
 		h := hint{keeps, fails, q.rungAt(g.upTo[s], j.growths[k].worst)}
-		last[s] = q.find(h, func(rung int) bool { return j.keeps(k, s, rung, c, at) })
+		last[s] = q.find(h, func(rung int) bool { return j.keeps(k, s, rung, c, at, fine) })
 	}
 	end := len(last) - 1
 	ask(end, -1, q.last()+1)

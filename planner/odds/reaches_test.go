@@ -40,8 +40,8 @@ func TestLimitsAgainstBisection(t *testing.T) {
 			for k, q := range j.questions {
 				got := j.reaches(g, k, f.Solid, pose)
 				for s := range q.slices {
-					slow := q.find(q.unknown(), func(rung int) bool { return j.keeps(k, s, rung, f.Solid, pose) })
-					require.Equal(t, slow, q.rungOf(got[s]), "%s %s of %s at %v", q.ID, q.What, file.Name(), pose.Origin)
+					slow := q.find(q.unknown(), func(rung int) bool { return j.keeps(k, s, rung, f.Solid, pose, fine) })
+					require.Equal(t, slow, got[s].rung, "%s %s of %s at %v", q.ID, q.What, file.Name(), pose.Origin)
 					if slow >= 0 && slow < q.last() {
 						between++
 					} else {
@@ -57,16 +57,6 @@ func TestLimitsAgainstBisection(t *testing.T) {
 	require.Greater(t, between, 30)
 	require.Greater(t, whole, 30)
 	require.Greater(t, float64(near), 0.98*float64(between+whole))
-}
-
-// rungOf undoes reachTo.
-func (u Unsure) rungOf(r reach) int {
-	for rung := range u.last() + 1 {
-		if u.reachTo(rung) == r || u.What == There && u.reachTo(rung).all == r.all && r.all {
-			return rung
-		}
-	}
-	return -1
 }
 
 // The closed form of a strip against a fine net of points of it: the first within the
