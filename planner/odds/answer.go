@@ -22,6 +22,9 @@ type Question struct {
 	Options search.Options
 	Presets *presets.Set
 	Search  Search
+	// Known are places that keep clear of all that is sure, such as those found until an
+	// edit of ranges: better ones are looked for from there too.
+	Known []Place
 }
 
 // Answer is what a plan is worth as a bet.
@@ -57,7 +60,9 @@ func Ask(ctx context.Context, q Question, emit func(Answer)) (Answer, error) {
 		return a.answer, nil
 	}
 	a.own = j.Places(q.Plan.Fits[:min(len(q.Plan.Fits), maxPlaces/2)])
-	a.tell(a.own)
+	a.known = eachOnce(j.Rejudge(q.Known))
+	a.found = slices.Clone(a.known)
+	a.tell(eachOnce(append(slices.Clone(a.found), a.own...)))
 	a.better(ctx)
 	worst, err := a.plan(ctx, 1)
 	if err != nil {
@@ -84,6 +89,7 @@ type asking struct {
 	emit       func(Answer)
 	candidates []search.Candidate
 	own        []Place      // the plan's fits where it lays them
+	known      []Place      // those of the question
 	sure       []search.Fit // that fit with every mark at its most
 	certain    []Place      // the heaviest of these
 	least      []search.Fit // that fit with every mark at its least

@@ -56,3 +56,15 @@ func BenchmarkLookFirst(b *testing.B) {
 	places := expected(j.Places(fits)...)
 	worked(b, func() { looks(places, j.questions) })
 }
+
+// BenchmarkLookFirstAfterAnEdit does so of ten places that are known from before the edit
+// of a range.
+func BenchmarkLookFirstAfterAnEdit(b *testing.B) {
+	j, fits := benchStone(b)
+	places := expected(j.Places(fits)...)
+	worked(b, func() {
+		next, ok := j.Again(narrowed(j.stone))
+		require.True(b, ok)
+		next.AnswerOf(next.Rejudge(places))
+	})
+}

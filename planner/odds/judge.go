@@ -45,6 +45,15 @@ func NewJudge(s planner.Stone) (*Judge, error) {
 	if err != nil {
 		return nil, err
 	}
+	j := judgeOf(s, rough)
+	if j.sure, err = search.Open(sure(s, j.unsure)); err != nil {
+		return nil, err
+	}
+	return j, nil
+}
+
+// judgeOf is a judge that has no site yet.
+func judgeOf(s planner.Stone, rough *planner.Rough) *Judge {
 	thickest, _ := rough.Thickness()
 	j := &Judge{
 		stone:     s,
@@ -65,10 +74,7 @@ func NewJudge(s planner.Stone) (*Judge, error) {
 	for _, id := range sureMarks(s, j.unsure) {
 		j.firm = append(j.firm, j.growthOf(question{Unsure{ID: id, What: There, Chance: 1}, []slice{{1, math.NaN()}}}))
 	}
-	if j.sure, err = search.Open(sure(s, j.unsure)); err != nil {
-		return nil, err
-	}
-	return j, nil
+	return j
 }
 
 // Unsure returns what is not sure, in the stone's order.
@@ -123,7 +129,7 @@ func (j *Judge) Place(f search.Fit) (Place, bool) {
 	g.lay(f.Pose)
 	p := Place{Fit: f, Limits: make([]Limit, len(j.questions))}
 	for k, q := range j.questions {
-		p.Limits[k] = q.limit(j.reaches(g, k, f.Solid, f.Pose))
+		p.Limits[k] = q.limit(j.reaches(k, f.Solid, f.Pose, j.glanced(g, k)))
 	}
 	p.settle()
 	return p, true

@@ -8,13 +8,12 @@ import (
 )
 
 // reaches finds how much of each slice of a question a placed solid allows, on the exact
-// shapes; the glance lies at the pose and says about where.
-func (j *Judge) reaches(g *glance, k int, c solid.Cabochon, at search.Pose) []reach {
+// shapes; guess says about which rung of a slice is the last that keeps.
+func (j *Judge) reaches(k int, c solid.Cabochon, at search.Pose, guess func(slice int) int) []reach {
 	q := &j.questions[k]
-	g.factor(k, 0)
 	last := make([]int, len(q.slices))
 	ask := func(s, keeps, fails int) {
-		h := hint{keeps, fails, q.rungAt(g.upTo[s], j.growths[k].worst)}
+		h := hint{keeps, fails, guess(s)}
 		last[s] = q.find(h, func(rung int) bool { return j.keeps(k, s, rung, c, at, fine) })
 	}
 	end := len(last) - 1
@@ -40,6 +39,12 @@ func (j *Judge) reaches(g *glance, k int, c solid.Cabochon, at search.Pose) []re
 		out[s] = q.reachTo(rung)
 	}
 	return out
+}
+
+// glanced are the last rungs of a question as a glance sees them that lies at the pose.
+func (j *Judge) glanced(g *glance, k int) func(slice int) int {
+	g.factor(k, 0)
+	return func(s int) int { return j.questions[k].rungAt(g.upTo[s], j.growths[k].worst) }
 }
 
 // rungAt is the last rung that a value at which a mark touches leaves, about.

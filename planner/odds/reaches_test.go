@@ -38,7 +38,7 @@ func TestLimitsAgainstBisection(t *testing.T) {
 			pose.Axes = geometry.RotZ(3 * rng.Float64()).Mul(geometry.RotX(0.2 * rng.Float64()))
 			g.lay(pose)
 			for k, q := range j.questions {
-				got := j.reaches(g, k, f.Solid, pose)
+				got := j.reaches(k, f.Solid, pose, j.glanced(g, k))
 				for s := range q.slices {
 					slow := q.find(q.unknown(), func(rung int) bool { return j.keeps(k, s, rung, f.Solid, pose, fine) })
 					require.Equal(t, slow, got[s].rung, "%s %s of %s at %v", q.ID, q.What, file.Name(), pose.Origin)

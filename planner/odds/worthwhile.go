@@ -82,6 +82,11 @@ func (a *asking) worthwhile() []sought {
 			add(p, true, true)
 		}
 	}
+	for _, p := range a.known {
+		if p.Carat > sure {
+			add(p, true, false)
+		}
+	}
 	heavy := slices.DeleteFunc(slices.Clone(a.least), func(f search.Fit) bool { return f.Carat <= sure })
 	for _, p := range a.judge.Places(heavy) {
 		add(p, true, false)
@@ -93,4 +98,15 @@ func (a *asking) worthwhile() []sought {
 	promise := func(s sought) float64 { return Expected(math.Sqrt(math.Max(0, s.odds)), s.fit.Carat, 0.8*sure) }
 	slices.SortStableFunc(out, func(x, y sought) int { return cmp.Compare(promise(y), promise(x)) })
 	return out[:min(len(out), placesSought)]
+}
+
+// eachOnce returns the first place of each solid.
+func eachOnce(places []Place) []Place {
+	seen := map[key]bool{}
+	return slices.DeleteFunc(places, func(p Place) bool {
+		k := keyOf(p.Fit)
+		again := seen[k]
+		seen[k] = true
+		return again
+	})
 }
