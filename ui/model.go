@@ -118,6 +118,8 @@ func (m *Model) take(msg tea.Msg) tea.Cmd {
 	case judgedMsg:
 		m.judged(msg)
 		return nil
+	case carriedMsg:
+		return m.carried(msg)
 	case betsMsg:
 		return m.weighed(msg)
 	case weighingMsg:

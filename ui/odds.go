@@ -27,6 +27,13 @@ type weighing struct {
 	judgeOf int
 	plans   int // the list that was judged last
 
+	// What was known before the last edit, with the judge of it; nil when that does not
+	// hold any more.
+	before        *odds.Judge
+	judged, known []odds.Place
+	searches      int // the search's options that these were found with
+	carrying      bool
+
 	run    int
 	of     int // revision that is worked on
 	at     work
@@ -51,6 +58,14 @@ type (
 		places   []odds.Place
 		err      error
 	}
+	// carriedMsg has places known before an edit, as they are worth after it; no judge
+	// where more was edited than what is not sure.
+	carriedMsg struct {
+		revision       int
+		judge          *odds.Judge
+		judged, places []odds.Place
+		answer         odds.Answer
+	}
 	// betsMsg is what the work has come to so far.
 	betsMsg struct {
 		run    int
@@ -66,15 +81,63 @@ type (
 // weigh starts what is due: the odds of a new list of fits, and what was asked for.
 func (m *Model) weigh() tea.Cmd {
 	s, w := m.s, &m.weighing
+	var carried tea.Cmd
 	if s.Bets.Of != s.Revision() {
 		wanted := s.Bets.Wanted && s.Unsure()
+		if places := s.Bets.Answer.Places; s.Bets.Of == w.judgeOf && len(places)+len(s.Bets.Judged) > 0 {
+			w.before, w.judged, w.known, w.searches = w.judge, s.Bets.Judged, places, s.Searches()
+		}
 		s.Bets = view.Bets{Of: s.Revision(), Wanted: wanted}
 		w.stop()
+		carried = m.carry()
 	}
 	if s.PlanOf != s.Revision() {
+		return carried
+	}
+	return batch(carried, batch(m.judgeList(), m.seek()))
+}
+
+// carry has what was known before an edit judged again, so that odds and what to look at
+// first need not wait for the plan when only what is not sure was edited.
+func (m *Model) carry() tea.Cmd {
+	w, stone, revision := &m.weighing, m.s.Stone(), m.s.Revision()
+	before, judged, known := w.before, w.judged, w.known
+	if before == nil || w.carrying {
 		return nil
 	}
-	return batch(m.judgeList(), m.seek())
+	w.carrying = true
+	return func() tea.Msg {
+		judge, ok := before.Again(stone)
+		if !ok {
+			return carriedMsg{revision: revision}
+		}
+		msg := carriedMsg{revision: revision, judge: judge, judged: judge.Rejudge(judged), places: judge.Rejudge(known)}
+		msg.answer = judge.AnswerOf(msg.places)
+		return msg
+	}
+}
+
+// carried takes what was known over, until the work on the stone as it is now tells more.
+func (m *Model) carried(msg carriedMsg) tea.Cmd {
+	w, b := &m.weighing, &m.s.Bets
+	w.carrying = false
+	if msg.revision != m.s.Revision() {
+		return m.carry() // it was edited again meanwhile
+	}
+	w.before = msg.judge
+	if msg.judge == nil {
+		w.judged, w.known = nil, nil
+		return nil
+	}
+	w.judged, w.known = msg.judged, msg.places
+	if b.Judged == nil {
+		b.Judged = msg.judged
+		w.judge, w.judgeOf = msg.judge, msg.revision
+	}
+	if b.Answer.Places == nil {
+		b.Answer = msg.answer
+	}
+	return nil
 }
 
 // judgeList has the odds of the listed fits worked out, one list at a time.
@@ -118,7 +181,15 @@ func (m *Model) seek() tea.Cmd {
 	}
 	switch b := &s.Bets; {
 	case b.Wanted && !b.Known && b.Err == nil && s.Unsure():
-		q := odds.Question{Plan: s.Plan, Options: s.Options(), Presets: s.Presets, Search: odds.Search(m.cfg.Search)}
+		q := odds.Question{
+			Plan:    s.Plan,
+			Options: s.Options(),
+			Presets: s.Presets,
+			Search:  odds.Search(m.cfg.Search),
+		}
+		if w.searches == s.Searches() {
+			q.Known = w.known
+		}
 		return w.begin(seeking, s.Revision(), func(ctx context.Context, put func(betsMsg)) betsMsg {
 			a, err := odds.Ask(ctx, q, func(so odds.Answer) { put(betsMsg{answer: &so}) })
 			return betsMsg{answer: &a, err: err}
