@@ -220,11 +220,11 @@ func (v *View) waiting(s *view.State) string {
 func (v *View) one(s *view.State, t *view.FigureList, k planner.Cut, at int, layout *cuts.Layout) {
 	t.Gap()
 	room := v.room(s, k)
-	role := style.Text
+	role, words := style.Text, "to spare"
 	if room < 0 {
-		role = style.Bad
+		role, words = style.Bad, "too near"
 	}
-	t.Words(role, fmt.Sprintf("%s: %.2f mm to spare", planner.Visible(k.ID), room))
+	t.Words(role, fmt.Sprintf("%s: %.2f mm %s", planner.Visible(k.ID), math.Abs(room), words))
 	if layout == nil || at >= len(layout.Steps) || v.drag != nil && v.drag.moved {
 		t.Words(style.Faint, "the rest is being worked out…")
 		return

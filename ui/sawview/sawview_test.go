@@ -133,6 +133,17 @@ func TestADoneCutClipsTheOutline(t *testing.T) {
 	assert.Len(t, s.Stone().Cracks, 1)
 }
 
+// A cut that is put through the stone says by how much it is too near, not that so much
+// less than nothing is to spare.
+func TestACutThroughTheStoneIsTooNear(t *testing.T) {
+	v, s := bench(t)
+	s.Cursor = v.fits(s)[0].Pose.Origin.XY().Add(geometry.Vec2{X: 1})
+	press(t, v, s, "a")
+	settle(t, v, s)
+	assert.Regexp(t, `: \d+\.\d\d mm too near`, screen(v, s))
+	assert.NotRegexp(t, `-\d+\.\d\d mm`, screen(v, s))
+}
+
 // A drag moves the cut under the pointer, and shows it moving.
 func TestACutIsDragged(t *testing.T) {
 	v, s := bench(t)
