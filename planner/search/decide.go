@@ -23,11 +23,11 @@ const waitingShare = 0.6
 // of boxes for all of it, in rounds of ever more boxes a solid: what is easily ruled out
 // is, before any that nearly fit take the rest. Light ones come first, and what holds a
 // lighter one waits for its verdict: ruling out a small solid rules out all that hold it.
-// The bar is read again after every wave.
-func (r *run) decide(bar func() float64, rounds []int, boxes int) {
+// The bar is read again after every wave. When it ends, the share to of the whole is done.
+func (r *run) decide(bar func() float64, rounds []int, boxes int, to float64) {
 	d := &deciding{run: r, bar: bar, left: boxes, waiting: true, had: map[*trial]bool{}}
 	late := boxes - int(waitingShare*float64(boxes))
-	from, to := r.done, nextShare(r.stage)
+	from := r.done
 	for again := true; again && r.ctx.Err() == nil; {
 		asked := map[*trial]bool{}
 		for k, budget := range rounds {

@@ -26,6 +26,7 @@ const (
 	shareList  = 0.4
 	shareProve = 0.6
 	shareLight = 0.7
+	shareRest  = 0.8
 )
 
 // listed is how many fits of the list have to be final before the answer stands: a
@@ -55,7 +56,7 @@ func (r *run) all() {
 		r.freeforms(true)
 	}
 	r.enter(stageHeavy, shareHeavy)
-	r.decide(r.best, r.budget.rounds, r.budget.heavy)
+	r.decide(r.best, r.budget.rounds, r.budget.heavy, shareList)
 	if r.opt.wantsFreeform() && r.best() > found {
 		r.freeforms(true) // a heavier size may show the way to a heavier freeform
 	}
@@ -63,7 +64,7 @@ func (r *run) all() {
 	last := func() float64 { return r.nth(listed) }
 	r.look(last)
 	r.lookHarder(last)
-	r.decide(last, r.budget.rounds, r.budget.list)
+	r.decide(last, r.budget.rounds, r.budget.list, shareProve)
 	r.enter(stageProve, shareProve)
 	r.seekSpare(spareSought)
 	r.proveTop(0, provedFirst)
@@ -74,10 +75,10 @@ func (r *run) all() {
 	if r.opt.wantsFreeform() {
 		r.boundFreeforms()
 	}
-	r.decide(func() float64 { return heavyShare * r.best() }, r.budget.rounds, r.budget.after)
+	r.decide(func() float64 { return heavyShare * r.best() }, r.budget.rounds, r.budget.after, shareRest)
 	none := func() float64 { return 0 }
 	r.look(none)
-	r.decide(none, r.budget.rounds[:len(r.budget.rounds)-1], r.budget.light)
+	r.decide(none, r.budget.rounds[:len(r.budget.rounds)-1], r.budget.light, 1)
 	r.describe(len(r.trials))
 	r.enter(stageDone, 1)
 }
@@ -226,21 +227,6 @@ func (r *run) above(volume float64) []*trial {
 func (r *run) look(bar func() float64) {
 	r.inWaves(r.above(bar()), func(t *trial) bool { return t.open() && t.volume > bar() && t.effort < quickLook },
 		func(t *trial) { r.probe(t, quickLook) }, r.taken)
-}
-
-// nextShare returns the share of the whole that is done when a stage ends.
-func nextShare(stage string) float64 {
-	switch stage {
-	case stageFind:
-		return shareHeavy
-	case stageHeavy:
-		return shareList
-	case stageList:
-		return shareProve
-	case stageProve:
-		return shareLight
-	}
-	return 1
 }
 
 // proveTop has the heaviest fits proved, of the first many but not the first few.
