@@ -37,15 +37,7 @@ func whyNotColour(s *view.State) string {
 // spare wanted, away from the event loop. The fit is moved by hand from then on: it can
 // be put back.
 func (v *View) mostColour(s *view.State) tea.Cmd {
-	f := *s.Chosen
-	v.open(s, alone)
-	v.hand.on = true
-	if v.hand.found == nil {
-		before := f
-		v.hand.found = &before
-	}
-	v.hand.run++
-	v.hand.settling = true
+	f := v.takeUp(s)
 	run, stone, spare, tilt := v.hand.run, s.Stone(), s.Options().Spare, s.Plan.TiltMaxDeg
 	s.Say(style.Text, "Looking for the place with most colour…")
 	return func() tea.Msg {

@@ -18,10 +18,9 @@ type sparedMsg struct {
 	err error
 }
 
-// mostSpare looks all over the rough for the place of the chosen fit that keeps most
-// beyond its allowances, away from the event loop. The fit is moved by hand from then on:
-// it can be put back.
-func (v *View) mostSpare(s *view.State) tea.Cmd {
+// takeUp has the chosen fit moved by hand from now on, beginning with a place that is
+// sought for it, and returns it as it is: it can be put back.
+func (v *View) takeUp(s *view.State) search.Fit {
 	f := *s.Chosen
 	v.open(s, alone)
 	v.hand.on = true
@@ -31,6 +30,14 @@ func (v *View) mostSpare(s *view.State) tea.Cmd {
 	}
 	v.hand.run++
 	v.hand.settling = true
+	return f
+}
+
+// mostSpare looks all over the rough for the place of the chosen fit that keeps most
+// beyond its allowances, away from the event loop. The fit is moved by hand from then on:
+// it can be put back.
+func (v *View) mostSpare(s *view.State) tea.Cmd {
+	f := v.takeUp(s)
 	run, stone, tilt := v.hand.run, s.Stone(), s.Plan.TiltMaxDeg
 	s.Say(style.Text, "Looking for the place with most to spare…")
 	return func() tea.Msg {
