@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"go/ast"
 	"os"
-	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -33,9 +32,6 @@ func TestFunctionsStaySimple(t *testing.T) {
 func TestLinesStayShort(t *testing.T) {
 	const most = 120
 	for _, s := range sources(t) {
-		if s.test && unwrapped(s.dir) {
-			continue
-		}
 		quoted := quotedLines(s)
 		file, err := os.Open(s.path)
 		require.NoError(t, err)
@@ -49,13 +45,6 @@ func TestLinesStayShort(t *testing.T) {
 		require.NoError(t, scan.Err())
 		require.NoError(t, file.Close())
 	}
-}
-
-// unwrapped tells of the packages whose tests still have wider lines.
-func unwrapped(dir string) bool {
-	return slices.ContainsFunc([]string{"planner/odds"}, func(of string) bool {
-		return dir == of || strings.HasPrefix(dir, of+"/")
-	})
 }
 
 // quotedLines are the lines of a file that a literal of several lines runs over.

@@ -46,7 +46,9 @@ func TestASignIsWorthNoMoreThanKnowing(t *testing.T) {
 		outcomes := make([]Outcome, n)
 		sum := 0.0
 		for k := range outcomes {
-			outcomes[k] = Outcome{part.Draw(t, "chance") + 0.01, rapid.SliceOfN(rapid.Float64Range(-9, 9), 3, 3).Draw(t, "worth")}
+			outcomes[k] = Outcome{
+				part.Draw(t, "chance") + 0.01, rapid.SliceOfN(rapid.Float64Range(-9, 9), 3, 3).Draw(t, "worth"),
+			}
 			sum += outcomes[k].Chance
 		}
 		yes, no := make([]float64, n), make([]float64, n)

@@ -58,7 +58,10 @@ func TestLookingWithNothingToDecide(t *testing.T) {
 	require.True(t, math.IsNaN(l.To))
 	require.Len(t, l.Rule, 1)
 	point := []question{asked(Triangular{2, 2, 2}, 1)}
-	require.Zero(t, look(expected(bet(7, 3, point, always), bet(5, 0, point, always)), point, 0, 1).Gain, "what is sure needs no looking")
+	require.Zero(
+		t, look(expected(bet(7, 3, point, always), bet(5, 0, point, always)), point, 0, 1).Gain,
+		"what is sure needs no looking",
+	)
 	hopeless := expected(bet(7, 3, one, never), bet(5, 0, one, always))
 	require.Zero(t, look(hopeless, one, 0, 1).Gain)
 	require.Equal(t, 0.0, hopeless[0].Odds)
@@ -143,7 +146,9 @@ func TestGainsAgainstEveryCombination(t *testing.T) {
 		for range rapid.IntRange(1, 5).Draw(t, "places") {
 			var reaches []reach
 			for range n {
-				reaches = append(reaches, rapid.SampledFrom([]reach{always, never, upTo(1.5), upTo(2), upTo(2.5), upTo(3)}).Draw(t, "reach"))
+				reaches = append(
+					reaches, rapid.SampledFrom([]reach{always, never, upTo(1.5), upTo(2), upTo(2.5), upTo(3)}).Draw(t, "reach"),
+				)
 			}
 			carat := rapid.Float64Range(1, 9).Draw(t, "carat")
 			places = append(places, bet(carat, rapid.Float64Range(0, carat).Draw(t, "left"), qs, reaches...))
@@ -245,9 +250,14 @@ func TestRunOnInSlices(t *testing.T) {
 	for _, s := range sliced(Triangular{0, 1, 2}) {
 		chances = append(chances, s.weight)
 	}
-	require.InDeltaSlice(t, []float64{1. / 32, 3. / 32, 5. / 32, 7. / 32, 7. / 32, 5. / 32, 3. / 32, 1. / 32}, chances, 1e-12)
+	require.InDeltaSlice(
+		t, []float64{1. / 32, 3. / 32, 5. / 32, 7. / 32, 7. / 32, 5. / 32, 3. / 32, 1. / 32}, chances, 1e-12,
+	)
 	require.Equal(t, []slice{{1, 2}}, sliced(Triangular{2, 2, 2})[:1])
-	qs := questions([]Unsure{{"C1", Depth, Triangular{1, 2, 4}, 1}, {"C1", RunOn, Triangular{0, 1, 2}, 1}, {"C2", RunOn, Triangular{0, 1, 2}, 1}})
+	qs := questions([]Unsure{
+		{"C1", Depth, Triangular{1, 2, 4}, 1}, {"C1", RunOn, Triangular{0, 1, 2}, 1},
+		{"C2", RunOn, Triangular{0, 1, 2}, 1},
+	})
 	require.Len(t, qs, 2, "one entry for the two")
 	reaches := []reach{always, always, always, always, upTo(2.5), upTo(2.5), upTo(2), never}
 	l := qs[0].limit(reaches)
@@ -269,5 +279,8 @@ func TestWords(t *testing.T) {
 	} {
 		require.Equal(t, c.want, c.u.Words())
 	}
-	require.Equal(t, []string{"0%", "under 1%", "63%", "over 99%", "100%"}, []string{Percent(0), Percent(0.004), Percent(0.625), Percent(0.996), Percent(1)})
+	require.Equal(
+		t, []string{"0%", "under 1%", "63%", "over 99%", "100%"},
+		[]string{Percent(0), Percent(0.004), Percent(0.625), Percent(0.996), Percent(1)},
+	)
 }

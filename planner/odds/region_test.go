@@ -19,7 +19,9 @@ func TestGrownByExactlyTheSkin(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var pts []geometry.Vec2
 		for range rapid.IntRange(3, 9).Draw(t, "corners") {
-			pts = append(pts, geometry.Vec2{X: rapid.Float64Range(-9, 9).Draw(t, "x"), Y: rapid.Float64Range(-9, 9).Draw(t, "y")})
+			pts = append(
+				pts, geometry.Vec2{X: rapid.Float64Range(-9, 9).Draw(t, "x"), Y: rapid.Float64Range(-9, 9).Draw(t, "y")},
+			)
 		}
 		poly := geometry.ConvexHull(pts)
 		if len(poly) < 3 || geometry.Area(poly) < 1 {

@@ -84,9 +84,15 @@ func TestLimitsOfEachKind(t *testing.T) {
 	above.Low, above.High, above.TopRange = 8, 9, nil
 	above.BottomRange = &planner.Range{Least: 6, Most: 8.5}
 	// A crack straight up from the base along the long axis, its end 1 mm below the flat.
-	crack := planner.Crack{ID: "C1", Face: planner.Base, Path: []geometry.Vec2{{X: -2}, {X: 2}}, Depth: 1, DepthRange: &planner.Range{Least: 0.5, Most: 3}}
+	crack := planner.Crack{
+		ID: "C1", Face: planner.Base, Path: []geometry.Vec2{{X: -2}, {X: 2}}, Depth: 1,
+		DepthRange: &planner.Range{Least: 0.5, Most: 3},
+	}
 	// One that comes from the right, right through: x = 7 + 1 is as far as it may run.
-	run := planner.Crack{ID: "C1", Face: planner.Top, Through: true, Path: []geometry.Vec2{{X: 15}, {X: 12}}, RunOn: 1, RunOnRange: &planner.Range{Least: 0, Most: 6}}
+	run := planner.Crack{
+		ID: "C1", Face: planner.Top, Through: true, Path: []geometry.Vec2{{X: 15}, {X: 12}}, RunOn: 1,
+		RunOnRange: &planner.Range{Least: 0, Most: 6},
+	}
 	half := 0.5
 	maybe := basePocket("P1", 0)
 	maybe.Depth, maybe.DepthRange, maybe.Chance = 3, nil, &half

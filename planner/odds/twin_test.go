@@ -20,8 +20,12 @@ func uneven() planner.Stone {
 	s.Top = []geometry.Vec3{{Z: 10}, {X: 18, Z: 9}, {X: -18, Z: 9.2}, {Y: 18, Z: 8.8}, {Y: -18, Z: 9}}
 	half := 0.5
 	left := basePocket("P1", -4)
-	right := planner.Pocket{ID: "P2", Face: planner.Top, Depth: 2, DepthRange: &planner.Range{Least: 1, Most: 5}, Outline: basePocket("", 6).Outline, Chance: &half}
-	crack := planner.Crack{ID: "C1", Face: planner.Top, Path: []geometry.Vec2{{X: 3, Y: -12}, {X: 6, Y: -4}}, Depth: 4, Lean: 15, Toward: 150,
+	right := planner.Pocket{
+		ID: "P2", Face: planner.Top, Depth: 2, DepthRange: &planner.Range{Least: 1, Most: 5},
+		Outline: basePocket("", 6).Outline, Chance: &half,
+	}
+	crack := planner.Crack{ID: "C1", Face: planner.Top, Path: []geometry.Vec2{{X: 3, Y: -12}, {X: 6, Y: -4}}, Depth: 4,
+		Lean: 15, Toward: 150,
 		DepthRange: &planner.Range{Least: 1, Most: 9}, RunOn: 1}
 	s.Pockets, s.Cracks = []planner.Pocket{left, right}, []planner.Crack{crack}
 	return s
