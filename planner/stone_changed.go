@@ -2,11 +2,12 @@ package planner
 
 // Changed names what of two stones differs that a plan hangs on: the ids of
 // marks, then "the outline", "the top", "the base", "the allowances" and "the
-// specific gravity". What no fit depends on, such as the name, is left out.
+// specific gravity". What no fit depends on is left out, such as the name, or how sure
+// a mark's likely size is.
 func Changed(before, after Stone) []string {
 	var out []string
-	out = append(out, changedMarks(before.Cracks, after.Cracks, func(k Crack) string { return k.ID }, Crack.equal)...)
-	out = append(out, changedMarks(before.Pockets, after.Pockets, func(p Pocket) string { return p.ID }, Pocket.equal)...)
+	out = append(out, changedMarks(before.Cracks, after.Cracks, func(k Crack) string { return k.ID }, Crack.alike)...)
+	out = append(out, changedMarks(before.Pockets, after.Pockets, func(p Pocket) string { return p.ID }, Pocket.alike)...)
 	out = append(out, changedMarks(before.Colour, after.Colour, func(z Zone) string { return z.ID }, Zone.equal)...)
 	gravity := before.SG == after.SG && before.Material == after.Material && before.ScaleCt == after.ScaleCt
 	for _, part := range []struct {
@@ -50,4 +51,16 @@ func changedMarks[E any](before, after []E, id func(E) string, equal func(E, E) 
 		}
 	}
 	return out
+}
+
+// alike reports whether two cracks are most likely the same.
+func (k Crack) alike(o Crack) bool {
+	k.DepthRange, k.RunOnRange, k.Chance = o.DepthRange, o.RunOnRange, o.Chance
+	return k.equal(o)
+}
+
+// alike reports whether two pockets are most likely the same.
+func (p Pocket) alike(o Pocket) bool {
+	p.DepthRange, p.TopRange, p.BottomRange, p.Chance = o.DepthRange, o.TopRange, o.BottomRange, o.Chance
+	return p.equal(o)
 }

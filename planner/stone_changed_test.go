@@ -24,6 +24,10 @@ func TestChangedNamesWhatAPlanHangsOn(t *testing.T) {
 		change func(*Stone)
 	}{
 		{nil, func(s *Stone) { s.Name = "B" }},
+		{nil, func(s *Stone) {
+			s.Cracks = []Crack{{ID: "C1", Depth: 1, DepthRange: &Range{Least: 1, Most: 4}}, s.Cracks[1]}
+		}},
+		{nil, func(s *Stone) { s.Pockets = []Pocket{{ID: "P1", Depth: 1, Chance: new(float64)}} }},
 		{[]string{"C2"}, func(s *Stone) { s.Cracks = []Crack{{ID: "C1", Depth: 1}, {ID: "C2", Depth: 3}} }},
 		{[]string{"C1"}, func(s *Stone) { s.Cracks = s.Cracks[1:] }},
 		{[]string{"C3"}, func(s *Stone) { s.Cracks = append(s.Cracks[:2:2], Crack{ID: "C3"}) }},
