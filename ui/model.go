@@ -51,7 +51,7 @@ type Model struct {
 func newModel(cfg Config, s *view.State, views []view.View, k *keeper) *Model {
 	return &Model{
 		cfg: cfg, s: s, views: views, keeper: k,
-		width: 80, height: 24, mouse: true, revision: -1, searches: -1,
+		width: 80, height: 24, mouse: true, revision: -1, searches: -1, weighing: weighing{searches: -1},
 	}
 }
 

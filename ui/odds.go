@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cabwright/planner"
 	"cabwright/planner/cuts"
 	"cabwright/planner/odds"
 	"cabwright/planner/search"
@@ -31,14 +32,14 @@ type weighing struct {
 	// hold any more.
 	before        *odds.Judge
 	judged, known []odds.Place
-	searches      int // the search's options that these were found with
 	carrying      bool
 
-	run    int
-	of     int // revision that is worked on
-	at     work
-	cancel context.CancelFunc
-	box    chan betsMsg
+	stone    planner.Stone // that the odds are of
+	searches int           // and what is asked of the search
+	run      int
+	at       work
+	cancel   context.CancelFunc
+	box      chan betsMsg
 }
 
 // work says what the weighing does.
@@ -80,21 +81,45 @@ type (
 
 // weigh starts what is due: the odds of a new list of fits, and what was asked for.
 func (m *Model) weigh() tea.Cmd {
-	s, w := m.s, &m.weighing
-	var carried tea.Cmd
-	if s.Bets.Of != s.Revision() {
-		wanted := s.Bets.Wanted && s.Unsure()
-		if places := s.Bets.Answer.Places; s.Bets.Of == w.judgeOf && len(places)+len(s.Bets.Judged) > 0 {
-			w.before, w.judged, w.known, w.searches = w.judge, s.Bets.Judged, places, s.Searches()
-		}
-		s.Bets = view.Bets{Of: s.Revision(), Wanted: wanted}
-		w.stop()
-		carried = m.carry()
-	}
-	if s.PlanOf != s.Revision() {
+	carried := m.outdated()
+	if m.s.PlanOf != m.s.Revision() {
 		return carried
 	}
 	return batch(carried, batch(m.judgeList(), m.seek()))
+}
+
+// outdated drops what no longer holds after an edit of the stone, or of what is asked of
+// the search. It returns the command that carries over what may.
+func (m *Model) outdated() tea.Cmd {
+	s, w := m.s, &m.weighing
+	was, old := w.stone, s.Bets.Of
+	again := w.searches != s.Searches()
+	if old == s.Revision() && !again {
+		return nil
+	}
+	if !again && odds.Alike(was, s.Stone()) {
+		if w.judgeOf == old {
+			w.judgeOf = s.Revision()
+		}
+		s.Bets.Of = s.Revision()
+		return nil
+	}
+	next := view.Bets{Of: s.Revision(), Wanted: s.Bets.Wanted && s.Unsure()}
+	switch places := s.Bets.Answer.Places; {
+	case again:
+		w.before, w.judged, w.known = nil, nil, nil
+	case old == w.judgeOf && len(places)+len(s.Bets.Judged) > 0:
+		w.before, w.judged, w.known = w.judge, s.Bets.Judged, places
+	}
+	costsHold := !again && alike(was, s.Stone()) // they are found from likely sizes
+	if costsHold {
+		next.Costs, next.CostsWanted, next.CostsKnown = s.Bets.Costs, s.Bets.CostsWanted, s.Bets.CostsKnown
+	}
+	if w.at != costing || !costsHold {
+		w.stop()
+	}
+	w.stone, w.searches, s.Bets = s.Stone(), s.Searches(), next
+	return m.carry()
 }
 
 // carry has what was known before an edit judged again, so that odds and what to look at
@@ -147,7 +172,7 @@ func (m *Model) judgeList() tea.Cmd {
 		return nil
 	}
 	w.judging, w.plans = true, s.Plans()
-	judge, stone, revision := w.judge, s.Plan.Stone, s.Revision()
+	judge, stone, revision := w.judge, s.Stone(), s.Revision()
 	if w.judgeOf != revision {
 		judge = nil
 	}
@@ -172,6 +197,14 @@ func (m *Model) judged(msg judgedMsg) {
 	}
 }
 
+// plan is the plan of the stone as it is now: what is not sure of it may have been
+// edited since the search.
+func (m *Model) plan() search.Plan {
+	p := m.s.Plan
+	p.Stone = m.s.Stone()
+	return p
+}
+
 // seek starts the search for better places, or the searches for what marks cost, once
 // the plan itself is done.
 func (m *Model) seek() tea.Cmd {
@@ -182,21 +215,19 @@ func (m *Model) seek() tea.Cmd {
 	switch b := &s.Bets; {
 	case b.Wanted && !b.Known && b.Err == nil && s.Unsure():
 		q := odds.Question{
-			Plan:    s.Plan,
+			Plan:    m.plan(),
 			Options: s.Options(),
 			Presets: s.Presets,
 			Search:  odds.Search(m.cfg.Search),
+			Known:   w.known,
 		}
-		if w.searches == s.Searches() {
-			q.Known = w.known
-		}
-		return w.begin(seeking, s.Revision(), func(ctx context.Context, put func(betsMsg)) betsMsg {
+		return w.begin(seeking, func(ctx context.Context, put func(betsMsg)) betsMsg {
 			a, err := odds.Ask(ctx, q, func(so odds.Answer) { put(betsMsg{answer: &so}) })
 			return betsMsg{answer: &a, err: err}
 		})
 	case b.CostsWanted && !b.CostsKnown && b.Err == nil:
-		plan, set, opt := s.Plan, s.Presets, s.Options()
-		return w.begin(costing, s.Revision(), func(ctx context.Context, put func(betsMsg)) betsMsg {
+		plan, set, opt := m.plan(), s.Presets, s.Options()
+		return w.begin(costing, func(ctx context.Context, put func(betsMsg)) betsMsg {
 			costs, err := costsOf(ctx, m.cfg.Search, plan, set, opt, put)
 			return betsMsg{costs: costs, err: err}
 		})
@@ -238,10 +269,10 @@ func costsOf(
 }
 
 // begin starts a piece of work, whose latest word waits in a box.
-func (w *weighing) begin(at work, revision int, do func(context.Context, func(betsMsg)) betsMsg) tea.Cmd {
+func (w *weighing) begin(at work, do func(context.Context, func(betsMsg)) betsMsg) tea.Cmd {
 	ctx, cancel := context.WithCancel(context.Background())
 	w.run++
-	w.at, w.of, w.cancel = at, revision, cancel
+	w.at, w.cancel = at, cancel
 	box, run := make(chan betsMsg, 1), w.run
 	w.box = box
 	put := func(msg betsMsg) {

@@ -1,8 +1,10 @@
 package ui
 
 import (
+	"slices"
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
 
 	"cabwright/planner"
@@ -50,4 +52,45 @@ func TestPlacesKnownOutlastAnEditOfRanges(t *testing.T) {
 	require.Empty(t, s.Bets.Judged)
 	require.Empty(t, s.Bets.Answer.Places)
 	require.Nil(t, m.carry(), "what was known does not hold any more")
+}
+
+// An edit that no odds hang on, such as a new name, keeps them all. One of how sure a mark
+// is keeps the plan, and what marks cost, which hang on its likely size. One of the search's
+// options drops what was found with the old ones.
+func TestOddsLastAsLongAsTheyHold(t *testing.T) {
+	m := settled(t, "unsure/two-faces.stone", 80, 24)
+	s := m.s
+	m.weigh()
+	places := []odds.Place{{Fit: s.Plan.Fits[0], Odds: 0.5}}
+	known := view.Bets{
+		Of: s.Revision(), Wanted: true, Known: true, Judged: places, Answer: odds.Answer{Places: places},
+		Costs: []odds.Cost{{ID: "P1"}}, CostsWanted: true, CostsKnown: true,
+	}
+	edit := func(name string, do func(*planner.Stone)) tea.Cmd {
+		known.Of = s.Revision()
+		s.Bets, m.weighing.judgeOf = known, s.Revision()
+		require.NoError(t, s.Do(name, func(st planner.Stone) (planner.Stone, error) { do(&st); return st, nil }))
+		m.follow()
+		require.Equal(t, s.Revision(), s.PlanOf, "the list stands")
+		return m.outdated()
+	}
+	require.Nil(t, edit("name", func(st *planner.Stone) { st.Name = "Another" }))
+	known.Of = s.Revision()
+	require.Equal(t, known, s.Bets)
+	require.Equal(t, s.Revision(), m.weighing.judgeOf)
+
+	edit("range", func(st *planner.Stone) {
+		st.Pockets = slices.Clone(st.Pockets)
+		st.Pockets[0].DepthRange = &planner.Range{Least: 1, Most: 4}
+	})
+	require.Empty(t, s.Bets.Answer.Places)
+	require.Equal(t, known.Costs, s.Bets.Costs)
+	require.True(t, s.Bets.CostsKnown)
+	require.Equal(t, s.Stone().Pockets, m.plan().Stone.Pockets, "it is weighed as it is now")
+
+	s.Bets.Answer.Places = places
+	s.SetOptions(s.Options())
+	require.Nil(t, m.outdated())
+	require.Empty(t, s.Bets.Answer.Places)
+	require.Empty(t, s.Bets.Costs)
 }

@@ -1,7 +1,6 @@
 package odds
 
 import (
-	"reflect"
 	"slices"
 
 	"cabwright/planner"
@@ -14,8 +13,8 @@ import (
 func (j *Judge) Again(s planner.Stone) (*Judge, bool) {
 	next := judgeOf(s, j.rough)
 	next.sure = j.sure
-	same := len(next.unsure) > 0 && reflect.DeepEqual(sure(s, next.unsure), sure(j.stone, j.unsure))
-	return next, same
+	edited := planner.Changed(sure(s, next.unsure), sure(j.stone, j.unsure))
+	return next, len(next.unsure) > 0 && len(edited) == 0
 }
 
 // Rejudge judges places of the stone as it was before such an edit. Their limits then

@@ -48,6 +48,13 @@ func Of(s planner.Stone, thickness float64) []Unsure {
 	return out
 }
 
+// Alike reports whether two stones hold the same fits at the same odds. What no fit or
+// chance depends on may differ, such as the name.
+func Alike(a, b planner.Stone) bool {
+	unsure := func(s planner.Stone) []Unsure { return Of(s, math.Inf(1)) }
+	return len(planner.Changed(a, b)) == 0 && slices.Equal(unsure(a), unsure(b))
+}
+
 // Any reports whether a stone has a mark that is not sure.
 func Any(s planner.Stone) bool { return len(Of(s, 0)) > 0 }
 

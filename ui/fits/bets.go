@@ -70,7 +70,8 @@ func (v *View) betActions(s *view.State) []keys.Action {
 // openBets shows a page, or one fit alone when that page is open already, and asks for
 // what stands on it.
 func (v *View) openBets(s *view.State, p page, ask tea.Msg) tea.Cmd {
-	if v.mode == bets && v.page == p {
+	dropped := p == costsPage && !s.Bets.CostsWanted
+	if v.mode == bets && v.page == p && !dropped {
 		v.back(s)
 		return nil
 	}
@@ -320,6 +321,8 @@ func (v *View) costLines(s *view.State, width int) []string {
 	switch b := s.Bets; {
 	case b.CostsKnown:
 		lines = append(lines, wrapped(s, style.Faint, "Costs do not add up.", width)...)
+	case !b.CostsWanted:
+		lines = append(lines, wrapped(s, style.Faint, "The stone was changed since: c finds them again.", width)...)
 	case s.Searching || b.Wanted && !b.Known:
 		lines = append(lines, wrapped(s, style.Faint, "after what is worked on now…", width)...)
 	default:

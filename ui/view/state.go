@@ -193,7 +193,7 @@ func (s *State) History() *planner.History { return s.stones }
 // Options returns what the search is asked for.
 func (s *State) Options() search.Options { return s.options }
 
-// Ask the search for something else: it starts again.
+// SetOptions asks the search for something else: it starts again.
 func (s *State) SetOptions(o search.Options) {
 	s.options = o
 	s.searches++
