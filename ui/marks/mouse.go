@@ -59,9 +59,9 @@ func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 
 // pick selects the mark whose line of the list was clicked.
 func (v *View) pick(s *view.State, m view.Mouse) {
-	all := things(s.Stone())
-	if i := v.area.listed(m.Row) + v.top; i >= v.top && i < len(all) {
-		v.take(s, all[i])
+	// The first line of the list is its heading.
+	if i := m.Row - v.area.listRow - 1; i >= 0 && i < len(v.listed) {
+		v.take(s, v.listed[i])
 	}
 }
 

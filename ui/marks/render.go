@@ -1,13 +1,10 @@
 package marks
 
 import (
-	"fmt"
-
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/ui/canvas"
 	"cabwright/ui/drawing"
-	"cabwright/ui/edit"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -52,12 +49,6 @@ func (a area) within(face planner.Face, col, row int) (c, r int) {
 	return col, row - 1
 }
 
-// listed returns the line of the list's marks at a row of the view, or less than
-// 0; its first line is the heading.
-func (a area) listed(row int) int {
-	return row - a.listRow - 1
-}
-
 // Render draws both faces and the list.
 func (v *View) Render(s *view.State, width, height int) []string {
 	v.area = place(width, height, len(things(s.Stone())))
@@ -68,14 +59,14 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	}
 	var panels [2][]string
 	for i, f := range faces {
-		panels[i] = append([]string{v.heading(s, f)}, v.draw(s, f)...)
+		panels[i] = append([]string{v.over(s, f)}, v.draw(s, f)...)
 	}
 	out := append(view.Beside(panels[0], a.cols, panels[1]), list...)
 	return out[:min(len(out), height)]
 }
 
-// heading is the line over a panel.
-func (v *View) heading(s *view.State, f planner.Face) string {
+// over is the line over a panel.
+func (v *View) over(s *view.State, f planner.Face) string {
 	text := "Top, seen from above"
 	if f == planner.Base {
 		text = "Base, the stone turned over"
@@ -138,74 +129,6 @@ func (v *View) drawDraft(c *canvas.Canvas, s *view.State) {
 	}
 	c.Polyline(v.draft, false, canvas.Pen{Class: canvas.Chosen, Stroke: stroke})
 	c.Line(v.draft[len(v.draft)-1], s.Cursor, canvas.Pen{Class: canvas.Chosen, Stroke: canvas.Dotted})
-}
-
-// list is the list to pick from.
-func (v *View) list(s *view.State) []string {
-	a := v.area
-	t := view.NewFigureList(s.Style, a.wide)
-	st := s.Stone()
-	all := things(st)
-	now, is := selected(s)
-	rows := max(1, a.lines-1)
-	for i, o := range all {
-		if is && o.Kind == now.Kind && o.Index == now.Index {
-			v.top = max(min(v.top, i), i-rows+1)
-		}
-	}
-	v.top = max(0, min(v.top, len(all)-rows))
-	switch {
-	case v.drawing != view.Nothing:
-		t.Head(
-			fmt.Sprintf(
-				"Drawing a %s on the %s: %s, cursor at %s",
-				kindName(v.drawing),
-				s.Face,
-				edit.Count(len(v.draft), "point"),
-				edit.At(s.Cursor),
-			),
-		)
-	case len(all) == 0:
-		t.Head("No marks yet")
-		t.Words(
-			style.Faint,
-			"c draws a crack, p a pocket, o a round or oval one, z a colour zone. Look at both faces: f goes to the other.",
-		)
-	default:
-		t.Head(v.summary(s, now, is))
-	}
-	for i := v.top; i < len(all) && i < v.top+rows; i++ {
-		o := all[i]
-		chosen := is && o.Kind == now.Kind && o.Index == now.Index
-		t.Item(roleOf(st, o), chosen, describe(st, o))
-	}
-	return t.Lines()
-}
-
-// summary is the heading of the list.
-func (v *View) summary(s *view.State, now view.Selection, is bool) string {
-	st := s.Stone()
-	if is && now.Point >= 0 {
-		p := points(st, now)[now.Point]
-		off := ""
-		if g, doubtful := s.Doubtful[p]; doubtful {
-			off = fmt.Sprintf(" ±%.1f", max(g.X, g.Y))
-		}
-		return fmt.Sprintf("%s at %s%s mm, step %g mm", called(st, now), edit.At(p), off, s.Step)
-	}
-	out := fmt.Sprintf(
-		"%s, %s, %s; cursor at %s, step %g mm",
-		edit.Count(len(st.Cracks), "crack"),
-		edit.Count(len(st.Pockets), "pocket"),
-		edit.Count(len(st.Colour), "colour zone"),
-		edit.At(s.Cursor),
-		s.Step,
-	)
-	if n := len(things(st)); n > v.area.lines-1 {
-		out = fmt.Sprintf("Marks %d-%d of %d; cursor at %s, step %g mm",
-			v.top+1, min(n, v.top+v.area.lines-1), n, edit.At(s.Cursor), s.Step)
-	}
-	return out
 }
 
 // Pointed returns the place the cursor points at.

@@ -237,17 +237,3 @@ func (v *View) askSupposed(s *view.State, t view.Selection) {
 		}},
 	)
 }
-
-// unsureWords adds to a mark's line what is not sure of it.
-func unsureWords(r *planner.Range, chance *float64) string {
-	out := ""
-	if r != nil && r.Open {
-		out = fmt.Sprintf(", perhaps %.1f or right through", r.Least)
-	} else if r != nil {
-		out = fmt.Sprintf(", perhaps %.1f to %.1f", r.Least, r.Most)
-	}
-	if chance != nil {
-		out += ", " + odds.Percent(*chance) + " that it is there"
-	}
-	return out
-}

@@ -1,12 +1,14 @@
 package marks
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"cabwright/planner"
 	"cabwright/ui/keys"
+	"cabwright/ui/view"
 )
 
 func TestADepthTypedAsARange(t *testing.T) {
@@ -22,7 +24,7 @@ func TestADepthTypedAsARange(t *testing.T) {
 	b.keys("ctrl+s")
 	require.Equal(t, 3.0, b.s.Stone().Cracks[0].Depth)
 	require.Equal(t, &planner.Range{Least: 2, Most: 5}, b.s.Stone().Cracks[0].DepthRange)
-	require.Contains(t, b.render(), "3.0 mm deep, perhaps 2.0 to 5.0")
+	require.Contains(t, b.render(), "3.0 (2.0-5.0) mm deep")
 	b.keys("e", "2-through", "ctrl+s")
 	require.True(t, b.s.Stone().Cracks[0].Through)
 	require.Equal(t, &planner.Range{Least: 2, Open: true}, b.s.Stone().Cracks[0].DepthRange)
@@ -92,4 +94,35 @@ func TestLookedToIsTheLeast(t *testing.T) {
 	require.Contains(t, b.s.Status().Text, "2 mm deep at the least")
 	b.s.Undo()
 	require.Equal(t, 1.5, b.s.Stone().Cracks[0].DepthRange.Least)
+}
+
+// All that is not sure of a mark stands in its line, and that of the chosen one is there in
+// full however narrow the list is; a click on any of its lines means it.
+func TestAllThatIsUnsureOfAMarkIsRead(t *testing.T) {
+	stone := marked()
+	half := 0.5
+	k := &stone.Cracks[0]
+	k.RunOn, k.RunOnRange = 1.2, &planner.Range{Least: 0, Most: 4}
+	k.DepthRange, k.Chance, k.Lean = &planner.Range{Least: 1, Most: 6}, &half, 15
+	p := &stone.Pockets[0]
+	p.Face, p.Low, p.High = planner.Inside, 1, 3
+	p.BottomRange, p.TopRange = &planner.Range{Least: 0.5, Most: 2}, &planner.Range{Least: 2.5, Most: 5}
+	const crack = "C1  crack, top, 3.0 (1.0-6.0) mm deep, 50% that it is there, " +
+		"leans 15° toward 0°, may run on 1.2 (0.0-4.0) mm"
+	b := newBench(t, stone).keys("tab")
+	b.v.area = place(60, 30, 3)
+	list := strings.Join(b.v.list(b.s), "\n")
+	require.Contains(t, strings.Join(strings.Fields(list), " "), strings.Join(strings.Fields(crack), " "))
+	require.Contains(t, list, "heights 1.0 (0.5-2.0) to 3.0 (2.5-5.0…", "the others are cut short")
+	for row, want := range []int{0, 0, 1, 2} {
+		require.Less(t, row, len(b.v.listed), list)
+		kinds := []view.Kind{view.Crack, view.Pocket, view.Zone}
+		require.Equal(t, kinds[want], b.v.listed[row].Kind, "line %d of\n%s", row, list)
+	}
+	b.v.pick(b.s, view.Mouse{Row: b.v.area.listRow + 3})
+	require.Equal(t, view.Pocket, b.s.Selected.Kind)
+
+	open := stone.Cracks[0]
+	open.Through, open.DepthRange = true, &planner.Range{Least: 2, Open: true}
+	require.Contains(t, describeCrack(open), "right through or from 2.0 mm deep")
 }

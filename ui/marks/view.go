@@ -18,7 +18,8 @@ type View struct {
 	lastKind view.Kind  // what those are of
 	drag     *edit.Drag
 	area     area
-	top      int // first line of the list that is shown
+	top      int              // first mark of the list that is shown
+	listed   []view.Selection // the mark at each line of the list below its heading
 }
 
 // New returns the view.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cabwright/planner"
+	"cabwright/planner/odds"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -25,16 +26,19 @@ func describeCrack(k planner.Crack) string {
 	if k.Sealed {
 		kind = "sealed crack"
 	}
-	depth := fmt.Sprintf("%.1f mm deep", k.Depth)
-	if k.Through {
+	depth := figure(k.Depth, k.DepthRange) + " mm deep"
+	switch {
+	case k.Through && k.DepthRange != nil:
+		depth = fmt.Sprintf("right through or from %.1f mm deep", k.DepthRange.Least)
+	case k.Through:
 		depth = "right through"
 	}
-	out := fmt.Sprintf("%-3s %s, %s, %s%s", k.ID, kind, k.Face, depth, unsureWords(k.DepthRange, k.Chance))
+	out := fmt.Sprintf("%-3s %s, %s, %s%s", k.ID, kind, k.Face, depth, chanceWords(k.Chance))
 	if k.Lean > 0 {
 		out += fmt.Sprintf(", leans %.0f° toward %.0f°", k.Lean, k.Toward)
 	}
-	if k.RunOn > 0 {
-		out += fmt.Sprintf(", may run on %.1f mm", k.RunOn)
+	if k.RunOn > 0 || k.RunOnRange != nil {
+		out += fmt.Sprintf(", may run on %s mm", figure(k.RunOn, k.RunOnRange))
 	}
 	return out
 }
@@ -43,11 +47,32 @@ func describePocket(p planner.Pocket) string {
 	out := fmt.Sprintf("%-3s pocket, ", p.ID)
 	switch p.Face {
 	case planner.Through:
-		return out + "right through" + unsureWords(nil, p.Chance)
+		out += "right through"
 	case planner.Inside:
-		return out + fmt.Sprintf("inside, heights %.1f to %.1f mm", p.Low, p.High) + unsureWords(nil, p.Chance)
+		out += fmt.Sprintf("inside, heights %s to %s mm", figure(p.Low, p.BottomRange), figure(p.High, p.TopRange))
+	default:
+		out += fmt.Sprintf("%s, %s mm deep", p.Face, figure(p.Depth, p.DepthRange))
 	}
-	return out + fmt.Sprintf("%s, %.1f mm deep", p.Face, p.Depth) + unsureWords(p.DepthRange, p.Chance)
+	return out + chanceWords(p.Chance)
+}
+
+// figure is a length, with what it may be instead: "1.8 (0.9-3.6)".
+func figure(likely float64, r *planner.Range) string {
+	switch {
+	case r == nil:
+		return fmt.Sprintf("%.1f", likely)
+	case r.Open:
+		return fmt.Sprintf("%.1f (%.1f-through)", likely, r.Least)
+	}
+	return fmt.Sprintf("%.1f (%.1f-%.1f)", likely, r.Least, r.Most)
+}
+
+// chanceWords says how likely a mark is there at all; nothing where it is there.
+func chanceWords(chance *float64) string {
+	if chance == nil {
+		return ""
+	}
+	return ", " + odds.Percent(*chance) + " that it is there"
 }
 
 func describeZone(z planner.Zone) string {

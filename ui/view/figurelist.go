@@ -77,7 +77,25 @@ func (t *FigureList) Words(role style.Role, text string) {
 func (t *FigureList) Item(role style.Role, chosen bool, text string) {
 	mark := "  "
 	if chosen {
-		mark, role = "▸ ", style.Selected
+		mark, role = chosenMark, style.Selected
 	}
 	t.lines = append(t.lines, t.style.Paint(role, mark+ansi.Truncate(planner.Visible(text), max(0, t.width-2), "…")))
+}
+
+const chosenMark = "▸ "
+
+// Whole writes the chosen one of a list in full, over as many lines as that takes.
+func (t *FigureList) Whole(text string) {
+	mark := chosenMark
+	for _, line := range t.broken(text) {
+		t.lines = append(t.lines, t.style.Paint(style.Selected, mark+line))
+		mark = "  "
+	}
+}
+
+// WholeLines is how many lines that is.
+func (t *FigureList) WholeLines(text string) int { return len(t.broken(text)) }
+
+func (t *FigureList) broken(text string) []string {
+	return strings.Split(ansi.Wrap(planner.Visible(text), max(1, t.width-2), ""), "\n")
 }
