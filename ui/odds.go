@@ -82,7 +82,7 @@ type (
 // weigh starts what is due: the odds of a new list of fits, and what was asked for.
 func (m *Model) weigh() tea.Cmd {
 	carried := m.outdated()
-	if m.s.PlanOf != m.s.Revision() {
+	if !m.s.Current() {
 		return carried
 	}
 	return batch(carried, batch(m.judgeList(), m.seek()))
@@ -206,10 +206,10 @@ func (m *Model) plan() search.Plan {
 }
 
 // seek starts the search for better places, or the searches for what marks cost, once
-// the plan itself is done.
+// the plan's best fits are known for good: what is lighter hardly ever makes a better bet.
 func (m *Model) seek() tea.Cmd {
 	s, w := m.s, &m.weighing
-	if w.at != idle || s.Searching || m.cfg.Search == nil {
+	if w.at != idle || s.Searching && !s.Plan.Settled || m.cfg.Search == nil {
 		return nil
 	}
 	switch b := &s.Bets; {

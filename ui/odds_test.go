@@ -94,3 +94,24 @@ func TestOddsLastAsLongAsTheyHold(t *testing.T) {
 	require.Empty(t, s.Bets.Answer.Places)
 	require.Empty(t, s.Bets.Costs)
 }
+
+// Better places are looked for as soon as the best fits are known for good, and never from
+// a list that was found with other options.
+func TestBetterPlacesAreSoughtFromAPlanThatStands(t *testing.T) {
+	m := settled(t, "unsure/two-faces.stone", 80, 24)
+	s, plan := m.s, m.s.Plan
+	s.SetOptions(s.Options())
+	s.Bets.Wanted = true
+	m.weigh()
+	require.Equal(t, idle, m.weighing.at, "the list is that of the options before")
+	s.Bets.Wanted, s.Searching = true, true
+	plan.Settled = false
+	s.Take(plan, s.Revision())
+	m.weigh()
+	require.Equal(t, idle, m.weighing.at, "the best may still change")
+	plan.Settled = true
+	s.Take(plan, s.Revision())
+	m.weigh()
+	require.Equal(t, seeking, m.weighing.at)
+	m.weighing.stop()
+}

@@ -35,7 +35,7 @@ type told struct {
 // no entry was made, the stone was edited since, or the plan for it is not done.
 func (v *View) changeOf(s *view.State) (changeOf, bool) {
 	c := &v.change
-	if !c.made || c.revision != s.Revision() || s.Searching || s.PlanOf != s.Revision() {
+	if !c.made || c.revision != s.Revision() || s.Searching || !s.Current() {
 		return changeOf{}, false
 	}
 	_, priced := s.Priced()

@@ -169,8 +169,8 @@ func waiting(s *view.State, nothing string) string {
 	switch b := s.Bets; {
 	case b.Err != nil:
 		return "not known: " + planner.Visible(b.Err.Error())
-	case s.Searching:
-		return "after the search…"
+	case s.Searching && !s.Plan.Settled || !s.Current():
+		return "when the best fit is known…"
 	case !b.Known:
 		return "weighing the odds…"
 	}
@@ -323,7 +323,7 @@ func (v *View) costLines(s *view.State, width int) []string {
 		lines = append(lines, wrapped(s, style.Faint, "Costs do not add up.", width)...)
 	case !b.CostsWanted:
 		lines = append(lines, wrapped(s, style.Faint, "The stone was changed since: c finds them again.", width)...)
-	case s.Searching || b.Wanted && !b.Known:
+	case s.Searching && !s.Plan.Settled || !s.Current() || b.Wanted && !b.Known:
 		lines = append(lines, wrapped(s, style.Faint, "after what is worked on now…", width)...)
 	default:
 		lines = append(lines, wrapped(s, style.Faint, "planning without each…  + is at least", width)...)

@@ -74,7 +74,7 @@ func (v *View) question(s *view.State) (question, bool) {
 	if s.Rough == nil || s.RoughOf != s.Revision() || s.Chosen == nil {
 		return question{}, false
 	}
-	if v.stones > 1 && (s.Searching && !s.Plan.Settled || s.PlanOf != s.Revision()) {
+	if v.stones > 1 && (s.Searching && !s.Plan.Settled || !s.Current()) {
 		return question{}, false // several stones start from a plan whose best fits stand
 	}
 	q := question{

@@ -30,7 +30,7 @@ type PlanTaken struct{}
 // moved by hand stays where it was put. While none was chosen, the best is; it does
 // not change while a form is open, which may be about it.
 func (s *State) Take(plan search.Plan, revision int) {
-	s.Plan, s.PlanOf = plan, revision
+	s.Plan, s.PlanOf, s.planFor = plan, revision, s.searches
 	s.plans++
 	defer s.Reread()
 	if len(plan.Fits) > 0 && (s.Chosen == nil || !s.choice.picked && s.ask == nil) {

@@ -67,6 +67,7 @@ type State struct {
 	Searching bool
 	Progress  float64
 	plans     int // lists taken so far
+	planFor   int // the search's options, counted by searches, that Plan was found with
 	// SearchTime is how long the running search has taken.
 	SearchTime time.Duration
 
@@ -192,6 +193,10 @@ func (s *State) History() *planner.History { return s.stones }
 
 // Options returns what the search is asked for.
 func (s *State) Options() search.Options { return s.options }
+
+// Current reports whether the list of fits is one of the stone as it is, found as is asked
+// now. Until there is one, the old list stays on the screen.
+func (s *State) Current() bool { return s.PlanOf == s.Revision() && s.planFor == s.searches }
 
 // SetOptions asks the search for something else: it starts again.
 func (s *State) SetOptions(o search.Options) {

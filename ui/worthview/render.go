@@ -46,7 +46,7 @@ func (v *View) list(s *view.State, k *known, width, height int) []string {
 	fits := v.fits()
 	if len(fits) == 0 {
 		words := "No fit has been found yet."
-		if s.PlanOf == s.Revision() && !s.Searching {
+		if s.Current() && !s.Searching {
 			words = "Nothing fits."
 		}
 		return []string{st.Paint(style.Faint, view.Fit(words, min(width, len(words))))}
