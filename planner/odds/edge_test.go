@@ -44,6 +44,16 @@ func TestPlacesOnAnEdge(t *testing.T) {
 	}
 	s := slab(10)
 	s.Pockets = []planner.Pocket{basePocket("P1", 0)}
+	half := 0.5
+	s.Pockets[0].Depth, s.Pockets[0].DepthRange, s.Pockets[0].Chance = 2.5, nil, &half
+	for z, edge := range map[float64]bool{2.99: false, 2.9997: true, 3.0003: true, 3.01: false} {
+		j, err := NewJudge(s)
+		require.NoError(t, err)
+		p, ok := j.Place(cabochon(t, z))
+		require.True(t, ok)
+		require.Equal(t, edge, j.onEdge(p), "flat at %v over a pocket that may be there", z)
+	}
+	s.Pockets = []planner.Pocket{basePocket("P1", 0)}
 	j, err := NewJudge(s)
 	require.NoError(t, err)
 	p, ok := j.Place(cabochon(t, 3))
