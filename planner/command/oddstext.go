@@ -115,8 +115,11 @@ func (t oddsText) look() string {
 		b.WriteString(paragraph("Look first: knowing more changes nothing."))
 		return b.String()
 	}
-	for _, l := range t.answer.LookFirst {
-		b.WriteString(paragraph("Look first: " + l.Words(betName)))
+	for i, words := range odds.LookWords(t.answer.LookFirst, betName) {
+		if i == 0 {
+			words = "Look first: " + words
+		}
+		b.WriteString(paragraph(words))
 	}
 	b.WriteString(paragraph(fmt.Sprintf(
 		"To know every mark before the first cut is worth %.1f ct on average.", t.answer.KnowingAll,

@@ -19,8 +19,10 @@ type Look struct {
 	// IfLess and IfMore are what to cut when the mark ends before To, or is not there,
 	// and when it goes on; nil: nothing of what was looked at.
 	IfLess, IfMore *Place
-	// Rule is the whole of it: what to cut up to which value.
-	Rule []Choice
+	// Rule is the whole of it: what to cut up to which value. Where two numbers of the mark
+	// are not sure there is none, and Between is what they decide between, heaviest first.
+	Rule    []Choice
+	Between []*Place
 
 	gainTo func(depth float64) float64
 }
@@ -66,6 +68,9 @@ func look(places []Place, qs []question, k, end int) Look {
 	l.Gain = Knowing(worth(combined))
 	if end > k+1 || qs[k].What == There {
 		l.halves(places, worth(combined), func(i int) bool { return !combined[i].here })
+		if qs[k].What != There {
+			l.between(places, worth(combined))
+		}
 		return l
 	}
 	q := qs[k]
@@ -85,6 +90,8 @@ func look(places []Place, qs []question, k, end int) Look {
 	l.halves(places, worth(combined), func(i int) bool { return !q.beyond(combined[i], l.To) })
 	if len(q.slices) == 1 {
 		l.rule(places, combined, worth(combined))
+	} else {
+		l.between(places, worth(combined))
 	}
 	return l
 }
@@ -200,6 +207,16 @@ func (l *Look) rule(places []Place, cells []cell, all []Outcome) {
 		}
 		l.Rule = append(l.Rule, Choice{cells[i].end, p})
 	}
+}
+
+// between lists what is cut in one cell or another.
+func (l *Look) between(places []Place, all []Outcome) {
+	for _, o := range all {
+		if p := pick(places, []Outcome{o}); !slices.Contains(l.Between, p) {
+			l.Between = append(l.Between, p)
+		}
+	}
+	slices.SortStableFunc(l.Between, func(a, b *Place) int { return cmp.Compare(b.Carat, a.Carat) })
 }
 
 // knowingAll returns what it is worth to know every mark before the first cut.

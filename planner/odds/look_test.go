@@ -284,3 +284,36 @@ func TestWords(t *testing.T) {
 		[]string{Percent(0), Percent(0.004), Percent(0.625), Percent(0.996), Percent(1)},
 	)
 }
+
+// What is read of looking: how deep, and what is cut then; where two numbers of a mark are
+// not sure, what they decide between; what changes nothing shares a sentence.
+func TestLookWords(t *testing.T) {
+	large, small := &Place{Odds: 0.4}, &Place{Odds: 1}
+	name := func(p *Place) string { return map[*Place]string{large: "the large", small: "the small"}[p] }
+	none := math.NaN()
+	depth := Look{ID: "P1", What: Depth, Gain: 0.75, To: 2.5, IfLess: large, IfMore: small}
+	both := Look{ID: "C1", What: Depth, Gain: 0.2, To: 3.54, IfLess: large, IfMore: large, Between: []*Place{large, small}}
+	inside := Look{ID: "P2", What: Top, Gain: 0.3, To: none, Between: []*Place{large, small}}
+	there := Look{ID: "C2", What: There, Gain: 0.1, To: none, IfLess: large, IfMore: small}
+	idle := func(id string) Look { return Look{ID: id, What: Depth, To: none} }
+	for _, c := range []struct {
+		want  []string
+		looks []Look
+	}{
+		{nil, nil},
+		{[]string{"P1 changes nothing."}, []Look{idle("P1")}},
+		{[]string{"P1, C1 and C2 change nothing."}, []Look{idle("P1"), idle("C1"), idle("C2")}},
+		{[]string{
+			"P1, worth 0.8 ct on average. Look to 2.50 mm, no deeper: if it ends before, cut the large; " +
+				"if it goes on, the small.",
+			"C9 changes nothing.",
+		}, []Look{depth, idle("C9")}},
+		{[]string{"C1, worth 0.2 ct on average. Look to 3.54 mm, no deeper. How deep it goes and how far it runs on " +
+			"decide between the large and the small."}, []Look{both}},
+		{[]string{"P2, worth 0.3 ct on average. How high and how low it reaches decide between the large and " +
+			"the small."}, []Look{inside}},
+		{[]string{"C2, worth 0.1 ct on average. If it is not there, cut the large; if it is, the small."}, []Look{there}},
+	} {
+		require.Equal(t, c.want, LookWords(c.looks, name))
+	}
+}

@@ -49,31 +49,74 @@ func (p Place) MovedWords() string {
 	return fmt.Sprintf("%s -> %s, moved %.1f mm%s", Percent(p.Planned.Odds), Percent(p.Odds), mm, turned)
 }
 
-// Words says in a few sentences what looking at a mark is worth, how deep to look and
-// what to cut then; name names a place, which may be nil.
-func (l Look) Words(name func(*Place) string) string {
-	id := planner.Visible(l.ID)
-	if l.Gain < LeastGain {
-		return id + " changes nothing."
+// LookWords says, a paragraph for each mark worth looking at, what that is worth, how deep
+// to look and what to cut then; the last is of all that change nothing. name names a place,
+// which may be nil.
+func LookWords(looks []Look, name func(*Place) string) []string {
+	var out, idle []string
+	for _, l := range looks {
+		if l.Gain < LeastGain {
+			idle = append(idle, planner.Visible(l.ID))
+		} else {
+			out = append(out, l.words(name))
+		}
 	}
-	s := fmt.Sprintf("%s, worth %.1f ct on average.", id, l.Gain)
-	less, more := "if it ends before", "if it goes on"
+	switch n := len(idle); {
+	case n == 1:
+		out = append(out, idle[0]+" changes nothing.")
+	case n > 1:
+		out = append(out, enumerated(idle)+" change nothing.")
+	}
+	return out
+}
+
+// words are those of one mark.
+func (l Look) words(name func(*Place) string) string {
+	less, more, how := "if it ends before", "if it goes on", ""
 	switch {
 	case math.IsNaN(l.To) && l.What == There:
 		less, more = "if it is not there", "if it is"
 	case math.IsNaN(l.To):
 		less, more = "if it leaves room", "if not"
 	case l.What == RunOn:
-		s += fmt.Sprintf(" Look %.2f mm beyond its ends, no further:", l.To)
+		how = fmt.Sprintf(" Look %.2f mm beyond its ends, no further", l.To)
 	case l.What == Top || l.What == Bottom:
-		s += fmt.Sprintf(" What decides is the height %.2f mm:", l.To)
+		how = fmt.Sprintf(" What decides is the height %.2f mm", l.To)
 	default:
-		s += fmt.Sprintf(" Look to %.2f mm, no deeper:", l.To)
+		how = fmt.Sprintf(" Look to %.2f mm, no deeper", l.To)
 	}
-	if len(l.Rule) > 2 {
-		return s + " " + l.ruleWords(name)
+	worth := fmt.Sprintf("%s, worth %.1f ct on average.", planner.Visible(l.ID), l.Gain)
+	then := fmt.Sprintf("%s, cut %s; %s, %s.", less, name(l.IfLess), more, name(l.IfMore))
+	switch {
+	case len(l.Between) > 1 && how == "":
+		return worth + " " + l.betweenWords(name)
+	case len(l.Between) > 1:
+		return worth + how + ". " + l.betweenWords(name)
+	case how == "":
+		return worth + " " + strings.ToUpper(then[:1]) + then[1:]
+	case len(l.Rule) > 2:
+		then = l.ruleWords(name)
 	}
-	return s + fmt.Sprintf(" %s, cut %s; %s, %s.", less, name(l.IfLess), more, name(l.IfMore))
+	return worth + how + ": " + then
+}
+
+// betweenWords say what the two numbers of a mark decide between.
+func (l Look) betweenWords(name func(*Place) string) string {
+	what := "How deep it goes and how far it runs on decide"
+	if l.What == Top || l.What == Bottom {
+		what = "How high and how low it reaches decide"
+	}
+	names := make([]string, len(l.Between))
+	for i, p := range l.Between {
+		names[i] = name(p)
+	}
+	return fmt.Sprintf("%s between %s.", what, enumerated(names))
+}
+
+// enumerated joins two words or more: "a, b and c".
+func enumerated(words []string) string {
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // ruleWords lists what to cut where more than one value decides.

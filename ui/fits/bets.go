@@ -267,8 +267,8 @@ func (v *View) lookLines(s *view.State, width int) []string {
 	if s.Bets.Known && a.KnowingAll < odds.LeastGain {
 		return append(lines, wrapped(s, style.Text, "Knowing more changes nothing: cut.", width)...)
 	}
-	for _, l := range a.LookFirst {
-		lines = append(append(lines, wrapped(s, style.Text, l.Words(placeName), width)...), "")
+	for _, words := range odds.LookWords(a.LookFirst, placeName) {
+		lines = append(append(lines, wrapped(s, style.Text, words, width)...), "")
 	}
 	if len(a.LookFirst) > 1 {
 		lines = append(
