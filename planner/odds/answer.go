@@ -103,7 +103,9 @@ type asking struct {
 // plan plans the stone with its marks at a level of their spread, up to the best
 // that can be had.
 func (a *asking) plan(ctx context.Context, level float64) (search.Plan, error) {
-	return settled(ctx, a.Search, a.judge.At(level), a.Options)
+	opt := a.Options
+	opt.After = &a.Plan // what still holds is not found and proved again
+	return settled(ctx, a.Search, a.judge.At(level), opt)
 }
 
 // settled searches until the best fits are known for good: what is lighter is not
