@@ -246,10 +246,10 @@ func costsOf(
 	put func(betsMsg),
 ) ([]odds.Cost, error) {
 	var out []odds.Cost
-	stone, best := plan.Stone, odds.Heaviest(plan.Fits, opt.Spare)
+	stone := plan.Stone
 	for _, v := range append(odds.Without(stone), odds.Choices(stone, opt.Spare)...) {
 		so := func(c odds.Cost) { put(betsMsg{costs: append(out[:len(out):len(out)], c)}) }
-		c, err := odds.Gain(ctx, odds.Search(find), v, best, opt, so)
+		c, err := odds.Gain(ctx, odds.Search(find), v, plan, opt, so)
 		if err != nil || ctx.Err() != nil {
 			return out, err
 		}

@@ -110,11 +110,10 @@ func (a *app) decide(ctx context.Context, plan search.Plan, opt search.Options) 
 	defer stop()
 	bar := a.progress()
 	defer bar.clear()
-	best := odds.Heaviest(plan.Fits, opt.Spare)
 	var out []odds.Cost
 	for _, v := range append(odds.Without(plan.Stone), odds.Choices(plan.Stone, opt.Spare)...) {
 		bar.say("planning the stone " + v.Name)
-		c, err := odds.Gain(ctx, a.hooks.Search, v, best, opt, nil)
+		c, err := odds.Gain(ctx, a.hooks.Search, v, plan, opt, nil)
 		if err != nil {
 			return nil, fmt.Errorf("planning the stone %s: %w", v.Name, err)
 		}

@@ -79,18 +79,29 @@ func Choices(s planner.Stone, spare float64) []Variant {
 }
 
 // Gain finds by how much the best fit of a variant outweighs that of the plan, by a
-// search of its own; progress, if not nil, gets it as it grows.
+// search of its own that goes on from the plan's; progress, if not nil, gets it as it grows.
 func Gain(
-	ctx context.Context, find Search, v Variant, best float64, opt search.Options, progress func(Cost),
+	ctx context.Context, find Search, v Variant, plan search.Plan, opt search.Options, progress func(Cost),
 ) (Cost, error) {
-	cost := func(p search.Plan, decided bool) Cost {
-		return Cost{v.ID, v.Name, max(best, Heaviest(p.Fits, opt.Spare)) - best, decided}
+	site, err := search.Open(plan.Stone)
+	if err != nil {
+		return Cost{}, err
 	}
+	wanted, best := opt.Spare, Heaviest(plan.Fits, opt.Spare)
 	opt.Spare -= v.Less
+	opt.After = &plan
+	cost := func(p search.Plan, decided bool) Cost {
+		// A freeform is never known to be the best: a heavier one that needs no change is
+		// no gain of it.
+		anyway := func(f search.Fit) bool {
+			return freeform(f) && site.Clearance(f.Solid, f.Pose).Clearance >= wanted
+		}
+		return Cost{v.ID, v.Name, outweighs(p.Fits, best, opt.Spare, anyway), decided}
+	}
 	inner, stop := context.WithCancel(ctx)
 	defer stop()
 	var last *search.Plan
-	plan, err := find(inner, v.Stone, opt, func(p search.Plan) {
+	done, err := find(inner, v.Stone, opt, func(p search.Plan) {
 		if last != nil {
 			return
 		}
@@ -107,7 +118,25 @@ func Gain(
 	case err != nil:
 		return Cost{}, err
 	}
-	return cost(plan, plan.Stopped == search.Complete), nil
+	return cost(done, done.Stopped == search.Complete), nil
+}
+
+func freeform(f search.Fit) bool { return len(f.Solid.Outline.Polygon) > 0 }
+
+// outweighs is by how many carats the heaviest of some fits with a spare, mm, is heavier
+// than the best known and than any that can be had anyway.
+func outweighs(fits []search.Fit, best, spare float64, anyway func(search.Fit) bool) float64 {
+	most := best
+	for _, f := range fits {
+		if f.Carat <= best || !f.HasSpare(spare) {
+			continue
+		}
+		if anyway(f) {
+			best = f.Carat
+		}
+		most = max(most, f.Carat)
+	}
+	return most - best
 }
 
 // Heaviest returns the carats of the heaviest fit that has the spare wanted, mm; 0 for
@@ -178,8 +207,13 @@ func (a *asking) triedWithout(ctx context.Context, v Variant) float64 {
 	slices.SortStableFunc(
 		heavier, func(x, y search.RuledOut) int { return cmp.Compare(a.carat(x.Candidate), a.carat(y.Candidate)) },
 	)
+	likely := a.judge.levelSite(0.5)
+	has := func(s *search.Site, f search.Fit) bool { return s.Keeps(f.Solid, f.Pose) || a.improves(s, f) }
 	for _, f := range a.least {
-		if f.Carat > max(most, best) && (site.Keeps(f.Solid, f.Pose) || a.improves(site, f)) {
+		if f.Carat <= max(most, best) || freeform(f) && has(likely, f) {
+			continue // the plan's freeform is not known to be the best: this one needs no mark away
+		}
+		if has(site, f) {
 			most = f.Carat
 		}
 	}

@@ -2,10 +2,13 @@ package odds
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"cabwright/geometry"
+	"cabwright/geometry/outline"
 	"cabwright/planner"
 	"cabwright/planner/search"
 )
@@ -21,15 +24,52 @@ func TestASmallerSpareIsAChoice(t *testing.T) {
 	fit := func(carat, clearance float64) search.Fit { return search.Fit{Carat: carat, Clearance: clearance} }
 	fits := []search.Fit{fit(9, 0.1), fit(7, 0.25), fit(5, 0.5)}
 	require.Equal(t, 5.0, Heaviest(fits, 0.4))
-	asked := -1.0
+	var asked search.Options
 	find := func(_ context.Context, _ planner.Stone, opt search.Options, _ func(search.Plan)) (search.Plan, error) {
-		asked = opt.Spare
+		asked = opt
 		return search.Plan{Fits: fits, Stopped: search.Complete}, nil
 	}
-	c, err := Gain(context.Background(), find, v, 5, search.Options{Spare: 0.4}, nil)
+	plan := search.Plan{Stone: s, Fits: fits}
+	c, err := Gain(context.Background(), find, v, plan, search.Options{Spare: 0.4}, nil)
 	require.NoError(t, err)
-	require.InDelta(t, 0.2, asked, 1e-12)
+	require.InDelta(t, 0.2, asked.Spare, 1e-12)
+	require.Equal(t, &plan, asked.After, "what still holds is not found again")
 	require.Equal(t, Cost{"spare", v.Name, 2, true}, c)
+}
+
+// A freeform that a search without a mark finds, and that has room with the mark there too,
+// is nothing that the mark costs: the plan's own freeform was never known to be the best.
+func TestAFreeformWithRoomAnywayIsNoCost(t *testing.T) {
+	s := slab(10)
+	s.Pockets = []planner.Pocket{basePocket("P1", 0)}
+	s.Pockets[0].DepthRange = nil
+	freeformAt := func(z, carat float64) search.Fit {
+		f := cabochon(t, z)
+		polygon := make([]geometry.Vec2, 12)
+		for i := range polygon {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 12)
+			polygon[i] = geometry.Vec2{X: 4 * cos, Y: 3 * sin}
+		}
+		var err error
+		f.Solid.Outline, err = outline.Freeform(polygon)
+		require.NoError(t, err)
+		f.Carat = carat
+		return f
+	}
+	v := Without(s)[0]
+	gain := func(found ...search.Fit) float64 {
+		find := func(context.Context, planner.Stone, search.Options, func(search.Plan)) (search.Plan, error) {
+			return search.Plan{Fits: found, Stopped: search.Complete}, nil
+		}
+		plan := search.Plan{Stone: s, Fits: []search.Fit{{Carat: 5}}}
+		c, err := Gain(context.Background(), find, v, plan, search.Options{}, nil)
+		require.NoError(t, err)
+		return c.AtLeast
+	}
+	// The pocket goes 2 mm deep and keeps 0.5: a flat at 3 has room, one at 2 has not.
+	require.Equal(t, 0.0, gain(freeformAt(3, 6)))
+	require.Equal(t, 1.0, gain(freeformAt(2, 6)))
+	require.Equal(t, 2.0, gain(freeformAt(3, 6), freeformAt(2, 8)))
 }
 
 // All marks together cost no less than the dearest of them.
