@@ -166,7 +166,8 @@ func (a *asking) settleLeft(ctx context.Context) {
 // leave finds what is left if a place fails.
 func (a *asking) leave(ctx context.Context, p *Place) {
 	if !p.Sure() {
-		p.IfNot = a.judge.IfNot(ctx, *p, a.sure, a.candidates, a.Plan.TiltMaxDeg)
+		own := search.CandidatesOf(a.Presets, a.Options, p.Solid.Outline)
+		p.IfNot = a.judge.IfNot(ctx, *p, a.sure, own, a.candidates, a.Plan.TiltMaxDeg)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"cabwright/geometry"
+	"cabwright/geometry/outline"
 	"cabwright/planner"
 	"cabwright/planner/search"
 )
@@ -12,16 +13,16 @@ import (
 // IfNot finds the heaviest stone that can be cut for sure when a place fails: one that
 // keeps all allowances with every mark at its most and lies, seen from above, within
 // the place's outline, as that is what the saw has left. sure are fits with every mark
-// at its most, of which some may lie there; the candidates are tried in it, from the
-// heaviest down. tilt is the largest allowed, degrees. It returns nil when none is
-// found.
+// at its most, of which some may lie there; own are solids of the place's own outline,
+// higher or lower than it; the candidates are tried in it, from the heaviest down. tilt is
+// the largest allowed, degrees. It returns nil when none is found.
 func (j *Judge) IfNot(
-	ctx context.Context, p Place, sure []search.Fit, candidates []search.Candidate, tilt float64,
+	ctx context.Context, p Place, sure []search.Fit, own, candidates []search.Candidate, tilt float64,
 ) *search.Fit {
 	within := inPlan(p.Solid, p.Pose)
-	var best *search.Fit
+	best := j.ownIfNot(p, own)
 	for _, f := range sure {
-		if (best == nil || f.Carat > best.Carat) && f.Carat < p.Carat && insideOf(within, inPlan(f.Solid, f.Pose)) {
+		if (best == nil || f.Carat > best.Carat) && f.Carat < p.Carat && insideOf(within, hullInPlan(f.Solid, f.Pose)) {
 			best = &f
 		}
 	}
@@ -34,20 +35,19 @@ func (j *Judge) IfNot(
 	room := sizeOf(within)
 	height := j.thickness - 2*stone.Allowances.Skin
 	perMM3 := p.Carat / p.Volume
-	tries := 0
+	climbs := mostClimbs
 	for _, c := range candidates {
 		volume := c.Solid.Volume()
 		if volume >= p.Volume {
 			continue
 		}
-		if best != nil && volume*perMM3 <= best.Carat || ctx.Err() != nil || tries == mostTries {
+		if best != nil && volume*perMM3 <= best.Carat || ctx.Err() != nil {
 			break
 		}
 		if c.Solid.Height() > height || !sizeOf(inPlan(c.Solid, search.Pose{Axes: geometry.Identity3()})).within(room) {
 			continue
 		}
-		tries++
-		if f, ok := tryIn(site, p, c, tilt); ok {
+		if f, ok := tryIn(site, p, c, tilt, &climbs); ok {
 			f = j.weighed(f, p.Fit)
 			best = &f
 			break
@@ -62,9 +62,40 @@ func (j *Judge) IfNot(
 	return best
 }
 
-// mostTries bounds the climbs for one place; what a place leaves is seldom far down
-// the list of what its outline has room for.
-const mostTries = 40
+// ownIfNot finds the heaviest solid of the place's own outline that is sure over or under
+// the place; nil: none is.
+func (j *Judge) ownIfNot(p Place, own []search.Candidate) *search.Fit {
+	site := j.levelSite(1)
+	for _, c := range own {
+		if c.Solid.Volume() >= p.Volume || c.Face != p.Face && !evenAbout(c.Solid.Outline) {
+			continue
+		}
+		at, room := lifted(search.NewScreen(c), site, startsIn(p, c)[0])
+		if room > -screenDoubt && site.Keeps(c.Solid, at) {
+			f := j.weighed(search.Fit{Candidate: c, Pose: at}, p.Fit)
+			return &f
+		}
+	}
+	return nil
+}
+
+// evenAbout reports whether an outline turned over about its length is as it was.
+func evenAbout(o outline.Outline) bool {
+	for i := range outlineSteps / 2 {
+		angle := 2 * math.Pi * float64(i) / outlineSteps
+		if math.Abs(o.Radius(angle)-o.Radius(-angle)) > 1e-6 {
+			return false
+		}
+	}
+	return true
+}
+
+// screenDoubt is by how much samples may see less room than there is, mm.
+const screenDoubt = 0.02
+
+// mostClimbs bounds the climbs for one place. What then is left of the list, lighter and
+// lighter, is only tried in the middle of the place.
+const mostClimbs = 40
 
 // size is what of a convex outline can be no larger than that of one that holds it.
 type size struct{ area, around, width float64 }
@@ -82,19 +113,27 @@ func (s size) within(room size) bool {
 	return s.area <= room.area+rounding && s.around <= room.around+rounding && s.width <= room.width+rounding
 }
 
-// hopeless is the clearance, mm, below which no climb from a pose is tried: the next
-// smaller size has about half a millimetre more all round.
-const hopeless = -0.5
+// What is short by more than these, mm, is not raised or lowered, or not climbed for: the
+// next smaller size has about half a millimetre more all round.
+const (
+	hopeless = -1.5
+	nearMiss = -0.3
+)
 
-// tryIn looks for a pose of a candidate about where a place is that keeps everything.
-func tryIn(site *search.Site, p Place, c search.Candidate, tilt float64) (search.Fit, bool) {
+// tryIn looks for a pose of a candidate about where a place is that keeps everything, with
+// no more climbs than are left.
+func tryIn(site *search.Site, p Place, c search.Candidate, tilt float64, climbs *int) (search.Fit, bool) {
 	screen := search.NewScreen(c)
 	for _, at := range startsIn(p, c) {
-		screen.Lay(at)
-		if screen.About(site, hopeless) < hopeless {
+		at, room := lifted(screen, site, at)
+		if room < nearMiss {
 			continue
 		}
 		if !site.Keeps(c.Solid, at) {
+			if *climbs == 0 {
+				continue
+			}
+			*climbs--
 			var kept float64
 			if at, kept = site.Improve(c, at, tilt); kept < 0 {
 				continue
@@ -104,6 +143,31 @@ func tryIn(site *search.Site, p Place, c search.Candidate, tilt float64) (search
 		return search.Fit{Candidate: c, Pose: at, Clearance: max(0, r.Clearance), LimitedBy: r.LimitedBy}, true
 	}
 	return search.Fit{}, false
+}
+
+// lifted raises or lowers a solid to where it has the most room, mm, as its samples see it:
+// what spoils a place is above or below it more often than not.
+func lifted(screen *search.Screen, site *search.Site, at search.Pose) (search.Pose, float64) {
+	look := func(at search.Pose, stop float64) float64 {
+		screen.Lay(at)
+		return screen.About(site, stop)
+	}
+	room := look(at, hopeless)
+	if room < hopeless {
+		return at, room
+	}
+	for _, step := range []float64{0.5, -0.5, 0.1, -0.1} {
+		for room < 0 {
+			next := at
+			next.Origin.Z += step
+			r := look(next, room)
+			if r <= room {
+				break
+			}
+			at, room = next, r
+		}
+	}
+	return at, room
 }
 
 // startsIn are poses of a candidate in the middle of a place: as long as that one

@@ -12,16 +12,32 @@ import (
 // stone 40 mm long then lie within 0.003 mm of it, inside.
 const outlineSteps = 360
 
-// inPlan returns the outline of a placed solid as seen from above, or of an outline
-// that is not convex a large convex part of it, counter-clockwise.
+// inPlan returns the outline of a placed solid as seen from above, counter-clockwise, or
+// of an outline that is not convex a large convex part of it: what lies in that lies in
+// the outline.
 func inPlan(c solid.Cabochon, pose search.Pose) []geometry.Vec2 {
+	radii := radiiOf(c)
+	if !c.Outline.Convex() {
+		radii = geometry.ConvexPart(radii)
+	}
+	return placed(radii, pose)
+}
+
+// hullInPlan returns the least convex outline that holds a placed solid's as seen from
+// above, counter-clockwise: where that lies, the solid's lies.
+func hullInPlan(c solid.Cabochon, pose search.Pose) []geometry.Vec2 { return placed(radiiOf(c), pose) }
+
+// radiiOf are how far an outline reaches in each direction, mm.
+func radiiOf(c solid.Cabochon) []float64 {
 	radii := make([]float64, outlineSteps)
 	for i := range radii {
 		radii[i] = c.Outline.Radius(2 * math.Pi * float64(i) / outlineSteps)
 	}
-	if !c.Outline.Convex() {
-		radii = geometry.ConvexPart(radii)
-	}
+	return radii
+}
+
+// placed returns the convex hull of an outline, given by its radii, at a pose.
+func placed(radii []float64, pose search.Pose) []geometry.Vec2 {
 	points := make([]geometry.Vec2, 0, outlineSteps)
 	for i, r := range radii {
 		s, co := math.Sincos(2 * math.Pi * float64(i) / outlineSteps)

@@ -80,10 +80,16 @@ const leastRim = 0.3
 // Candidates lists every calibrated solid that a search with the options asks about,
 // heaviest first.
 func Candidates(set *presets.Set, opt Options) []Candidate {
+	return CandidatesOf(set, opt, sizes(set, opt)...)
+}
+
+// CandidatesOf lists the solids of some outlines that a search with the options would ask
+// about, heaviest first.
+func CandidatesOf(set *presets.Set, opt Options, outlines ...outline.Outline) []Candidate {
 	opt = opt.filled()
 	var trials []*trial
 	for _, face := range opt.Faces {
-		trials = append(trials, trialsFor(set, sizes(set, opt), face, opt)...)
+		trials = append(trials, trialsFor(set, outlines, face, opt)...)
 	}
 	heaviestFirst(trials)
 	out := make([]Candidate, len(trials))
