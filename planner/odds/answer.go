@@ -153,7 +153,7 @@ func (a *asking) better(ctx context.Context) {
 		case p.Odds > a.found[at].Odds:
 			a.found[at] = p
 		}
-		a.tell(a.all())
+		a.tell(a.meanwhile())
 	})
 }
 
@@ -171,9 +171,22 @@ func (a *asking) leave(ctx context.Context, p *Place) {
 	}
 }
 
-// all returns the sure places, the better ones, and the plan's own of solids of
-// which no other was found. Of those that are not sure only what could ever be worth
-// more than the heaviest sure one is kept.
+// meanwhile returns the places of all, and the plan's own of solids of which no other has
+// been found yet.
+func (a *asking) meanwhile() []Place {
+	places := a.all()
+	sure := BestSure(places)
+	for _, p := range a.own {
+		found := func(f Place) bool { return keyOf(f.Fit) == keyOf(p.Fit) }
+		if p.Odds > 0 && p.Carat > sure && !slices.ContainsFunc(places, found) {
+			places = append(places, p)
+		}
+	}
+	return places
+}
+
+// all returns the sure places and the better ones. Of those that are not sure only what
+// could ever be worth more than the heaviest sure one is kept.
 func (a *asking) all() []Place {
 	places := slices.Clone(a.certain)
 	for _, p := range a.found {

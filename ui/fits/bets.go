@@ -84,7 +84,7 @@ func (v *View) openBets(s *view.State, p page, ask tea.Msg) tea.Cmd {
 
 // stepBets goes through the places and lays the stone at each.
 func (v *View) stepBets(s *view.State, n int) {
-	places := s.Bets.Answer.Places
+	places := places(s)
 	if v.page != placesPage || len(places) == 0 {
 		return
 	}
@@ -109,41 +109,52 @@ func (v *View) betLines(s *view.State, width, height int) []string {
 	}
 }
 
+// places are those that were looked for or, until there are any, the plan's fits where it
+// lays them.
+func places(s *view.State) []odds.Place {
+	if len(s.Bets.Answer.Places) > 0 {
+		return s.Bets.Answer.Places
+	}
+	return s.Bets.Judged
+}
+
 // placeLines lists the places, and under them the one that is chosen in full.
 func (v *View) placeLines(s *view.State, width, height int) []string {
-	a := s.Bets.Answer
+	list := places(s)
 	under := v.betDetails(s, width)
 	head := placesHead
-	if !s.Bets.Known && len(a.Places) > 0 {
+	if !s.Bets.Known && len(s.Bets.Answer.Places) > 0 {
 		head += " …"
 	}
 	lines := []string{s.Style.Paint(style.Key, view.Fit(head, width))}
-	if len(a.Places) == 0 {
-		lines = append(lines, s.Style.Paint(style.Faint, waiting(s, "no place is worth a bet")))
+	if len(s.Bets.Answer.Places) == 0 {
+		words := waiting(s, "no place is worth a bet")
+		if len(list) > 0 && !s.Bets.Known {
+			words = "better places " + words
+		}
+		lines = append(lines, wrapped(s, style.Faint, words, width)...)
 	}
 	room := max(1, height-len(lines)-len(under))
 	from := 0
-	for i, p := range a.Places {
+	for i, p := range list {
 		if s.Chosen != nil && view.SameFit(p.Fit, *s.Chosen) {
 			from = max(0, i-room+1)
 		}
 	}
-	for _, p := range a.Places[from:min(len(a.Places), from+room)] {
+	for _, p := range list[from:min(len(list), from+room)] {
 		sign, role := " ", style.Text
 		if s.Chosen != nil && view.SameFit(p.Fit, *s.Chosen) {
 			sign, role = "▸", style.Selected
 		}
-		text := fmt.Sprintf("%s%5s %5.2f %5.1f %s", sign, shortOdds(p.Odds), p.Carat, p.Expected, shortSize(p.Candidate))
+		mean := "    –" // what is left if it fails has not been looked for
+		if len(s.Bets.Answer.Places) > 0 {
+			mean = fmt.Sprintf("%5.1f", p.Expected)
+		}
+		text := fmt.Sprintf("%s%5s %5.2f %s", sign, shortOdds(p.Odds), p.Carat, mean)
 		if width >= fullList {
-			text = fmt.Sprintf(
-				"%s%5s %5.2f %5.1f  %s, %s",
-				sign,
-				shortOdds(p.Odds),
-				p.Carat,
-				p.Expected,
-				sizeWords(p.Candidate),
-				faceWords(p.Face),
-			)
+			text += "  " + sizeWords(p.Candidate) + ", " + faceWords(p.Face)
+		} else {
+			text += " " + shortSize(p.Candidate)
 		}
 		lines = append(lines, s.Style.Paint(role, view.Fit(text, width)))
 	}

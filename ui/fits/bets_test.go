@@ -41,7 +41,18 @@ func TestThePlanAsABet(t *testing.T) {
 	shown := func(width int) string { return strings.Join(frame(t, v, s, width, 50), "\n") }
 	require.Contains(t, shown(160), "odds 38%: P1 38%")
 
-	press(t, v, s, "w", "home", "down")
+	// Until better places are known the plan's own are there to go through.
+	known := s.Bets
+	s.Bets = view.Bets{Of: s.Revision(), Judged: []odds.Place{risky, sure}}
+	s.Searching = true
+	press(t, v, s, "w", "home")
+	require.Contains(t, shown(160), "better places when the best fit is known…")
+	require.Regexp(t, `▸ +38% +\S+ +–  `, shown(160))
+	press(t, v, s, "down")
+	require.Regexp(t, `▸ +100% +\S+ +–  `, shown(160))
+	s.Bets, s.Searching = known, false
+
+	press(t, v, s, "home", "down")
 	require.Contains(t, shown(160), "sure, however the marks turn out")
 	require.True(t, view.SameFit(sure.Fit, *s.Chosen))
 	press(t, v, s, "up")
