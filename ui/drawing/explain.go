@@ -52,12 +52,23 @@ func onPath(path []geometry.Vec2, p geometry.Vec2, within float64) bool {
 	return false
 }
 
+// Ranged is a length in mm, with what it may be instead where it is not sure: "1.8 (0.9-3.6)".
+func Ranged(likely float64, r *planner.Range) string {
+	switch {
+	case r == nil:
+		return fmt.Sprintf("%.1f", likely)
+	case r.Open:
+		return fmt.Sprintf("%.1f (%.1f-through)", likely, r.Least)
+	}
+	return fmt.Sprintf("%.1f (%.1f-%.1f)", likely, r.Least, r.Most)
+}
+
 func crackWords(k planner.Crack) string {
 	kind := "crack"
 	if k.Sealed {
 		kind = "sealed crack"
 	}
-	depth := fmt.Sprintf("%.1f mm deep", k.Depth)
+	depth := Ranged(k.Depth, k.DepthRange) + " mm deep"
 	if k.Through {
 		depth = "right through"
 	}
@@ -70,8 +81,8 @@ func pocketWords(k planner.Pocket) string {
 	case planner.Through:
 		return id + " pocket, right through"
 	case planner.Inside:
-		return fmt.Sprintf("%s pocket inside, heights %.1f to %.1f", id, k.Low, k.High)
+		return fmt.Sprintf("%s pocket inside, heights %s to %s", id, Ranged(k.Low, k.BottomRange), Ranged(k.High, k.TopRange))
 	default:
-		return fmt.Sprintf("%s pocket, %s, %.1f mm deep", id, k.Face, k.Depth)
+		return fmt.Sprintf("%s pocket, %s, %s mm deep", id, k.Face, Ranged(k.Depth, k.DepthRange))
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"cabwright/planner"
 	"cabwright/planner/odds"
+	"cabwright/ui/drawing"
 	"cabwright/ui/style"
 	"cabwright/ui/view"
 )
@@ -26,7 +27,7 @@ func describeCrack(k planner.Crack) string {
 	if k.Sealed {
 		kind = "sealed crack"
 	}
-	depth := figure(k.Depth, k.DepthRange) + " mm deep"
+	depth := drawing.Ranged(k.Depth, k.DepthRange) + " mm deep"
 	switch {
 	case k.Through && k.DepthRange != nil:
 		depth = fmt.Sprintf("right through or from %.1f mm deep", k.DepthRange.Least)
@@ -38,7 +39,7 @@ func describeCrack(k planner.Crack) string {
 		out += fmt.Sprintf(", leans %.0f° toward %.0f°", k.Lean, k.Toward)
 	}
 	if k.RunOn > 0 || k.RunOnRange != nil {
-		out += fmt.Sprintf(", may run on %s mm", figure(k.RunOn, k.RunOnRange))
+		out += fmt.Sprintf(", may run on %s mm", drawing.Ranged(k.RunOn, k.RunOnRange))
 	}
 	return out
 }
@@ -49,22 +50,11 @@ func describePocket(p planner.Pocket) string {
 	case planner.Through:
 		out += "right through"
 	case planner.Inside:
-		out += fmt.Sprintf("inside, heights %s to %s mm", figure(p.Low, p.BottomRange), figure(p.High, p.TopRange))
+		out += fmt.Sprintf("inside, heights %s to %s mm", drawing.Ranged(p.Low, p.BottomRange), drawing.Ranged(p.High, p.TopRange))
 	default:
-		out += fmt.Sprintf("%s, %s mm deep", p.Face, figure(p.Depth, p.DepthRange))
+		out += fmt.Sprintf("%s, %s mm deep", p.Face, drawing.Ranged(p.Depth, p.DepthRange))
 	}
 	return out + chanceWords(p.Chance)
-}
-
-// figure is a length, with what it may be instead: "1.8 (0.9-3.6)".
-func figure(likely float64, r *planner.Range) string {
-	switch {
-	case r == nil:
-		return fmt.Sprintf("%.1f", likely)
-	case r.Open:
-		return fmt.Sprintf("%.1f (%.1f-through)", likely, r.Least)
-	}
-	return fmt.Sprintf("%.1f (%.1f-%.1f)", likely, r.Least, r.Most)
 }
 
 // chanceWords says how likely a mark is there at all; nothing where it is there.

@@ -254,7 +254,7 @@ func (v *View) met(s *view.State, k drawing.Cut) []string {
 		if c.Sealed {
 			kind, role = "sealed crack", style.Sealed
 		}
-		words := fmt.Sprintf("%s, %s, %.1f mm", kind, c.Face, c.Depth)
+		words := kind + into(c.Face, c.Depth, c.DepthRange)
 		if c.Through {
 			words = kind + " right through"
 		}
@@ -278,8 +278,16 @@ func pocketWords(p planner.Pocket) string {
 	case planner.Through:
 		return "pocket right through"
 	case planner.Inside:
-		return fmt.Sprintf("pocket, z %.1f to %.1f", p.Low, p.High)
+		return fmt.Sprintf("pocket, z %s to %s", drawing.Ranged(p.Low, p.BottomRange), drawing.Ranged(p.High, p.TopRange))
 	default:
-		return fmt.Sprintf("pocket, %s, %.1f mm", p.Face, p.Depth)
+		return "pocket" + into(p.Face, p.Depth, p.DepthRange)
 	}
+}
+
+// into says how deep a mark goes; a range leaves no room for the face, which is seen.
+func into(face planner.Face, depth float64, r *planner.Range) string {
+	if r != nil {
+		return ", " + drawing.Ranged(depth, r) + " mm"
+	}
+	return fmt.Sprintf(", %s, %.1f mm", face, depth)
 }
