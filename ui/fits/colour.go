@@ -34,10 +34,9 @@ func whyNotColour(s *view.State) string {
 }
 
 // mostColour looks for the place of the chosen fit with most colour that keeps the
-// spare wanted, away from the event loop. The fit is moved by hand from then on: it can
-// be put back.
+// spare wanted, away from the event loop.
 func (v *View) mostColour(s *view.State) tea.Cmd {
-	f := v.takeUp(s)
+	f := v.seekPlace(s)
 	run, stone, spare, tilt := v.hand.run, s.Stone(), s.Options().Spare, s.Plan.TiltMaxDeg
 	s.Say(style.Text, "Looking for the place with most colour…")
 	return func() tea.Msg {
@@ -61,9 +60,9 @@ func (v *View) coloured(s *view.State, m colouredMsg) {
 	case m.fit.Colour <= before.Colour+leastColour:
 		s.Say(style.Text, "It has most colour where it lies: %.0f%%.", 100*before.Colour)
 	default:
-		s.Choose(m.fit)
-		s.Say(style.Text, "Colour %.0f -> %.0f%%, %.2f mm to spare; o puts it back.", 100*before.Colour, 100*m.fit.Colour,
-			m.fit.Clearance)
+		v.takeUp(s, m.fit)
+		s.Say(style.Text, "Colour %.0f -> %.0f%%, %s mm to spare; o puts it back.", 100*before.Colour, 100*m.fit.Colour,
+			view.Spare(m.fit.Clearance))
 	}
 }
 

@@ -18,26 +18,30 @@ type sparedMsg struct {
 	err error
 }
 
-// takeUp has the chosen fit moved by hand from now on, beginning with a place that is
-// sought for it, and returns it as it is: it can be put back.
-func (v *View) takeUp(s *view.State) search.Fit {
-	f := *s.Chosen
+// seekPlace shows the chosen fit alone while a better place is sought for it, and returns
+// it as it lies.
+func (v *View) seekPlace(s *view.State) search.Fit {
 	v.open(s, alone)
-	v.hand.on = true
-	if v.hand.found == nil {
-		before := f
-		v.hand.found = &before
-	}
 	v.hand.run++
 	v.hand.settling = true
-	return f
+	return *s.Chosen
+}
+
+// takeUp lays the chosen fit in the place that was found. It is moved by hand from then on,
+// and can be put back.
+func (v *View) takeUp(s *view.State, found search.Fit) {
+	if v.hand.found == nil {
+		before := *s.Chosen
+		v.hand.found = &before
+	}
+	v.hand.on = true
+	s.Choose(found)
 }
 
 // mostSpare looks all over the rough for the place of the chosen fit that keeps most
-// beyond its allowances, away from the event loop. The fit is moved by hand from then on:
-// it can be put back.
+// beyond its allowances, away from the event loop.
 func (v *View) mostSpare(s *view.State) tea.Cmd {
-	f := v.takeUp(s)
+	f := v.seekPlace(s)
 	run, stone, tilt := v.hand.run, s.Stone(), s.Plan.TiltMaxDeg
 	s.Say(style.Text, "Looking for the place with most to spare…")
 	return func() tea.Msg {
@@ -56,10 +60,10 @@ func (v *View) spared(s *view.State, m sparedMsg) {
 	case m.err != nil:
 		s.Refuse(m.err)
 	case m.fit.Clearance < before.Clearance+leastSpare:
-		s.Say(style.Text, "No place of it was found that keeps more: %.2f mm to spare.", before.Clearance)
+		s.Say(style.Text, "No place of it was found that keeps more: %s mm to spare.", view.Spare(before.Clearance))
 	default:
-		s.Choose(m.fit)
-		s.Say(style.Text, "%.2f -> %.2f mm to spare; o puts it back.", before.Clearance, m.fit.Clearance)
+		v.takeUp(s, m.fit)
+		s.Say(style.Text, "%s -> %s mm to spare; o puts it back.", view.Spare(before.Clearance), view.Spare(m.fit.Clearance))
 	}
 }
 

@@ -27,6 +27,14 @@ func TestMostSpare(t *testing.T) {
 	v, s := newView(), stateOf(stone, search.Plan{Fits: []search.Fit{round}})
 	press(t, v, s, "G")
 	require.InDelta(t, (6-round.Solid.Height())/2-0.5, s.Chosen.Clearance, 0.02)
+	most := *s.Chosen
 	press(t, v, s, "o")
 	require.True(t, view.SameFit(round, *s.Chosen))
+
+	// Where nothing is won the fit is the plan's still: it was not moved by hand.
+	v, s = newView(), stateOf(stone, search.Plan{Fits: []search.Fit{most}})
+	press(t, v, s, "G")
+	require.Contains(t, s.Status().Text, "No place of it was found that keeps more")
+	require.False(t, v.hand.on)
+	require.Nil(t, v.hand.found)
 }
