@@ -89,7 +89,7 @@ func sentence(a keys.Action) string {
 }
 
 // keyWide is the width of the column of keys, in cells.
-const keyWide = 11
+const keyWide = 12
 
 // Render draws the finder: what is searched for, then a line an action.
 func (l *Finder) Render(st *style.Sheet, width, height int) []string {
