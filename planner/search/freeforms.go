@@ -38,8 +38,8 @@ const FreeformRadius = 1.5
 // How many places freeforms are improved from, for one face and back, and of how many
 // calibrated fits the places are looked at.
 const (
-	mostSpots   = 4
-	mostOfFits  = 5
+	mostSpots   = 8
+	mostOfFits  = 10
 	spotsApart  = 1.5 // mm: nearer ones lead to the same freeform
 	quickSpots  = 1
 	firstWidth  = 0.7 // of a deep place: the share of its clearance all round that is tried first as half the width
