@@ -98,7 +98,7 @@ func Rounded(poly []Vec2, radius float64) []Vec2 {
 			continue
 		}
 		n := Vec2{-d.Y / l, d.X / l}
-		inner = clip(inner, a.Add(n.Scale(radius)), n)
+		inner = Clip(inner, a.Add(n.Scale(radius)), n)
 		if len(inner) < 3 {
 			return nil
 		}
@@ -124,9 +124,9 @@ func Rounded(poly []Vec2, radius float64) []Vec2 {
 	return out
 }
 
-// clip keeps the part of a convex polygon on the side of the line through a that
+// Clip keeps the part of a convex polygon on the side of the line through a that
 // n points to.
-func clip(poly []Vec2, a, n Vec2) []Vec2 {
+func Clip(poly []Vec2, a, n Vec2) []Vec2 {
 	var out []Vec2
 	for i, p := range poly {
 		q := poly[(i+1)%len(poly)]
