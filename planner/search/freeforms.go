@@ -38,9 +38,12 @@ const FreeformRadius = 1.5
 // How many places freeforms are improved from, for one face and back, and of how many
 // calibrated fits the places are looked at.
 const (
-	mostSpots   = 8
+	mostSpots   = 6
+	mostRough   = 14 // of which the best are looked at closely
 	mostOfFits  = 10
 	spotsApart  = 1.5 // mm: nearer ones lead to the same freeform
+	spotsAlike  = 0.3 // mm, of the middle or of a point so far from it: they hold the same one
+	spotArm     = 8.0
 	quickSpots  = 1
 	firstWidth  = 0.7 // of a deep place: the share of its clearance all round that is tried first as half the width
 	leastWidth  = 4.0 // mm: narrower freeforms are not asked about
@@ -120,6 +123,22 @@ func heaviestSpotFirst(spots []spotOf) {
 	slices.SortStableFunc(spots, func(a, b spotOf) int { return cmp.Compare(b.spot.Volume, a.spot.Volume) })
 }
 
+// eachOnce returns the spots, heaviest first, without those that have come to where a
+// heavier one is.
+func eachOnce(spots []spotOf) (out []spotOf) {
+	for _, s := range spots {
+		again := func(o spotOf) bool {
+			a, b := o.spot.At, s.spot.At
+			leans := math.Abs(a[poses.Lean]-b[poses.Lean]) + math.Abs(a[poses.Lean+1]-b[poses.Lean+1])
+			return o.ff.Style.Key == s.ff.Style.Key && a.Pivot().Sub(b.Pivot()).Norm()+spotArm*leans < spotsAlike
+		}
+		if !slices.ContainsFunc(out, again) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // freeformOf returns the heaviest freeform found for one face and back, or nil.
 func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *trial {
 	var fits []*trial
@@ -137,7 +156,7 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 	improved := r.improvedSpots(face, back, fits, full)
 	// Most time goes into certifying, so what can hardly be the heaviest is left out.
 	heaviestSpotFirst(improved)
-	for _, s := range improved {
+	for _, s := range eachOnce(improved) {
 		if r.ctx.Err() == nil && (best == nil || best.volume < s.spot.Volume*spotError) {
 			better(r.trialOf(s.ff, s.ff.Finish(s.spot), face))
 		}
@@ -168,11 +187,25 @@ func (r *run) improvedSpots(face planner.Face, back presets.BackStyle, fits []*t
 	heaviestSpotFirst(starts)
 	most := quickSpots
 	if full {
-		most = mostSpots
+		most = mostRough
 	}
+	var rough [2][]spotOf // level, and leaning
 	for _, s := range starts[:min(most, len(starts))] {
-		for _, spot := range s.ff.Improve(s.spot, r.tiltMax, full) {
-			improved = append(improved, spotOf{s.ff, spot})
+		for k, spot := range s.ff.Improve(s.spot, r.tiltMax, false) {
+			rough[k] = append(rough[k], spotOf{s.ff, spot})
+		}
+	}
+	if !full {
+		return append(rough[0], rough[1]...)
+	}
+	// What holds most at first is often not what does in the end, so that many are moved
+	// about roughly, and only the best of these are looked at closely.
+	for k, spots := range rough {
+		heaviestSpotFirst(spots)
+		spots = eachOnce(spots)
+		for _, s := range spots[:min(mostSpots, len(spots))] {
+			s.spot = s.ff.Close(s.spot, float64(k)*r.tiltMax)
+			improved = append(improved, s)
 		}
 	}
 	return improved
@@ -232,7 +265,7 @@ func (r *run) spots(ff *freeform.Shaper, fits []*trial, full bool) []freeform.Sp
 	slices.SortStableFunc(all, func(a, b freeform.Spot) int { return cmp.Compare(b.Volume, a.Volume) })
 	most := quickSpots
 	if full {
-		most = mostSpots
+		most = mostRough
 	}
 	var out []freeform.Spot
 	for _, s := range all {

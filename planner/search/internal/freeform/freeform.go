@@ -8,8 +8,6 @@ import (
 	"cabwright/geometry/field"
 	"cabwright/geometry/outline"
 	"cabwright/geometry/solid"
-	"cabwright/planner/search/internal/bounds"
-	"cabwright/planner/search/internal/certify"
 	"cabwright/planner/search/internal/poses"
 	"cabwright/presets"
 )
@@ -40,6 +38,9 @@ type Shaped struct {
 	Value float64 // its clearance as the samples see it
 	Lower float64 // its certified clearance, where it fits
 	Fits  bool
+
+	worst geometry.Vec3 // where it comes nearest, in its own axes
+	lacks float64       // and by how much too near, mm
 }
 
 // Detail is how closely the outline is looked at.
@@ -48,14 +49,19 @@ type Detail struct {
 	section []float64 // where on dome and back it is asked, as angles from the rim up
 	step    float64   // the pattern search ends below it, mm
 	found   float64   // how closely the reach along a ray is found, mm
+	margin  float64   // the clearance that it is to have, mm
 }
 
 // A rough look picks the places, a close one moves the pose, and the outline itself is
-// asked in most directions.
+// asked in most directions, with a margin for what lies between those and for the tables
+// that the clearance is taken from.
 var (
 	RoughDetail = Detail{rays: 20, section: []float64{0.6, 1.1}, step: 0.12, found: 0.03}
 	closeDetail = Detail{rays: 48, section: []float64{0.25, 0.5, 0.75, 1, 1.25}, step: 0.02, found: 0.01}
-	finalRays   = 144
+	finalDetail = Detail{
+		rays: 144, section: []float64{0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.1, 1.2, 1.3, 1.4}, found: 0.004,
+		margin: 0.008,
+	}
 )
 
 // on returns the pose of the pivot's coordinates. A freeform is as high as its width
@@ -85,8 +91,9 @@ func (ff *Shaper) profiles(width float64) (points []profile, crown float64) {
 		}
 		return points, c.Wall + c.Dome
 	}
+	n := float64(len(ff.Detail.section))
 	for k := range ff.Detail.section {
-		points = append(points, profile{0.8 - 0.2*float64(k), 0})
+		points = append(points, profile{0.8 * (1 - float64(k)/n), 0})
 	}
 	return points, c.Wall + c.Dome
 }
@@ -164,7 +171,7 @@ func (ff *Shaper) clear(at poses.Pose, points []profile, c, s, radius float64, l
 	free := func(k int) bool {
 		q := points[k].rho * radius
 		p := at.Place(geometry.Vec3{X: q * c, Y: q * s, Z: points[k].w})
-		return ff.Field.AtLeast(p) >= 0 || ff.Field.Estimate(p, 0) >= 0
+		return ff.Field.AtLeast(p) >= ff.Detail.margin || ff.Field.Estimate(p, ff.Detail.margin) >= ff.Detail.margin
 	}
 	if !free(*limiting) {
 		return false
@@ -178,45 +185,50 @@ func (ff *Shaper) clear(at poses.Pose, points []profile, c, s, radius float64, l
 	return true
 }
 
-// shape returns the outline at a pose, in the pose's axes, and its width; nil if
-// there is none.
-func (ff *Shaper) shape(at poses.Pose, width float64, n int) ([]geometry.Vec2, float64) {
-	radii := ff.reachOf(at, width, n)
-	if radii == nil {
-		return nil, 0
-	}
+// outlineOf returns the outline that may go so far in each direction, no wider than the
+// width that the heights are taken for, and the width that there is room for; nil if there
+// is none.
+func (ff *Shaper) outlineOf(radii []float64, width float64) ([]geometry.Vec2, float64) {
 	for _, r := range radii {
 		if r < ff.Radius {
 			return nil, 0
 		}
 	}
+	n := len(radii)
 	poly := make([]geometry.Vec2, n)
 	for i, r := range geometry.ConvexPart(radii) {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 		poly[i] = geometry.Vec2{X: r * c, Y: r * s}
 	}
-	poly = geometry.Rounded(poly, ff.Radius)
-	if len(poly) < 8 {
-		return nil, 0
-	}
 	way := geometry.NarrowWay(poly)
-	least, most := math.Inf(1), math.Inf(-1)
-	for _, p := range poly {
-		least, most = min(least, way.Dot(p)), max(most, way.Dot(p))
+	least, most := geometry.Across(poly, way)
+	if poly = geometry.Rounded(geometry.Strip(poly, way, width, ff.Radius), ff.Radius); len(poly) < 8 {
+		return nil, 0
 	}
 	return poly, most - least
 }
 
-// Volume returns the volume at a pose, and the width found there.
+// Volume returns the volume at a pose, mm3, and the width that there is room for.
 func (ff *Shaper) Volume(at poses.Coord, width float64) (float64, float64) {
-	poly, found := ff.shape(ff.on(at), width, ff.Detail.rays)
+	return ff.over(at, width, 0)
+}
+
+// over is Volume, or 0 as soon as it is known to be no more than the floor.
+func (ff *Shaper) over(at poses.Coord, width, floor float64) (float64, float64) {
+	radii := ff.reachOf(ff.on(at), width, ff.Detail.rays)
+	star := 0.0
+	for i, r := range radii {
+		star += r * radii[(i+1)%len(radii)]
+	}
+	// The outline is no larger than what the rays span, and no higher than for the width.
+	if star*math.Sin(2*math.Pi/float64(ff.Detail.rays))/2*ff.fullness(width) <= floor {
+		return 0, width
+	}
+	poly, found := ff.outlineOf(radii, width)
 	if poly == nil {
 		return 0, width
 	}
-	// What can be cut of it: heights follow the real width, so an outline wider than
-	// the one that the heights were taken for is scaled down to it.
-	scale := min(1, width/found)
-	return geometry.Area(poly) * scale * scale * ff.fullness(min(width, found)), found
+	return geometry.Area(poly) * ff.fullness(min(width, found)), found
 }
 
 // fullness returns the solid's volume per area of its outline (see
@@ -244,19 +256,25 @@ const (
 	closeStep = 0.15
 )
 
-// improve moves the pose and the width uphill, by the given step first.
+// improve moves the pose and the width uphill, by the given step first. Where the height
+// holds, a wider stone has to stand lower: that no step alone finds.
 func (ff *Shaper) improve(from Spot, step, tiltMax float64) Spot {
 	c := ascent{ff: ff, at: from.At, width: from.Width}
 	c.best, c.found = ff.Volume(c.at, c.width)
 	for range 4 {
-		c.adapt()
+		c.adapt(0)
 	}
-	for ; step > ff.Detail.step && ff.Ctx.Err() == nil; step /= 2 {
-		for c.round(step, tiltMax) && ff.Ctx.Err() == nil {
+	for again := 0; again == 0 || again < mostLowered && c.adapt(1); again++ {
+		for by := step; by > ff.Detail.step && ff.Ctx.Err() == nil; by /= 2 {
+			for c.round(by, tiltMax) && ff.Ctx.Err() == nil {
+			}
 		}
 	}
 	return Spot{c.at, c.width, c.best}
 }
+
+// mostLowered is how often a spot is moved about after it was made wider and lower.
+const mostLowered = 4
 
 // ascent is the state of a pattern search.
 type ascent struct {
@@ -267,15 +285,22 @@ type ascent struct {
 }
 
 // adapt takes the width between the present one and the one found that gives most, for
-// the wider the stone, the higher its dome and the less room is left.
-func (c *ascent) adapt() {
-	for _, share := range []float64{1, 0.5, 0.25} {
-		w := c.width + share*(c.found-c.width)
-		if v, f := c.ff.Volume(c.at, w); v > c.best*gain {
-			c.best, c.found, c.width = v, f, w
-			return
+// the wider the stone, the higher its dome and the less room is left, and lowers the stone
+// by a share of what that makes it higher. It reports whether that paid.
+func (c *ascent) adapt(lowered float64) bool {
+	for _, share := range []float64{1, 0.5, 0.25, 0.12, 0.06, 0.03} {
+		more, at := share*(c.found-c.width), c.at
+		lower := lowered * more * c.ff.Style.HeightByWidth
+		if c.ff.Flip {
+			lower = -lower
+		}
+		at[2] -= lower
+		if v, f := c.ff.over(at, c.width+more, c.best*gain); v > c.best*gain {
+			c.at, c.best, c.found, c.width = at, v, f, c.width+more
+			return true
 		}
 	}
+	return false
 }
 
 // round tries a step either way along each of the pose's numbers but the turn, and
@@ -293,13 +318,13 @@ func (c *ascent) round(step, tiltMax float64) (moved bool) {
 			next := c.at
 			next[j] += d
 			next = poses.Within(next, tiltMax)
-			v, w := c.ff.Volume(next, c.width)
+			v, w := c.ff.over(next, c.width, c.best*gain)
 			if v <= c.best*gain {
 				continue
 			}
 			c.at, c.best, c.found, moved = next, v, w, true
 			if math.Abs(w-c.width) > 0.05 {
-				c.adapt()
+				c.adapt(0)
 			}
 		}
 	}
@@ -330,63 +355,8 @@ func (ff *Shaper) Improve(s Spot, tiltMax float64, full bool) []Spot {
 	return out
 }
 
-// leastScale is the share down to which an outline is shrunk, scaleStep at a time,
-// until the exact check accepts it: the rays ask only some points of the section.
-const (
-	leastScale = 0.8
-	scaleStep  = 0.004
-)
-
-// Finish turns a spot into a solid whose outline is shrunk, if need be, until the
-// exact check accepts it; nil if none is.
-func (ff *Shaper) Finish(at Spot) *Shaped {
+// Close moves a spot that was improved roughly to where it holds most on a close look.
+func (ff *Shaper) Close(s Spot, tiltMax float64) Spot {
 	ff.Detail = closeDetail
-	pose := ff.on(at.At)
-	poly, found := ff.shape(pose, at.Width, finalRays)
-	if poly == nil {
-		return nil
-	}
-	fitting := min(1, at.Width/found)
-	// The length axis is square to the narrow way.
-	way := geometry.NarrowWay(poly)
-	turned := make([]geometry.Vec2, len(poly))
-	for i, p := range poly {
-		turned[i] = geometry.Vec2{X: p.X*way.Y - p.Y*way.X, Y: way.Dot(p)}
-	}
-	u := pose.Axes.U.Scale(way.Y).Sub(pose.Axes.V.Scale(way.X))
-	v := pose.Axes.U.Scale(way.X).Add(pose.Axes.V.Scale(way.Y))
-	pose.Axes = geometry.Mat3{U: u, V: v, W: pose.Axes.W}
-	for scale := 1.0; scale > leastScale && ff.Ctx.Err() == nil; scale -= scaleStep {
-		scaled := make([]geometry.Vec2, len(turned))
-		for i, p := range turned {
-			scaled[i] = p.Scale(scale * fitting)
-		}
-		// Scaled down, its corners are sharper than they may be.
-		if s := ff.Over(geometry.Rounded(scaled, ff.Radius), pose); s != nil && s.Fits {
-			return s
-		}
-	}
-	return nil
-}
-
-// Over makes the solid over an outline and certifies it at the pose; nil without an
-// outline.
-func (ff *Shaper) Over(poly []geometry.Vec2, pose poses.Pose) *Shaped {
-	// The hull takes away what rounding of numbers bends inwards.
-	o, err := outline.Freeform(geometry.ConvexHull(poly))
-	if err != nil {
-		return nil
-	}
-	c := ff.Body(o.Width)
-	c.Outline = o
-	s := &Shaped{Solid: c, Model: poses.NewModel(c, ff.Flip)}
-	s.At = s.Model.CoordOf(pose)
-	p := bounds.NewProber(ff.Field, s.Model, 0)
-	if s.Value = p.Value(s.At, 0); s.Value < 0 {
-		return s
-	}
-	if exact := p.Certify(s.At, math.Inf(1), certify.Resolution); exact.Lower >= certify.LeastClearance {
-		s.Fits, s.Lower = true, exact.Lower
-	}
-	return s
+	return ff.improve(s, closeStep, tiltMax)
 }
