@@ -189,20 +189,18 @@ func (g *grower) measure(b bud, sides []half, n int, floor float64) bud {
 		poly[i] = geometry.Vec2{X: r * c, Y: r * s}
 	}
 	way := geometry.NarrowWay(poly)
-	extent := func(n geometry.Vec2) float64 {
-		least, most := math.Inf(1), math.Inf(-1)
-		for _, p := range poly {
-			v := n.X*p.X + n.Y*p.Y
-			least, most = min(least, v), max(most, v)
+	least, most := geometry.Across(poly, way)
+	b.found = most - least
+	if b.found > b.width {
+		// It is cut down to the width that the heights were taken for, which leaves sharp corners.
+		poly = geometry.Strip(poly, way, b.width, search.FreeformRadius)
+		if poly = geometry.Rounded(poly, search.FreeformRadius); poly == nil {
+			return b
 		}
-		return most - least
 	}
-	// An outline wider than the one that the heights were taken for is scaled down to it.
-	b.found = extent(way)
-	scale := min(1, b.width/b.found)
-	b.length = scale * extent(geometry.Vec2{X: -way.Y, Y: way.X})
-	full := fullness(b.kind.body(min(b.width, b.found)))
-	b.volume = math.Abs(geometry.Area(poly)) * scale * scale * full
+	least, most = geometry.Across(poly, geometry.Vec2{X: -way.Y, Y: way.X})
+	b.length = most - least
+	b.volume = math.Abs(geometry.Area(poly)) * fullness(b.kind.body(min(b.width, b.found)))
 	return b
 }
 
@@ -220,6 +218,18 @@ func (g *grower) grow(b bud, sides []half, first, last float64) bud {
 		return b
 	}
 	b = g.adapt(b, sides)
+	for again, was := 0, 0.0; again < mostAdapted && b.volume > was*pays; again++ {
+		was = b.volume
+		b = g.adapt(g.climb(b, sides, first, last), sides)
+	}
+	return b
+}
+
+// mostAdapted is how often a bud is moved about after it was made wider.
+const mostAdapted = 4
+
+// climb moves a bud uphill where its heights are taken for one width.
+func (g *grower) climb(b bud, sides []half, first, last float64) bud {
 	for step := first; step >= last; step /= 2 {
 		for moved := true; moved; {
 			moved = false
@@ -236,16 +246,21 @@ func (g *grower) grow(b bud, sides []half, first, last float64) bud {
 }
 
 // adapt takes the width between the present one and the one found that gives most: the
-// wider a stone, the higher its dome and the less room is left.
+// wider a stone, the higher its dome and the less room is left, where it stands or with its
+// crown where that is.
 func (g *grower) adapt(b bud, sides []half) bud {
 	if math.Abs(b.found-b.width) < 0.05 {
 		return b
 	}
-	for _, share := range [3]float64{1, 0.5, 0.25} {
-		next := b
-		next.width += share * (b.found - b.width)
-		if next = g.measure(next, sides, rays, b.volume*pays); next.volume > b.volume*pays {
-			return next
+	for _, share := range [6]float64{1, 0.5, 0.25, 0.12, 0.06, 0.03} {
+		more := share * (b.found - b.width)
+		for _, lower := range [2]float64{0, more * b.kind.style.HeightByWidth * b.kind.up()} {
+			next := b
+			next.width += more
+			next.at.Z -= lower
+			if next = g.measure(next, sides, rays, b.volume*pays); next.volume > b.volume*pays {
+				return next
+			}
 		}
 	}
 	return b
