@@ -331,28 +331,26 @@ func (c *ascent) round(step, tiltMax float64) (moved bool) {
 	return moved
 }
 
-// Improve moves a spot to where it holds most, level and where it may lean leaning too:
-// level comes first, so that what may lean is never lighter than what may not.
+// Improve moves a spot to where it holds most, level, and where it may lean leaning too:
+// from where it leans, or from the level one.
 func (ff *Shaper) Improve(s Spot, tiltMax float64, full bool) []Spot {
-	var out []Spot
-	limits := []float64{0}
-	if tiltMax > 0 {
-		limits = append(limits, tiltMax)
-	}
-	for _, limit := range limits {
-		if limit == 0 && poses.Within(s.At, 0) != s.At && len(limits) > 1 {
-			continue // it leans already
-		}
-		s.At = poses.Within(s.At, limit)
+	to := func(s Spot, limit float64) Spot {
 		ff.Detail = RoughDetail
-		s = ff.improve(s, firstStep, limit)
-		if full {
-			ff.Detail = closeDetail
-			s = ff.improve(s, closeStep, limit)
+		if s = ff.improve(s, firstStep, limit); full {
+			s = ff.Close(s, limit)
 		}
-		out = append(out, s)
+		return s
 	}
-	return out
+	upright := s
+	upright.At = poses.Within(s.At, 0)
+	level := to(upright, 0)
+	switch {
+	case tiltMax == 0:
+		return []Spot{level}
+	case upright.At == s.At:
+		return []Spot{level, to(level, tiltMax)}
+	}
+	return []Spot{level, to(s, tiltMax)}
 }
 
 // Close moves a spot that was improved roughly to where it holds most on a close look.
