@@ -50,7 +50,8 @@ func describePocket(p planner.Pocket) string {
 	case planner.Through:
 		out += "right through"
 	case planner.Inside:
-		out += fmt.Sprintf("inside, heights %s to %s mm", drawing.Ranged(p.Low, p.BottomRange), drawing.Ranged(p.High, p.TopRange))
+		low, high := drawing.Ranged(p.Low, p.BottomRange), drawing.Ranged(p.High, p.TopRange)
+		out += fmt.Sprintf("inside, heights %s to %s mm", low, high)
 	default:
 		out += fmt.Sprintf("%s, %s mm deep", p.Face, drawing.Ranged(p.Depth, p.DepthRange))
 	}
