@@ -38,8 +38,8 @@ const FreeformRadius = 1.5
 // How many places freeforms are improved from, for one face and back, and of how many
 // calibrated fits the places are looked at.
 const (
-	mostSpots   = 6
-	mostRough   = 14 // of which the best are looked at closely
+	mostSpots   = 4
+	mostRough   = 10 // of which the best are looked at closely
 	mostOfFits  = 10
 	spotsApart  = 1.5 // mm: nearer ones lead to the same freeform
 	spotsAlike  = 0.3 // mm, of the middle or of a point so far from it: they hold the same one
@@ -208,8 +208,38 @@ func (r *run) improvedSpots(face planner.Face, back presets.BackStyle, fits []*t
 			improved = append(improved, s)
 		}
 	}
-	return improved
+	return append(improved, r.movedAside(improved)...)
 }
+
+// movedAside moves the heaviest spot some way to each side and improves it again: a pattern
+// search ends on any ridge.
+func (r *run) movedAside(spots []spotOf) (out []spotOf) {
+	if len(spots) == 0 {
+		return nil
+	}
+	heaviestSpotFirst(spots)
+	best := spots[0]
+	for k := range asideTurns {
+		s, c := math.Sincos(2 * math.Pi * float64(k) / asideTurns)
+		from := best.spot
+		from.At[0] += asideBy * c
+		from.At[1] += asideBy * s
+		for k, spot := range best.ff.Improve(from, r.tiltMax, false) {
+			if spot.Volume > best.spot.Volume*asideShare {
+				out = append(out, spotOf{best.ff, best.ff.Close(spot, float64(k)*r.tiltMax)})
+			}
+		}
+	}
+	return out
+}
+
+// How often and how far, mm, the heaviest spot is moved aside, and the share of what it
+// holds that is worth a close look then.
+const (
+	asideTurns = 6
+	asideBy    = 1.5
+	asideShare = 0.97
+)
 
 // freeformLike makes the search for the freeforms of one face, back and dome style.
 func (r *run) freeformLike(face planner.Face, back presets.BackStyle, style presets.DomeStyle) *freeform.Shaper {
