@@ -40,6 +40,9 @@ func TestThePlanAsABet(t *testing.T) {
 	}}
 	shown := func(width int) string { return strings.Join(frame(t, v, s, width, 50), "\n") }
 	require.Contains(t, shown(160), "odds 38%: P1 38%")
+	require.Regexp(t, ` spare +odds`, shown(160), "a column of the list, where it has room")
+	require.Regexp(t, `0\.\d\d!? +38% `, shown(160))
+	require.NotRegexp(t, ` spare +odds`, shown(80))
 
 	// Until better places are known the plan's own are there to go through.
 	known := s.Bets

@@ -44,6 +44,10 @@ func (v *View) columns(s *view.State, width int, most float64) []column {
 	for _, c := range rest {
 		room -= 1 + c.width
 	}
+	if chance := oddsColumn(s); s.Unsure() && room > chance.width {
+		rest = append(rest, chance)
+		room -= 1 + chance.width
+	}
 	more := column{width: 2, text: moreText, role: faint}
 	if room < 0 {
 		rest[0].width, rest[1].width = 8, 5
@@ -66,6 +70,25 @@ func (v *View) columns(s *view.State, width int, most float64) []column {
 		}})
 	}
 	return append(append(out, rest...), more)
+}
+
+// oddsColumn has the odds of the fits where the plan lays them, as far as they are known.
+func oddsColumn(s *view.State) column {
+	return column{
+		head: "odds", width: 4, right: true,
+		text: func(l line) string {
+			if p := s.Bet(l.fit); p != nil {
+				return shortOdds(p.Odds)
+			}
+			return ""
+		},
+		role: func(l line) style.Role {
+			if p := s.Bet(l.fit); p != nil {
+				return oddsRole(p.Odds)
+			}
+			return style.Faint
+		},
+	}
 }
 
 // narrowColumns are those beside a drawing at 80 columns: 27 cells in all.
