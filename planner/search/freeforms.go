@@ -115,9 +115,9 @@ type spotOf struct {
 	spot freeform.Spot
 }
 
-// spotError is how many times what a spot was measured to hold a freeform there may have:
-// more rays than it was measured with may find a little more room.
-const spotError = 1.005
+// finishedShare is the share of what a spot was measured to hold that the freeform finished
+// there has at the most, as a rule: what lies between the rays takes a little.
+const finishedShare = 0.99
 
 func heaviestSpotFirst(spots []spotOf) {
 	slices.SortStableFunc(spots, func(a, b spotOf) int { return cmp.Compare(b.spot.Volume, a.spot.Volume) })
@@ -157,7 +157,7 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 	// Most time goes into certifying, so what can hardly be the heaviest is left out.
 	heaviestSpotFirst(improved)
 	for _, s := range eachOnce(improved) {
-		if r.ctx.Err() == nil && (best == nil || best.volume < s.spot.Volume*spotError) {
+		if r.ctx.Err() == nil && (best == nil || best.volume < s.spot.Volume*finishedShare) {
 			better(r.trialOf(s.ff, s.ff.Finish(s.spot), face))
 		}
 	}
