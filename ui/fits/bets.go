@@ -146,7 +146,7 @@ func (v *View) placeLines(s *view.State, width, height int) []string {
 		if s.Chosen != nil && view.SameFit(p.Fit, *s.Chosen) {
 			sign, role = "▸", style.Selected
 		}
-		mean := "    –" // what is left if it fails has not been looked for
+		mean := "    -" // what is left if it fails has not been looked for
 		if len(s.Bets.Answer.Places) > 0 {
 			mean = fmt.Sprintf("%5.1f", p.Expected)
 		}
@@ -333,7 +333,7 @@ func (v *View) costLines(s *view.State, width int) []string {
 	case b.CostsKnown:
 		lines = append(lines, wrapped(s, style.Faint, "Costs do not add up.", width)...)
 	case !b.CostsWanted:
-		lines = append(lines, wrapped(s, style.Faint, "The stone was changed since: c finds them again.", width)...)
+		lines = append(lines, wrapped(s, style.Faint, "Something was changed since: c finds them again.", width)...)
 	case s.Searching && !s.Plan.Settled || !s.Current() || b.Wanted && !b.Known:
 		lines = append(lines, wrapped(s, style.Faint, "after what is worked on now…", width)...)
 	default:

@@ -50,9 +50,9 @@ func TestThePlanAsABet(t *testing.T) {
 	s.Searching = true
 	press(t, v, s, "w", "home")
 	require.Contains(t, shown(160), "better places when the best fit is known…")
-	require.Regexp(t, `▸ +38% +\S+ +–  `, shown(160))
+	require.Regexp(t, `▸ +38% +\S+ +-  `, shown(160))
 	press(t, v, s, "down")
-	require.Regexp(t, `▸ +100% +\S+ +–  `, shown(160))
+	require.Regexp(t, `▸ +100% +\S+ +-  `, shown(160))
 	s.Bets, s.Searching = known, false
 
 	press(t, v, s, "home", "down")
@@ -81,6 +81,11 @@ func TestThePlanAsABet(t *testing.T) {
 	require.Contains(t, shown(160), "Knowing more changes nothing: cut.")
 
 	press(t, v, s, "c")
+	require.Contains(t, shown(160), "c finds them again", "after an edit they are not sought unasked")
+	press(t, v, s, "c")
+	require.Equal(t, costsPage, v.page, "c asks for them, it does not leave the page")
+	s.Bets.CostsWanted = true
+	require.NotContains(t, shown(160), "c finds them again")
 	s.Bets.Costs = []odds.Cost{{ID: "P1", What: "without P1", AtLeast: 0.4},
 		{ID: "C1", What: "C1 sealed", AtLeast: 0.2, Decided: true}}
 	require.Contains(t, shown(160), "0.4+ without P1")
