@@ -224,9 +224,9 @@ func (r *run) movedAside(spots []spotOf) (out []spotOf) {
 		from := best.spot
 		from.At[0] += asideBy * c
 		from.At[1] += asideBy * s
-		for k, spot := range best.ff.Improve(from, r.tiltMax, false) {
+		for leaning, spot := range best.ff.Improve(from, r.tiltMax, false) {
 			if spot.Volume > best.spot.Volume*asideShare {
-				out = append(out, spotOf{best.ff, best.ff.Close(spot, float64(k)*r.tiltMax)})
+				out = append(out, spotOf{best.ff, best.ff.Close(spot, float64(leaning)*r.tiltMax)})
 			}
 		}
 	}
