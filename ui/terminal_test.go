@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"regexp"
 	"strings"
 	"sync"
 	"syscall"
@@ -121,14 +122,33 @@ func (s *session) waits(text string) {
 	s.until("the screen shows "+text, func() bool { return strings.Contains(s.screen(), text) })
 }
 
+// until waits until something is so of a whole screen.
 func (s *session) until(what string, is func() bool) {
 	s.t.Helper()
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
-		if is() {
+		if s.whole() && is() {
 			return
 		}
 	}
 	s.t.Fatalf("waited too long until %s:\n%s", what, s.screen())
+}
+
+// frameEnd is how a frame ends: the cursor goes to its last line, or the screen is left.
+var frameEnd = regexp.MustCompile(`\x1b\[\d+;\d*H|\x1b\[\?1049l`)
+
+// whole reports whether the screen is one frame: what comes through the terminal in
+// pieces may else show the head of a new one over the rest of an old one.
+func (s *session) whole() bool {
+	select {
+	case <-s.ended:
+		return true
+	default:
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	raw := s.raw.Bytes()
+	begun := bytes.LastIndex(raw, []byte("\x1b[H"))
+	return begun < 0 || frameEnd.Match(raw[begun:])
 }
 
 // keys types keys; names in angle brackets are special ones.
