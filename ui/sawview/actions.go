@@ -1,6 +1,7 @@
 package sawview
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -38,7 +39,13 @@ func (v *View) Actions(s *view.State) []keys.Action {
 
 // none says why there is no cut to change.
 func (v *View) none(s *view.State) string {
-	return keys.Unless(len(v.kept(s)) > 0, "there is no cut: a adds one")
+	switch {
+	case len(v.kept(s)) > 0:
+		return ""
+	case v.pending(s):
+		return "the cuts are being worked out"
+	}
+	return "there is no cut: a adds one"
 }
 
 const (
@@ -127,7 +134,7 @@ func (v *View) cutActions(s *view.State) []keys.Action {
 
 // stoneActions are about all the cuts.
 func (v *View) stoneActions(s *view.State) []keys.Action {
-	do := keys.Do
+	do, none := keys.Do, v.none(s)
 	own := len(s.Stone().Cuts) > 0
 	return append(v.layoutActions(s), []keys.Action{
 		{
@@ -157,7 +164,7 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 			Keys:     []string{"k"},
 			Short:    "keep",
 			Help:     "in the stone's file, to be changed by hand",
-			Disabled: keys.Unless(!own && len(v.kept(s)) > 0, "they are kept, or there is none"),
+			Disabled: cmp.Or(keys.Unless(!own, "they are kept already"), none),
 			Run:      do(func() { v.keep(s) }),
 		},
 		{
@@ -177,7 +184,7 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 			Keys:     []string{"d"},
 			Short:    "done",
 			Help:     "clips the outline to the piece with the stone; marks beyond it go",
-			Disabled: keys.Unless(len(v.kept(s)) > 0 && s.Chosen != nil, "there is no cut, or no stone is chosen"),
+			Disabled: cmp.Or(none, keys.Unless(s.Chosen != nil, "no stone is chosen, so there is no piece to keep")),
 			Run:      func() tea.Cmd { return v.done(s) },
 		},
 		{

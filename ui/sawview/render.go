@@ -190,8 +190,10 @@ func (v *View) figures(s *view.State, width, shown int) []string {
 		t.Item(style.Text, i == at, words)
 	}
 	switch {
-	case !chosen && (v.busy || layout == nil):
+	case !chosen && v.pending(s):
 		t.Words(style.Faint, v.waiting(s))
+	case !chosen && v.answer != nil && v.answer.err != nil:
+		t.Words(style.Bad, v.answer.err.Error())
 	case !chosen:
 		t.Words(style.Faint, "No cut takes enough off to be worth setting up.")
 	default:

@@ -1,6 +1,7 @@
 package sawview
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -104,6 +105,31 @@ func TestCutsAreMovedTurnedLeantKeptAndUndone(t *testing.T) {
 	assert.Len(t, s.Stone().Cuts, n-1)
 	press(t, v, s, "C")
 	assert.Empty(t, s.Stone().Cuts)
+}
+
+func TestWhyNoCutCanBeWorkedOn(t *testing.T) {
+	v, s := bench(t)
+	why := func(key string) string {
+		a, ok := keys.Find(v.Actions(s), key)
+		require.True(t, ok)
+		return a.Disabled
+	}
+	assert.Empty(t, why("d"))
+	known := v.answer
+	v.answer = nil
+	for _, key := range []string{"d", "k", "x"} {
+		assert.Contains(t, why(key), "being worked out", key)
+	}
+	failed := *known
+	failed.layouts, failed.err = nil, errors.New("too thin to saw")
+	v.answer = &failed
+	assert.Contains(t, why("d"), "a adds one")
+	assert.Contains(t, screen(v, s), "too thin to saw")
+	v.answer = known
+	press(t, v, s, "k")
+	assert.Equal(t, "they are kept already", why("k"))
+	s.Chosen = nil
+	assert.Contains(t, why("d"), "no stone is chosen")
 }
 
 func TestACutIsAddedThroughTheCursor(t *testing.T) {

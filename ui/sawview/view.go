@@ -258,6 +258,12 @@ func (v *View) layout(s *view.State) *cuts.Layout {
 	return v.shown(s)
 }
 
+// pending reports whether the cuts for what is chosen are still being worked out.
+func (v *View) pending(s *view.State) bool {
+	q, asked := v.question(s)
+	return s.Chosen != nil && (v.busy || !asked || v.answer == nil || v.answer.of != q)
+}
+
 // kept returns the cuts on the drawing: those of the file, else the proposed
 // ones.
 func (v *View) kept(s *view.State) []planner.Cut {
