@@ -13,6 +13,7 @@ import (
 	"cabwright/geometry/outline"
 	"cabwright/planner"
 	"cabwright/planner/search/internal/searchtest"
+	"cabwright/presets"
 )
 
 // freeformsOf plans a demo stone with every calibrated size of one back and the
@@ -57,6 +58,34 @@ func TestFreeformBeatsCalibrated(t *testing.T) {
 				assert.Greater(t, f.Volume, 0.95*b.Volume, "%s %s", name, f.Face)
 			}
 		}
+	}
+}
+
+// A level pose is one that may lean: what is found before anything is proved is never
+// lighter for it, neither the best freeform nor the best size. On these stones a search
+// that only knows leaning poses ends lighter, by a size and by a tenth.
+func TestLeaningIsNeverLighterThanLevel(t *testing.T) {
+	t.Parallel()
+	for name, face := range map[string]planner.Face{"two-faces": planner.Top, "hard/jagged": planner.Base} {
+		stone := searchtest.Demo(t, name)
+		rough, err := planner.NewRough(stone)
+		require.NoError(t, err)
+		heaviest := func(level bool) (free, size float64) {
+			opt := Options{Shapes: []string{"cushion", Freeform}, Sides: []int{1}, Faces: []planner.Face{face}, Level: level}
+			r := newRun(context.Background(), stone, rough, presets.Builtin(), opt.filled())
+			r.findFirst()
+			for _, t := range r.trials {
+				if t.fits() && t.size < 0 {
+					free = max(free, t.volume)
+				}
+			}
+			return free, r.best()
+		}
+		free, size := heaviest(true)
+		freeLeaning, sizeLeaning := heaviest(false)
+		t.Logf("%s: freeform %.1f and %.1f mm3, size %.1f and %.1f", name, free, freeLeaning, size, sizeLeaning)
+		require.GreaterOrEqual(t, freeLeaning, free, name)
+		require.GreaterOrEqual(t, sizeLeaning, size, name)
 	}
 }
 

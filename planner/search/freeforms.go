@@ -50,9 +50,16 @@ const (
 	tangentStep = 2 * math.Pi / 720
 )
 
+// faceAndBack is what one freeform is found for.
+type faceAndBack struct {
+	face planner.Face
+	back string
+}
+
 // freeforms adds to the trials the best freeform for every face and back. At first
 // only where the heaviest calibrated fit lies, which takes little and comes near; in
-// full from the poses of several fits and from deep places all over the stone.
+// full from the poses of several fits and from deep places all over the stone. Leaning
+// ones begin where the level ones ended.
 func (r *run) freeforms(full bool) {
 	type ask struct {
 		face planner.Face
@@ -66,9 +73,12 @@ func (r *run) freeforms(full bool) {
 			}
 		}
 	}
-	found := make([]*trial, len(asks))
-	r.wave(len(asks), func(k int) { found[k] = r.freeformOf(asks[k].face, asks[k].back, full) })
-	for _, t := range found {
+	found, spots := make([]*trial, len(asks)), make([][]spotOf, len(asks))
+	r.wave(len(asks), func(k int) { found[k], spots[k] = r.freeformOf(asks[k].face, asks[k].back, full) })
+	for k, t := range found {
+		if full && r.tiltMax == 0 && r.ended != nil {
+			r.ended[faceAndBack{asks[k].face, asks[k].back.Key}] = spots[k]
+		}
 		if t != nil {
 			r.addFreeform(t)
 		}
@@ -139,24 +149,25 @@ func eachOnce(spots []spotOf) (out []spotOf) {
 	return out
 }
 
-// freeformOf returns the heaviest freeform found for one face and back, or nil.
-func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *trial {
+// freeformOf returns the heaviest freeform found for one face and back, or nil, and the
+// places that were looked at closely.
+func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) (best *trial, improved []spotOf) {
 	var fits []*trial
 	for _, t := range r.trials {
 		if t.size >= 0 && t.fits() && t.Face == face && t.BackStyle == back.Key {
 			fits = append(fits, t)
 		}
 	}
-	var best *trial
 	better := func(t *trial) {
 		if t != nil && t.verdict == Fits && (best == nil || t.volume > best.volume) {
 			best = t
 		}
 	}
-	improved := r.improvedSpots(face, back, fits, full)
+	improved = r.improvedSpots(face, back, fits, full)
 	// Most time goes into certifying, so what can hardly be the heaviest is left out.
 	heaviestSpotFirst(improved)
-	for _, s := range eachOnce(improved) {
+	improved = eachOnce(improved)
+	for _, s := range improved {
 		if r.ctx.Err() == nil && (best == nil || best.volume < s.spot.Volume*finishedShare) {
 			better(r.trialOf(s.ff, s.ff.Finish(s.spot), face))
 		}
@@ -171,13 +182,13 @@ func (r *run) freeformOf(face planner.Face, back presets.BackStyle, full bool) *
 			better(r.same(r.freeformLike(face, back, style), t))
 		}
 	}
-	return best
+	return best, improved
 }
 
 // improvedSpots returns places for freeforms of one face and back, moved to where they
 // hold most.
 func (r *run) improvedSpots(face planner.Face, back presets.BackStyle, fits []*trial, full bool) []spotOf {
-	var starts, improved []spotOf
+	var starts []spotOf
 	for _, style := range r.set.DomeStyles {
 		ff := r.freeformLike(face, back, style)
 		for _, s := range r.spots(ff, fits, full) {
@@ -185,30 +196,37 @@ func (r *run) improvedSpots(face planner.Face, back presets.BackStyle, fits []*t
 		}
 	}
 	heaviestSpotFirst(starts)
-	most := quickSpots
-	if full {
-		most = mostRough
-	}
-	var rough [2][]spotOf // level, and leaning
-	for _, s := range starts[:min(most, len(starts))] {
-		for k, spot := range s.ff.Improve(s.spot, r.tiltMax, false) {
-			rough[k] = append(rough[k], spotOf{s.ff, spot})
-		}
-	}
 	if !full {
-		return append(rough[0], rough[1]...)
+		return r.movedRoughly(starts[:min(quickSpots, len(starts))])
 	}
-	// What holds most at first is often not what does in the end, so that many are moved
-	// about roughly, and only the best of these are looked at closely.
-	for k, spots := range rough {
-		heaviestSpotFirst(spots)
-		spots = eachOnce(spots)
-		for _, s := range spots[:min(mostSpots, len(spots))] {
-			s.spot = s.ff.Close(s.spot, float64(k)*r.tiltMax)
-			improved = append(improved, s)
-		}
+	starts = starts[:min(mostRough, len(starts))]
+	if r.tiltMax > 0 {
+		ended := r.ended[faceAndBack{face, back.Key}]
+		starts = append(starts, ended[:min(mostSpots, len(ended))]...)
 	}
+	improved := r.movedClosely(starts)
 	return append(improved, r.movedAside(improved)...)
+}
+
+// movedRoughly moves spots to about where they hold most, the heaviest first then.
+func (r *run) movedRoughly(starts []spotOf) []spotOf {
+	rough := make([]spotOf, len(starts))
+	for k, s := range starts {
+		rough[k] = spotOf{s.ff, s.ff.Rough(s.spot, r.tiltMax)}
+	}
+	heaviestSpotFirst(rough)
+	return eachOnce(rough)
+}
+
+// movedClosely moves spots to where they hold most. What holds most at first is often not
+// what does in the end, so that all are moved about roughly, and only the best of these are
+// looked at closely.
+func (r *run) movedClosely(starts []spotOf) (out []spotOf) {
+	rough := r.movedRoughly(starts)
+	for _, s := range rough[:min(mostSpots, len(rough))] {
+		out = append(out, spotOf{s.ff, s.ff.Close(s.spot, r.tiltMax)})
+	}
+	return out
 }
 
 // movedAside moves the heaviest spot some way to each side and improves it again: a pattern
@@ -224,10 +242,8 @@ func (r *run) movedAside(spots []spotOf) (out []spotOf) {
 		from := best.spot
 		from.At[0] += asideBy * c
 		from.At[1] += asideBy * s
-		for leaning, spot := range best.ff.Improve(from, r.tiltMax, false) {
-			if spot.Volume > best.spot.Volume*asideShare {
-				out = append(out, spotOf{best.ff, best.ff.Close(spot, float64(leaning)*r.tiltMax)})
-			}
+		if spot := best.ff.Rough(from, r.tiltMax); spot.Volume > best.spot.Volume*asideShare {
+			out = append(out, spotOf{best.ff, best.ff.Close(spot, r.tiltMax)})
 		}
 	}
 	return out
@@ -266,30 +282,23 @@ func (r *run) trialOf(ff *freeform.Shaper, s *freeform.Shaped, face planner.Face
 }
 
 // spots returns where freeforms are improved from, those that hold most first: the
-// poses of calibrated fits with the same dome style, and deep places.
+// poses of calibrated fits with the same dome style, and deep places. In full, leaning ones
+// begin from poses that lean and from where the level ones ended.
 func (r *run) spots(ff *freeform.Shaper, fits []*trial, full bool) []freeform.Spot {
 	var all []freeform.Spot
 	for _, t := range fits[:min(len(fits), mostOfFits)] {
-		if full || t.DomeStyle == ff.Style.Key {
+		if !full && t.DomeStyle == ff.Style.Key || full && (r.tiltMax == 0 || t.at.Tilt() > 0) {
 			all = append(all, freeform.Spot{At: girdle(t), Width: t.Solid.Outline.Width})
 		}
 	}
-	if full || len(all) == 0 {
-		for _, d := range r.deep {
-			half := r.field.Estimate(d, math.Inf(1)) + r.field.Allowance()
-			width := max(leastWidth, 2*half/firstWidth)
-			c := ff.Body(width)
-			z := (c.Wall + c.Dome - c.BackDepth()) / 2
-			if ff.Flip {
-				z = -z
-			}
-			all = append(all, freeform.Spot{At: poses.Coord{d.X, d.Y, d.Z - z}, Width: width})
-		}
+	if full && r.tiltMax == 0 || len(all) == 0 {
+		all = append(all, r.deepSpots(ff)...)
 	}
 	for k := range all {
 		if r.ctx.Err() != nil {
 			return nil
 		}
+		all[k].At = poses.Within(all[k].At, r.tiltMax)
 		all[k].Volume, _ = ff.Volume(all[k].At, all[k].Width)
 	}
 	slices.SortStableFunc(all, func(a, b freeform.Spot) int { return cmp.Compare(b.Volume, a.Volume) })
@@ -306,6 +315,21 @@ func (r *run) spots(ff *freeform.Shaper, fits []*trial, full bool) []freeform.Sp
 		if apart && len(out) < most {
 			out = append(out, s)
 		}
+	}
+	return out
+}
+
+// deepSpots returns the places of the stone with the most clearance, with a first width.
+func (r *run) deepSpots(ff *freeform.Shaper) (out []freeform.Spot) {
+	for _, d := range r.deep {
+		half := r.field.Estimate(d, math.Inf(1)) + r.field.Allowance()
+		width := max(leastWidth, 2*half/firstWidth)
+		c := ff.Body(width)
+		z := (c.Wall + c.Dome - c.BackDepth()) / 2
+		if ff.Flip {
+			z = -z
+		}
+		out = append(out, freeform.Spot{At: poses.Coord{d.X, d.Y, d.Z - z}, Width: width})
 	}
 	return out
 }

@@ -33,7 +33,7 @@ func (s *Site) Freeform(
 	girdle := poses.Model{Flip: ff.Flip}
 	from := freeform.Spot{At: girdle.CoordOf(pose), Width: c.Solid.Outline.Width}
 	var best *freeform.Shaped
-	for _, spot := range ff.Improve(from, tiltMaxDeg*math.Pi/180, true) {
+	for _, spot := range ff.Improve(from, tiltMaxDeg*math.Pi/180) {
 		shaped := ff.Finish(spot)
 		if shaped != nil && shaped.Fits && (best == nil || shaped.Solid.Volume() > best.Solid.Volume()) {
 			best = shaped

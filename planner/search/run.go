@@ -8,6 +8,7 @@ import (
 
 	"cabwright/geometry"
 	"cabwright/geometry/field"
+	"cabwright/geometry/outline"
 	"cabwright/planner"
 	"cabwright/planner/search/internal/bounds"
 	"cabwright/planner/search/internal/climbing"
@@ -91,6 +92,7 @@ type run struct {
 	kept     int             // open boxes of the proofs that wait
 	most     float64         // mm3 that no level freeform has more than; 0: not known yet
 	pools    map[planner.Face]*climbing.Pool
+	ended    map[faceAndBack][]spotOf // where the level freeforms ended that leaning ones begin from
 
 	report   report
 	start    time.Time
@@ -116,26 +118,31 @@ func newRun(ctx context.Context, stone planner.Stone, rough *planner.Rough, set 
 	r := &run{
 		ctx: ctx, stone: stone, set: set, opt: opt, tiltMax: opt.TiltMaxDeg * math.Pi / 180, field: f, names: names,
 		want: -min(touching, f.LeastAllowance()), budget: budgetsFor(opt),
-		siblings: map[sibling][]*trial{}, pools: map[planner.Face]*climbing.Pool{},
 	}
 	r.report = newReport(stone, rough, set)
 	r.report.field, r.report.names, r.report.tolerance = f, names, opt.Tolerance
 	outlines := sizes(set, opt)
 	r.sizes = len(outlines)
 	r.inside = newContainment(outlines)
-	for _, face := range opt.Faces {
+	r.ask(outlines)
+	if ctx.Err() == nil {
+		r.deep = f.Deepest(climbing.MostDeep, climbing.DeepApart)
+	}
+	return r
+}
+
+// ask makes the trials of all outlines on all faces, of which nothing is known yet.
+func (r *run) ask(outlines []outline.Outline) {
+	r.trials, r.siblings, r.pools = nil, map[sibling][]*trial{}, map[planner.Face]*climbing.Pool{}
+	for _, face := range r.opt.Faces {
 		r.pools[face] = &climbing.Pool{}
-		for _, t := range trialsFor(set, outlines, face, opt) {
+		for _, t := range trialsFor(r.set, outlines, face, r.opt) {
 			r.trials = append(r.trials, t)
 			k := sibling{face, t.size, t.Solid.Sides}
 			r.siblings[k] = append(r.siblings[k], t)
 		}
 	}
 	heaviestFirst(r.trials)
-	if ctx.Err() == nil {
-		r.deep = f.Deepest(climbing.MostDeep, climbing.DeepApart)
-	}
-	return r
 }
 
 // wave does n tasks beside each other, no more of them at once than there are
@@ -170,11 +177,13 @@ func (r *run) wave(n int, task func(i int)) {
 }
 
 // waveSize is how many tasks a wave has: enough that workers seldom wait for the last
-// one, few enough that what one finds soon spares others. The first wave, of which some
-// fit is wanted at once, is smaller.
+// one, few enough that what one finds soon spares others. While fits are looked for, which
+// are wanted soon, it has fewer, and the first one, of which some fit is wanted at once, has
+// no more than there are processors on most machines.
 const (
 	waveSize  = 16
-	firstWave = 8
+	findWave  = 8
+	firstWave = 2
 )
 
 // inWaves does a task for each trial that is still wanted when its wave begins, and

@@ -48,13 +48,8 @@ func (r *run) all() {
 		r.recall(after.memory)
 	}
 	r.enter(stageFind, shareFind)
-	r.find()
-	r.lookHarder(r.best)
+	r.findFirst()
 	found := r.best()
-	if r.opt.wantsFreeform() {
-		r.freeforms(false)
-		r.freeforms(true)
-	}
 	r.enter(stageHeavy, shareHeavy)
 	r.decide(r.best, r.budget.rounds, r.budget.heavy, shareList)
 	if r.opt.wantsFreeform() && r.best() > found {
@@ -128,9 +123,16 @@ func abs(a int) int { return max(a, -a) }
 func (r *run) find() {
 	of, order := r.families()
 	for i := 0; i < len(order) && r.ctx.Err() == nil; {
-		group := order[i:min(i+firstWave, len(order))]
+		wave := findWave
+		if i == 0 {
+			wave = firstWave
+		}
+		group := order[i:min(i+wave, len(order))]
 		i += len(group)
 		bar := r.best()
+		if i <= findWave {
+			bar = 0
+		}
 		asked := make([][]*trial, len(group))
 		r.wave(len(group), func(k int) {
 			if bar == 0 {

@@ -331,30 +331,29 @@ func (c *ascent) round(step, tiltMax float64) (moved bool) {
 	return moved
 }
 
-// Improve moves a spot to where it holds most, level, and where it may lean leaning too:
-// from where it leans, or from the level one.
-func (ff *Shaper) Improve(s Spot, tiltMax float64, full bool) []Spot {
-	to := func(s Spot, limit float64) Spot {
-		ff.Detail = RoughDetail
-		if s = ff.improve(s, firstStep, limit); full {
-			s = ff.Close(s, limit)
-		}
-		return s
-	}
-	upright := s
-	upright.At = poses.Within(s.At, 0)
-	level := to(upright, 0)
-	switch {
-	case tiltMax == 0:
-		return []Spot{level}
-	case upright.At == s.At:
-		return []Spot{level, to(level, tiltMax)}
-	}
-	return []Spot{level, to(s, tiltMax)}
+// Rough moves a spot to about where it holds most.
+func (ff *Shaper) Rough(s Spot, tiltMax float64) Spot {
+	ff.Detail = RoughDetail
+	s.At = poses.Within(s.At, tiltMax)
+	return ff.improve(s, firstStep, tiltMax)
 }
 
 // Close moves a spot that was improved roughly to where it holds most on a close look.
 func (ff *Shaper) Close(s Spot, tiltMax float64) Spot {
 	ff.Detail = closeDetail
 	return ff.improve(s, closeStep, tiltMax)
+}
+
+// Improve moves a spot to where it holds most on a close look, level, and where it may
+// lean leaning too: from where it leans, or from the level one.
+func (ff *Shaper) Improve(s Spot, tiltMax float64) []Spot {
+	level := ff.Close(ff.Rough(s, 0), 0)
+	if tiltMax == 0 {
+		return []Spot{level}
+	}
+	from := s
+	if poses.Within(s.At, 0) == s.At {
+		from = level
+	}
+	return []Spot{level, ff.Close(ff.Rough(from, tiltMax), tiltMax)}
 }

@@ -23,7 +23,7 @@ func TestANarrowFreeformKeepsItsLength(t *testing.T) {
 		if flip {
 			z = thick - z
 		}
-		spot := ff.Improve(Spot{At: poses.Coord{3, 1, z}, Width: 5}, 0, true)[0]
+		spot := ff.Improve(Spot{At: poses.Coord{3, 1, z}, Width: 5}, 0)[0]
 		s := ff.Finish(spot)
 		require.NotNil(t, s)
 		require.True(t, s.Fits)
@@ -61,7 +61,7 @@ func TestFinishedFreeformsKeepTheirAllowances(t *testing.T) {
 	for k := range 8 {
 		ff := shaperFor(t, searchtest.SmallStone(r), k%2 == 0)
 		for _, d := range ff.Field.Deepest(2, 2) {
-			spot := ff.Improve(Spot{At: poses.Coord{d.X, d.Y, d.Z}, Width: 5}, 0, true)[0]
+			spot := ff.Improve(Spot{At: poses.Coord{d.X, d.Y, d.Z}, Width: 5}, 0)[0]
 			if s := ff.Finish(spot); s != nil && s.Fits {
 				require.GreaterOrEqual(t, s.Lower, 0.0)
 				found, seen = found+s.Solid.Volume(), seen+spot.Volume

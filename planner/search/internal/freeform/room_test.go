@@ -70,7 +70,7 @@ func TestRoomHoldsWhatIsFound(t *testing.T) {
 		ff := shaperFor(t, stone, k%2 == 0)
 		most := NewRoom(ff.Field, 1).Most(ff)
 		for _, d := range ff.Field.Deepest(4, 2) {
-			spot := ff.Improve(Spot{At: poses.Coord{d.X, d.Y, d.Z}, Width: 5}, 0, false)[0]
+			spot := ff.Rough(Spot{At: poses.Coord{d.X, d.Y, d.Z}, Width: 5}, 0)
 			if s := ff.Finish(spot); s != nil && s.Fits {
 				found++
 				require.LessOrEqual(t, s.Solid.Volume(), most, "stone %d at %v", k, s.At)
