@@ -300,33 +300,6 @@ func (v *View) seal(s *view.State) {
 	}
 }
 
-// done clips the outline by the first cut, and offers the other piece as a stone of
-// its own.
-func (v *View) done(s *view.State) tea.Cmd {
-	all := v.kept(s)
-	p := planeOf(all[0])
-	inside := s.Chosen.Pose.Origin.XY()
-	cut := cuts.Cut{Plane: p, Kerf: all[0].Kerf}
-	rest := all[1:]
-	_, other, err := cuts.Sawn(s.Stone(), cut, inside)
-	if err != nil {
-		s.Refuse(err)
-		return nil
-	}
-	err = s.Do("Saw "+planner.Visible(all[0].ID), func(st planner.Stone) (planner.Stone, error) {
-		kept, _, err := cuts.Sawn(st, cut, inside)
-		if err != nil {
-			return st, err
-		}
-		return adopt(kept, rest)
-	})
-	if err != nil {
-		return nil
-	}
-	s.Say(style.Text, "Sawn: weigh the piece anew, and go over its marks. u takes it back.")
-	return func() tea.Msg { return view.NewStoneMsg{Stone: other} }
-}
-
 // ask asks for the chosen cut in figures.
 func (v *View) ask(s *view.State) {
 	k, _, ok := v.chosen(s)

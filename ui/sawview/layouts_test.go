@@ -7,12 +7,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"cabwright/geometry"
+	"cabwright/planner"
 	"cabwright/planner/cuts"
 	"cabwright/planner/money"
 	"cabwright/planner/search"
 	"cabwright/planner/worth"
+	"cabwright/presets"
 	"cabwright/ui/keys"
 	"cabwright/ui/view"
+	"cabwright/ui/viewtest"
 )
 
 // several is the bench with up to two stones worked out, each carat at 10 to 30.
@@ -108,6 +112,104 @@ func TestLayoutsAreShownAsTheyAreFound(t *testing.T) {
 	assert.Greater(t, parts, 1)
 	assert.False(t, v.busy)
 	assert.NotContains(t, screen(v, s), "so far")
+}
+
+// Several stones may be asked for before there is anything to lay.
+func TestSeveralStonesAreAskedForBeforeTheFirstFit(t *testing.T) {
+	_, ready := bench(t)
+	fit := *ready.Chosen
+	s := viewtest.State(t, block(), presets.Builtin())
+	v := New()
+	s.RoughOf = s.Revision()
+	press(t, v, s, "+")
+	s.Plan, s.PlanOf = search.Plan{Fits: []search.Fit{fit}, Tolerance: 0.05}, s.Revision()
+	s.Chosen = &fit
+	for cmd := v.Follow(s); cmd != nil; cmd = v.Update(s, cmd()) {
+		screen(v, s) // of what is found so far too
+	}
+	assert.Contains(t, screen(v, s), "2 stones")
+}
+
+// What was picked of the layouts so far stays picked while better ones come.
+func TestAPickedLayoutStaysPicked(t *testing.T) {
+	v, s := several(t)
+	v.pick = 1
+	picked := v.shown(s).Carat()
+	more := *v.answer
+	more.layouts = append([]cuts.Layout{v.answer.layouts[0]}, v.answer.layouts...)
+	v.take(s, &more)
+	assert.Equal(t, 2, v.pick)
+	assert.Equal(t, picked, v.shown(s).Carat())
+	other := more
+	other.layouts = more.layouts[:1]
+	v.take(s, &other)
+	assert.Zero(t, v.pick, "it is gone")
+}
+
+// An answer about the stone as it was before an edit is worked on no longer, and not shown.
+func TestAnAnswerAboutAnOlderStoneIsDropped(t *testing.T) {
+	v, s := bench(t)
+	s.Plan, s.PlanOf = search.Plan{Fits: []search.Fit{*s.Chosen}, Tolerance: 0.05}, s.Revision()
+	v.stones = 2
+	cmd := v.Follow(s)
+	require.NotNil(t, cmd)
+	before := v.answer
+	s.Searching = true // as after an edit: there is no plan to lay several stones from
+	assert.Nil(t, v.Follow(s))
+	for cmd != nil {
+		cmd = v.Update(s, cmd())
+	}
+	assert.Same(t, before, v.answer)
+	assert.False(t, v.busy)
+	s.Searching = false
+	assert.NotNil(t, v.Follow(s), "it is asked again")
+}
+
+// When stones are parted each piece goes on with its own.
+func TestEachPieceGetsItsOwnCutsAndStones(t *testing.T) {
+	v, s := several(t)
+	require.Len(t, v.layout(s).Fits, 2)
+	press(t, v, s, "k")
+	for _, other := range []float64{1, 39} { // one cut on each side of all
+		require.NoError(t, s.Do("A cut", func(st planner.Stone) (planner.Stone, error) {
+			return planner.AddCut(st, planner.Cut{Point: geometry.Vec3{X: other, Y: 10}, Normal: geometry.Vec3{X: 1}, Kerf: 0.3})
+		}))
+	}
+	fits := v.fits(s)
+	require.NoError(t, s.Do("The parting cut first", func(st planner.Stone) (planner.Stone, error) {
+		list := slices.Clone(st.Cuts)
+		parts := func(k planner.Cut) bool {
+			p := planeOf(k)
+			return p.Height(fits[0].Pose.Origin)*p.Height(fits[1].Pose.Origin) < 0
+		}
+		i := slices.IndexFunc(list, parts)
+		require.GreaterOrEqual(t, i, 0)
+		list[0], list[i] = list[i], list[0]
+		st.Cuts = list
+		return st, nil
+	}))
+	settle(t, v, s)
+	all := s.Stone().Cuts
+	require.Len(t, v.fits(s), 2)
+	s.Choose(fits[0])
+	first := planeOf(all[0])
+	side := first.Height(fits[0].Pose.Origin) < 0
+	a, _ := keys.Find(v.Actions(s), "d")
+	require.Empty(t, a.Disabled)
+	msg, ok := a.Run()().(view.NewStoneMsg)
+	require.True(t, ok)
+	require.Len(t, s.Stone().Cuts, len(all)-1-len(msg.Stone.Cuts), "each cut on one of the two")
+	at := func(list []planner.Cut, x float64) bool {
+		return slices.ContainsFunc(list, func(k planner.Cut) bool { return k.Point.X == x && k.Normal.X == 1 })
+	}
+	left := fits[0].Pose.Origin.X < fits[1].Pose.Origin.X
+	assert.Equal(t, left, at(s.Stone().Cuts, 1))
+	assert.Equal(t, left, at(msg.Stone.Cuts, 39))
+	assert.Equal(t, !left, at(msg.Stone.Cuts, 1))
+	settle(t, v, s)
+	for _, f := range v.fits(s) {
+		assert.Equal(t, side, first.Height(f.Pose.Origin) < 0)
+	}
 }
 
 // Several stones wait until the best fits stand, not until the list is filled; a fit more

@@ -8,6 +8,7 @@ import (
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/planner/cuts"
+	"cabwright/planner/search"
 	"cabwright/ui/view"
 )
 
@@ -20,7 +21,7 @@ type drag struct {
 // Mouse chooses the cut near the pointer and moves it.
 func (v *View) Mouse(s *view.State, m view.Mouse) tea.Cmd {
 	cols, _ := view.Columns(m.Width)
-	rows := planRows(cols, m.Height)
+	rows := planRows(m.Height)
 	at := v.plane(s, cols, rows).At(cols, rows, m.Col, m.Row)
 	switch {
 	case m.Kind == view.Cancel:
@@ -82,10 +83,15 @@ func (v *View) drawn(s *view.State) []planner.Cut {
 // room is how much is left between the chosen cut, as it is dragged, and the
 // stones, beyond skin and kerf.
 func (v *View) room(s *view.State, k planner.Cut) float64 {
-	c := cuts.Cut{Plane: planeOf(k), Kerf: k.Kerf}
 	least := math.Inf(1)
 	for _, f := range v.fits(s) {
-		least = math.Min(least, math.Max(c.Room(f, 1, s.Stone().Allowances.Skin), c.Room(f, -1, s.Stone().Allowances.Skin)))
+		least = math.Min(least, roomBeside(s, k, f))
 	}
 	return least
+}
+
+// roomBeside is room for one stone.
+func roomBeside(s *view.State, k planner.Cut, f search.Fit) float64 {
+	c, skin := cuts.Cut{Plane: planeOf(k), Kerf: k.Kerf}, s.Stone().Allowances.Skin
+	return math.Max(c.Room(f, 1, skin), c.Room(f, -1, skin))
 }

@@ -31,7 +31,7 @@ func (v *View) Render(s *view.State, width, height int) []string {
 	if cols == 0 {
 		return right
 	}
-	rows := planRows(cols, height)
+	rows := planRows(height)
 	left := v.plan(s, cols, rows)
 	if height > rows {
 		left = append(left, v.section(s, cols, height-rows)...)
@@ -41,7 +41,7 @@ func (v *View) Render(s *view.State, width, height int) []string {
 
 // planRows is how much of the height the drawing from above takes: the rest
 // shows the section, where there is room for one.
-func planRows(_, height int) int {
+func planRows(height int) int {
 	if height < 18 {
 		return height
 	}
@@ -148,6 +148,7 @@ func (v *View) figuresWithin(s *view.State, width, height int) []string {
 // cuts only those about the chosen one, and then no stone by itself.
 func (v *View) figures(s *view.State, width, shown int) []string {
 	t := view.NewFigureList(s.Style, width)
+	v.listRow, v.listFrom, v.listShown = 0, 0, 0
 	fits := v.fits(s)
 	if len(fits) == 0 {
 		t.Words(style.Faint, "No fit is chosen yet: the cuts are made for one.")
@@ -232,7 +233,7 @@ func (v *View) one(s *view.State, t *view.FigureList, k planner.Cut, at int, lay
 		return
 	}
 	step := layout.Steps[at]
-	sg := v.body.SG
+	sg := v.answer.body.SG
 	if step.Offcut > 0 {
 		t.Row("takes off", fmt.Sprintf("%.2f ct", planner.Carat(step.Offcut, sg)))
 	}

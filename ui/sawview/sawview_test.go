@@ -175,7 +175,7 @@ func TestACutIsDragged(t *testing.T) {
 	v, s := bench(t)
 	const width, height = 160, 48
 	cols, _ := view.Columns(width)
-	rows := planRows(cols, height)
+	rows := planRows(height)
 	k := v.kept(s)[0]
 	col, row := v.plane(s, cols, rows).Cell(cols, rows, k.Point.XY())
 	m := view.Mouse{Kind: view.Press, Col: int(math.Round(col)), Row: int(math.Round(row)), Width: width, Height: height}

@@ -110,13 +110,13 @@ func (v *View) Follow(s *view.State) tea.Cmd {
 
 func (v *View) followCuts(s *view.State) tea.Cmd {
 	q, ok := v.question(s)
-	if !ok || q == v.asked {
-		return nil
-	}
 	if v.busy {
-		if v.cancel != nil && q != v.asked {
+		if !ok || q != v.asked {
 			v.cancel()
 		}
+		return nil
+	}
+	if !ok || q == v.asked {
 		return nil
 	}
 	ctx, cancel := context.WithCancel(context.Background())
@@ -151,9 +151,11 @@ func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
 	if v.worths.Take(msg) || !ok {
 		return nil
 	}
+	now, asked := v.question(s)
+	wanted := asked && now == m.of
 	if m.rest != nil {
-		if now, ok := v.question(s); ok && now == m.of {
-			v.answer, v.pick = &m.answer, 0
+		if wanted {
+			v.take(s, &m.answer)
 		}
 		return m.rest
 	}
@@ -161,14 +163,31 @@ func (v *View) Update(s *view.State, msg tea.Msg) tea.Cmd {
 	if m.body != nil {
 		v.body = m.body
 	}
-	if now, ok := v.question(s); ok && now != m.of {
+	if !wanted {
+		v.asked = question{} // what was asked meanwhile may be wanted again
 		return v.followCuts(s)
 	}
-	v.answer, v.pick = &m.answer, 0
+	v.take(s, &m.answer)
 	if m.err != nil {
 		s.Refuse(m.err)
 	}
 	return nil
+}
+
+// take shows an answer, with the layout that was picked of the answer so far, if it is
+// still there.
+func (v *View) take(s *view.State, a *answer) {
+	var picked *cuts.Layout
+	if v.pick > 0 && v.answer != nil && v.answer.of == a.of {
+		picked = v.shown(s)
+	}
+	v.answer, v.pick = a, 0
+	for i, k := range v.order(s) {
+		if l := &a.layouts[k]; picked != nil && len(l.Fits) == len(picked.Fits) && l.Carat() == picked.Carat() {
+			v.pick = i
+			break
+		}
+	}
 }
 
 // work is a question with all it takes to answer it.
