@@ -120,6 +120,12 @@ func (m *Model) checkedAgain(old *search.Fit) []phrase {
 
 func (m *Model) nothingFits() []phrase {
 	out := []phrase{{style.Warn, "nothing fits", 0, false}}
+	if open := m.s.Plan.HeaviestOpen; open > 0 {
+		out = []phrase{
+			{style.Warn, "nothing found that fits", 0, false},
+			{style.Faint, fmt.Sprintf("up to %.2f ct not ruled out", open), 2, false},
+		}
+	}
 	if text := m.whatChanged(0); text != "" {
 		out = append(out, phrase{style.Warn, text, 1, false})
 	}
@@ -171,12 +177,12 @@ func (m *Model) heavierWords(best *search.Fit) string {
 	switch {
 	case p.Stage == "" && m.s.Searching:
 		return "heavier ones may still turn up"
-	case p.Settled, open == 0 && p.Stopped == search.Complete:
-		return "no heavier size fits: proved"
 	case open > best.Carat+hundredth && open >= m.roughCarat():
 		return "heavier ones may still turn up" // the rough's own weight says as much
 	case open > best.Carat+hundredth:
 		return fmt.Sprintf("up to %.2f ct not ruled out", open)
+	case p.Settled, open == 0 && p.Stopped == search.Complete:
+		return "no heavier size fits: proved"
 	case p.Stage == "":
 		return ""
 	default:

@@ -68,6 +68,11 @@ func TestTheAnswerLineSaysWhatIsKnown(t *testing.T) {
 	plans(m, p, false)
 	require.Contains(t, answerOf(t, m), "best 7.95 ct")
 	require.Contains(t, answerOf(t, m), "no heavier size fits: proved")
+	p.HeaviestOpen = 8.1 // its proof ran out of boxes
+	plans(m, p, true)
+	require.Contains(t, answerOf(t, m), "up to 8.10 ct not ruled out")
+	require.NotContains(t, answerOf(t, m), "proved")
+	p.HeaviestOpen = 7.2
 	p.Fits[0].Clearance = 0.004
 	plans(m, p, true)
 	require.Contains(t, answerOf(t, m), "spare 0.00!")
@@ -78,6 +83,9 @@ func TestTheAnswerLineSaysWhatIsKnown(t *testing.T) {
 	}
 	plans(m, search.Plan{Stopped: search.Complete}, true)
 	require.True(t, strings.HasPrefix(answerOf(t, m), "nothing fits"))
+	m.width = 160
+	plans(m, search.Plan{Stopped: search.Budget, HeaviestOpen: 0.4}, true)
+	require.True(t, strings.HasPrefix(answerOf(t, m), "nothing found that fits  up to 0.40 ct not ruled out"))
 }
 
 // After an edit the old list is said to be checked again; then the line says what

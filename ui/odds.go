@@ -63,6 +63,7 @@ type (
 	// where more was edited than what is not sure.
 	carriedMsg struct {
 		revision       int
+		searches       int // how often the search's options had changed
 		judge          *odds.Judge
 		judged, places []odds.Place
 		answer         odds.Answer
@@ -125,7 +126,7 @@ func (m *Model) outdated() tea.Cmd {
 // carry has what was known before an edit judged again, so that odds and what to look at
 // first need not wait for the plan when only what is not sure was edited.
 func (m *Model) carry() tea.Cmd {
-	w, stone, revision := &m.weighing, m.s.Stone(), m.s.Revision()
+	w, stone, revision, searches := &m.weighing, m.s.Stone(), m.s.Revision(), m.s.Searches()
 	before, judged, known := w.before, w.judged, w.known
 	if before == nil || w.carrying {
 		return nil
@@ -134,9 +135,10 @@ func (m *Model) carry() tea.Cmd {
 	return func() tea.Msg {
 		judge, ok := before.Again(stone)
 		if !ok {
-			return carriedMsg{revision: revision}
+			return carriedMsg{revision: revision, searches: searches}
 		}
-		msg := carriedMsg{revision: revision, judge: judge, judged: judge.Rejudge(judged), places: judge.Rejudge(known)}
+		msg := carriedMsg{revision: revision, searches: searches, judge: judge}
+		msg.judged, msg.places = judge.Rejudge(judged), judge.Rejudge(known)
 		msg.answer = judge.AnswerOf(msg.places)
 		return msg
 	}
@@ -146,8 +148,8 @@ func (m *Model) carry() tea.Cmd {
 func (m *Model) carried(msg carriedMsg) tea.Cmd {
 	w, b := &m.weighing, &m.s.Bets
 	w.carrying = false
-	if msg.revision != m.s.Revision() {
-		return m.carry() // it was edited again meanwhile
+	if msg.revision != m.s.Revision() || msg.searches != m.s.Searches() {
+		return m.carry() // it was edited again meanwhile, or something else is asked for
 	}
 	w.before = msg.judge
 	if msg.judge == nil {

@@ -93,6 +93,14 @@ func TestOddsLastAsLongAsTheyHold(t *testing.T) {
 	require.Nil(t, m.outdated())
 	require.Empty(t, s.Bets.Answer.Places)
 	require.Empty(t, s.Bets.Costs)
+
+	judge, err := odds.NewJudge(s.Stone())
+	require.NoError(t, err)
+	late := carriedMsg{revision: s.Revision(), searches: s.Searches() - 1, judge: judge, judged: places}
+	late.answer.Places = places
+	m.carried(late)
+	require.Empty(t, s.Bets.Judged, "it was asked for with other options")
+	require.Empty(t, s.Bets.Answer.Places)
 }
 
 // Better places are looked for as soon as the best fits are known for good, and never from

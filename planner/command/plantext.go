@@ -42,9 +42,12 @@ func (t planText) String() string {
 		b.WriteString(paragraph(remark))
 	}
 	b.WriteString(paragraph(t.asked()))
-	if len(t.plan.Fits) == 0 {
+	switch {
+	case len(t.plan.Fits) == 0 && t.plan.HeaviestOpen > 0:
+		b.WriteString("\nNothing was found that fits, and not every size is ruled out.\n")
+	case len(t.plan.Fits) == 0:
 		b.WriteString("\nNothing fits.\n")
-	} else {
+	default:
 		b.WriteString("\n" + t.best())
 		b.WriteString("\n" + t.fits())
 		b.WriteString(t.freeformRemark())

@@ -114,7 +114,7 @@ func Gain(
 	})
 	switch {
 	case last != nil:
-		return cost(*last, true), nil
+		return cost(*last, last.Decided()), nil
 	case err != nil:
 		return Cost{}, err
 	}

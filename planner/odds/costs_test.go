@@ -37,12 +37,18 @@ func TestASmallerSpareIsAChoice(t *testing.T) {
 	require.Equal(t, Cost{"spare", v.Name, 2, true}, c)
 }
 
-// A freeform that a search without a mark finds, and that has room with the mark there too,
-// is nothing that the mark costs: the plan's own freeform was never known to be the best.
-func TestAFreeformWithRoomAnywayIsNoCost(t *testing.T) {
+// slabWithPocket is 10 mm thick, with a sure pocket in its base.
+func slabWithPocket() planner.Stone {
 	s := slab(10)
 	s.Pockets = []planner.Pocket{basePocket("P1", 0)}
 	s.Pockets[0].DepthRange = nil
+	return s
+}
+
+// A freeform that a search without a mark finds, and that has room with the mark there too,
+// is nothing that the mark costs: the plan's own freeform was never known to be the best.
+func TestAFreeformWithRoomAnywayIsNoCost(t *testing.T) {
+	s := slabWithPocket()
 	freeformAt := func(z, carat float64) search.Fit {
 		f := cabochon(t, z)
 		polygon := make([]geometry.Vec2, 12)
@@ -70,6 +76,22 @@ func TestAFreeformWithRoomAnywayIsNoCost(t *testing.T) {
 	require.Equal(t, 0.0, gain(freeformAt(3, 6)))
 	require.Equal(t, 1.0, gain(freeformAt(2, 6)))
 	require.Equal(t, 2.0, gain(freeformAt(3, 6), freeformAt(2, 8)))
+}
+
+// A cost is known for good only where nothing heavier was left undecided.
+func TestACostIsDecidedWhenNothingHeavierIsOpen(t *testing.T) {
+	v := Without(slabWithPocket())[0]
+	for open, decided := range map[float64]bool{0: true, 5.5: true, 7: false} {
+		find := func(_ context.Context, _ planner.Stone, _ search.Options, emit func(search.Plan)) (search.Plan, error) {
+			p := search.Plan{Fits: []search.Fit{{Carat: 6}}, Settled: true, HeaviestOpen: open}
+			emit(p)
+			return p, nil
+		}
+		plan := search.Plan{Stone: slabWithPocket(), Fits: []search.Fit{{Carat: 5}}}
+		c, err := Gain(context.Background(), find, v, plan, search.Options{}, nil)
+		require.NoError(t, err)
+		require.Equal(t, Cost{"P1", v.Name, 1, decided}, c, "%g ct open", open)
+	}
 }
 
 // All marks together cost no less than the dearest of them.

@@ -28,6 +28,7 @@ type knownTrial struct {
 	lower   float64
 	bound   float64
 	settled bool
+	why     []Shortfall // what rules it out, or was found in the way
 }
 
 // remember copies what is known of the trials.
@@ -38,7 +39,9 @@ func (r *run) remember() *memory {
 		if t.passed || t.value == unknownValue && t.bound == unknownBound {
 			continue
 		}
-		k.trials = append(k.trials, knownTrial{t.Candidate, t.size, t.verdict, t.at, t.value, t.lower, t.bound, t.settled})
+		k.trials = append(k.trials, knownTrial{
+			t.Candidate, t.size, t.verdict, t.at, t.value, t.lower, t.bound, t.settled, t.reason(),
+		})
 	}
 	return k
 }
@@ -81,7 +84,7 @@ func (r *run) recall(k *memory) {
 			continue // the cutter's own sizes or styles have changed since
 		}
 		if less && o.verdict != Fits {
-			t.verdict, t.bound, t.settled = o.verdict, o.bound, o.settled
+			t.verdict, t.bound, t.settled, t.why = o.verdict, o.bound, o.settled, o.why
 		} else if less {
 			t.bound = o.bound
 		}

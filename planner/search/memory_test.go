@@ -80,6 +80,9 @@ func TestAfterAnEdit(t *testing.T) {
 		})
 		require.NoError(t, err)
 		require.Greater(t, shown, len(got.Fits)/2, "%s: the last list is there at once", name)
+		for _, q := range got.RuledOut {
+			require.NotEmpty(t, q.LimitedBy, "%s: why is not forgotten: %+v", name, q.Candidate)
+		}
 		fits := map[geometry.Vec2]bool{}
 		for _, f := range got.Fits {
 			require.GreaterOrEqual(t, site.Clearance(f.Solid, f.Pose).Clearance, 0.0, name)

@@ -118,9 +118,6 @@ func (r *run) ruleOut(t *trial) {
 		}
 		if s := r.inside.stickOut(o, t, -t.bound); t.bound+s < 0 {
 			o.verdict, o.bound, o.from, o.proof = CannotFit, t.bound+s, t, nil
-			if t.value > unknownValue && o.value == unknownValue {
-				o.at = t.at // about where it is least in the way
-			}
 		}
 	}
 }

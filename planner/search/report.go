@@ -84,18 +84,34 @@ func (r *run) describe(most int) {
 func (r *run) refusalOf(t *trial) RuledOut {
 	out := RuledOut{Candidate: t.Candidate, Bound: t.bound, Verdict: t.verdict}
 	if t.model != nil && t.value > unknownValue {
-		out.Pose, out.Clearance, out.Short = t.model.Pose(t.at), t.value, t.why
+		out.Pose, out.Clearance = t.model.Pose(t.at), t.value
+		if t.whyAt == t.at {
+			out.Short = t.why
+		}
 	}
-	why := t.why
-	for o := t; why == nil && o != nil; o = o.from {
-		why = o.why
-	}
+	why := t.reason()
 	for _, s := range why {
 		if s.MM >= why[0].MM-r.opt.Tolerance {
 			out.LimitedBy = append(out.LimitedBy, s.ID)
 		}
 	}
 	return out
+}
+
+// reason is what is in the way of a trial, or of the one whose refusal ruled it out.
+func (t *trial) reason() []Shortfall {
+	for o := t; o != nil; o = o.from {
+		if o.why != nil {
+			return o.why
+		}
+	}
+	return nil
+}
+
+// explainAll notes what is in the way of all that does not fit, at the best poses known.
+func (r *run) explainAll() {
+	r.inWaves(slices.Clone(r.trials), func(t *trial) bool { return t.verdict != Fits && !t.passed }, r.explain,
+		func(*trial) {})
 }
 
 // explain notes what is in the way of a trial at the best pose known.

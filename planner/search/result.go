@@ -48,8 +48,8 @@ type Fit struct {
 	Proved    bool    // no pose within the limits is better by more than the tolerance
 }
 
-// RuledOut is a candidate of which it is proved that no pose fits, or (Proved
-// false) one left undecided.
+// RuledOut is a candidate of which it is proved that no pose fits, or one left
+// undecided.
 type RuledOut struct {
 	Candidate
 	Bound     float64  // proved upper bound on any pose's clearance, mm; negative when Verdict is CannotFit
@@ -57,7 +57,7 @@ type RuledOut struct {
 	Verdict   Verdict  // CannotFit or Undecided
 
 	// The best pose known for it, with how far each mark is in the way there; Short
-	// is nil while none is known.
+	// is nil while no pose is known, or what is in the way there.
 	Pose      Pose
 	Clearance float64     // mm, at Pose: negative
 	Short     []Shortfall // the most in the way first
@@ -122,11 +122,21 @@ type Plan struct {
 
 	// What is being decided, and how far the answer stands.
 	Stage        string  // in plain words: "finding", "proving the best", "done"
-	Settled      bool    // the best fits are proved, and nothing heavier can turn up beyond the tolerance
+	Settled      bool    // the best fits and what could be heavier have had their share of the work: see Decided
 	HeaviestOpen float64 // carats of the heaviest solid not decided yet, 0 when none is
 	FreeformMost float64 // carats that no level freeform weighs more than; 0 while that is not known
 
 	Boxes int // of poses that were bounded: what proofs cost
 
 	memory *memory // for the search after this one
+}
+
+// Decided reports whether the plan is settled and no calibrated solid heavier than the
+// heaviest fit was left open, as one is where its proof ran out of boxes.
+func (p Plan) Decided() bool {
+	heaviest := 0.0
+	for _, f := range p.Fits {
+		heaviest = max(heaviest, f.Carat)
+	}
+	return p.Settled && p.HeaviestOpen <= heaviest
 }

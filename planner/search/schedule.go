@@ -75,6 +75,7 @@ func (r *run) all() {
 	r.look(none)
 	r.decide(none, r.budget.rounds[:len(r.budget.rounds)-1], r.budget.light, 1)
 	r.describe(len(r.trials))
+	r.explainAll()
 	r.enter(stageDone, 1)
 }
 
