@@ -1,7 +1,6 @@
 package fits
 
 import (
-	"context"
 	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -36,21 +35,20 @@ func whyNotColour(s *view.State) string {
 // mostColour looks for the place of the chosen fit with most colour that keeps the
 // spare wanted, away from the event loop.
 func (v *View) mostColour(s *view.State) tea.Cmd {
-	f := v.seekPlace(s)
-	run, stone, spare, tilt := v.hand.run, s.Stone(), s.Options().Spare, s.Plan.TiltMaxDeg
+	f, ctx, run := v.seekPlace(s)
+	stone, spare, tilt := s.Stone(), s.Options().Spare, s.Plan.TiltMaxDeg
 	s.Say(style.Text, "Looking for the place with most colour…")
 	return func() tea.Msg {
-		best, found, err := odds.MostColour(context.Background(), stone, f, spare, tilt)
+		best, found, err := odds.MostColour(ctx, stone, f, spare, tilt)
 		return colouredMsg{run, best, found, err}
 	}
 }
 
 // coloured takes the answer, unless the fit has been moved or changed since.
 func (v *View) coloured(s *view.State, m colouredMsg) {
-	if m.run != v.hand.run || !v.hand.settling || s.Chosen == nil {
+	if !v.hand.ends(s, m.run) {
 		return
 	}
-	v.hand.settling = false
 	spare := s.Options().Spare
 	switch before := *s.Chosen; {
 	case m.err != nil:

@@ -98,6 +98,7 @@ func (v *View) open(s *view.State, m mode) {
 
 // choose draws a fit on the stone, seen from the face its dome comes out of.
 func (v *View) choose(s *view.State, f search.Fit) {
+	v.hand.drop()
 	v.hand = hand{run: v.hand.run}
 	s.Choose(f)
 	s.Face = f.Face

@@ -1,6 +1,7 @@
 package fits
 
 import (
+	"context"
 	"math"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -19,6 +20,41 @@ type hand struct {
 	held     *geometry.Vec2 // where the mouse holds it
 	run      int            // number of the latest settling
 	settling bool
+	of       int                // revision of the stone that it is about
+	stop     context.CancelFunc // ends the work on it; nil where there is none to end
+}
+
+// drop ends a settling under way, as the fit is moved or another chosen.
+func (h *hand) drop() {
+	h.run++
+	h.settling = false
+	if h.stop != nil {
+		h.stop()
+		h.stop = nil
+	}
+}
+
+// begin starts a settling of the chosen fit, instead of one under way. The context ends
+// when it is dropped.
+func (h *hand) begin(s *view.State) (ctx context.Context, run int) {
+	h.drop()
+	ctx, h.stop = context.WithCancel(context.Background())
+	h.settling, h.of = true, s.Revision()
+	return ctx, h.run
+}
+
+// ends tells whether an answer is to the settling under way, and still about the stone; it
+// is over then, one way or the other.
+func (h *hand) ends(s *view.State, run int) bool {
+	if run != h.run || !h.settling || s.Chosen == nil {
+		return false
+	}
+	h.drop()
+	if h.of != s.Revision() {
+		s.Say(style.Warn, "The stone was changed meanwhile: the fit stays where it is.")
+		return false
+	}
+	return true
 }
 
 // settledMsg is the answer of a settling.
@@ -66,8 +102,7 @@ func (v *View) move(s *view.State, change func(search.Pose) search.Pose) {
 		before := f
 		v.hand.found = &before
 	}
-	v.hand.run++ // a settling under way is about the old place
-	v.hand.settling = false
+	v.hand.drop() // a settling under way is about the old place
 	v.lay(s, f, pose, s.Site.Clearance(f.Solid, pose))
 }
 
@@ -119,9 +154,8 @@ func (v *View) settle(s *view.State) tea.Cmd {
 		before := f
 		v.hand.found = &before
 	}
-	v.hand.run++
-	v.hand.settling = true
-	run, site := v.hand.run, s.Site
+	_, run := v.hand.begin(s)
+	site := s.Site
 	tilt := s.Plan.TiltMaxDeg
 	if now, _ := angles(f.Pose); now > tilt {
 		tilt = now // a fit tilted further by hand keeps its tilt
@@ -135,10 +169,9 @@ func (v *View) settle(s *view.State) tea.Cmd {
 
 // settled takes the answer, unless the fit has been moved or changed since.
 func (v *View) settled(s *view.State, m settledMsg) {
-	if m.run != v.hand.run || !v.hand.settling || s.Chosen == nil {
+	if !v.hand.ends(s, m.run) {
 		return
 	}
-	v.hand.settling = false
 	before := s.Chosen.Clearance
 	v.lay(s, *s.Chosen, m.pose, m.reading)
 	s.Say(style.Text, "Settled: clearance %.2f mm, before %.2f mm.", m.reading.Clearance, before)
@@ -152,7 +185,6 @@ func (v *View) putBack(s *view.State) {
 	s.Choose(*v.hand.found)
 	s.Reread() // the stone may have changed since
 	v.hand.found = nil
-	v.hand.run++
-	v.hand.settling = false
+	v.hand.drop()
 	s.Say(style.Text, "Back where it was found.")
 }

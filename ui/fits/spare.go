@@ -19,12 +19,11 @@ type sparedMsg struct {
 }
 
 // seekPlace shows the chosen fit alone while a better place is sought for it, and returns
-// it as it lies.
-func (v *View) seekPlace(s *view.State) search.Fit {
+// it as it lies, with the context and the number of the seeking.
+func (v *View) seekPlace(s *view.State) (f search.Fit, ctx context.Context, run int) {
 	v.open(s, alone)
-	v.hand.run++
-	v.hand.settling = true
-	return *s.Chosen
+	ctx, run = v.hand.begin(s)
+	return *s.Chosen, ctx, run
 }
 
 // takeUp lays the chosen fit in the place that was found. It is moved by hand from then on,
@@ -41,21 +40,20 @@ func (v *View) takeUp(s *view.State, found search.Fit) {
 // mostSpare looks all over the rough for the place of the chosen fit that keeps most
 // beyond its allowances, away from the event loop.
 func (v *View) mostSpare(s *view.State) tea.Cmd {
-	f := v.seekPlace(s)
-	run, stone, tilt := v.hand.run, s.Stone(), s.Plan.TiltMaxDeg
+	f, ctx, run := v.seekPlace(s)
+	stone, tilt := s.Stone(), s.Plan.TiltMaxDeg
 	s.Say(style.Text, "Looking for the place with most to spare…")
 	return func() tea.Msg {
-		best, err := odds.MostSpare(context.Background(), stone, f, tilt)
+		best, err := odds.MostSpare(ctx, stone, f, tilt)
 		return sparedMsg{run, best, err}
 	}
 }
 
 // spared takes the answer, unless the fit has been moved or changed since.
 func (v *View) spared(s *view.State, m sparedMsg) {
-	if m.run != v.hand.run || !v.hand.settling || s.Chosen == nil {
+	if !v.hand.ends(s, m.run) {
 		return
 	}
-	v.hand.settling = false
 	switch before := *s.Chosen; {
 	case m.err != nil:
 		s.Refuse(m.err)

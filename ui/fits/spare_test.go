@@ -8,6 +8,7 @@ import (
 	"cabwright/geometry"
 	"cabwright/planner"
 	"cabwright/planner/search"
+	"cabwright/ui/keys"
 	"cabwright/ui/view"
 )
 
@@ -37,4 +38,22 @@ func TestMostSpare(t *testing.T) {
 	require.Contains(t, s.Status().Text, "No place of it was found that keeps more")
 	require.False(t, v.hand.on)
 	require.Nil(t, v.hand.found)
+
+	// What was found of the stone as it was before an edit is not taken, and work that is not
+	// wanted any more ends.
+	v, s = newView(), stateOf(stone, search.Plan{Fits: []search.Fit{round}})
+	a, _ := keys.Find(v.Actions(s), "G")
+	found := a.Run()()
+	ctx, run := v.hand.begin(s)
+	v.hand.drop()
+	require.Error(t, ctx.Err())
+	v.hand.run, v.hand.settling = run-1, true
+	require.NoError(t, s.Do("thicker skin", func(st planner.Stone) (planner.Stone, error) {
+		st.Allowances.Skin = 1
+		return st, nil
+	}))
+	v.Update(s, found)
+	require.Contains(t, s.Status().Text, "changed meanwhile")
+	require.Equal(t, round.Pose, s.Chosen.Pose)
+	require.False(t, v.hand.settling)
 }
