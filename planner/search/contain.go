@@ -15,8 +15,8 @@ type containment struct {
 	outlines []outline.Outline
 	once     []sync.Once
 	profiles []outline.Profile
-	// apart is a quick look before the real one: the outlines' radii in some
-	// directions.
+	// The outlines' radii in some directions, for a quick look before the real
+	// one.
 	radii [][]float64
 }
 

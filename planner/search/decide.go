@@ -31,7 +31,7 @@ func (r *run) decide(bar func() float64, rounds []int, boxes int, to float64) {
 	for again := true; again && r.ctx.Err() == nil; {
 		asked := map[*trial]bool{}
 		for k, budget := range rounds {
-			// Nothing is left undecided that was not looked for in earnest.
+			// What two rounds leave open is looked for in earnest before it gets more.
 			d.round(budget, k == 2, asked)
 			if d.waiting && d.left < late {
 				break

@@ -19,12 +19,7 @@ func (o Options) wantsFreeform() bool {
 	if o.NoFreeform {
 		return false
 	}
-	for _, s := range o.Shapes {
-		if s == Freeform {
-			return true
-		}
-	}
-	return len(o.Shapes) == 0
+	return len(o.Shapes) == 0 || slices.Contains(o.Shapes, Freeform)
 }
 
 // Freeform is the name of the shape of freeform fits.
@@ -91,16 +86,20 @@ func (r *run) boundFreeforms() {
 	if r.ctx.Err() != nil {
 		return
 	}
-	room := freeform.NewRoom(r.field, r.opt.Workers)
+	room, most := freeform.NewRoom(r.field, r.opt.Workers), 0.0
 	for _, face := range r.opt.Faces {
 		for _, back := range r.set.BackStyles {
 			for _, style := range r.set.DomeStyles {
+				if r.ctx.Err() != nil {
+					return // the largest of some is no bound
+				}
 				if len(r.opt.Sides) == 0 || slices.Contains(r.opt.Sides, back.Sides()) {
-					r.most = max(r.most, room.Most(r.freeformLike(face, back, style)))
+					most = max(most, room.Most(r.freeformLike(face, back, style)))
 				}
 			}
 		}
 	}
+	r.most = most
 }
 
 // addFreeform puts a freeform among the trials, in place of a lighter one of the same

@@ -52,7 +52,8 @@ func (r *run) remember() *memory {
 // climbed for again from where they were, the heaviest first.
 func (r *run) recall(k *memory) {
 	if k == nil || !slices.Equal(k.opt.Shapes, r.opt.Shapes) ||
-		k.opt.Tolerance != r.opt.Tolerance || k.opt.TiltMaxDeg != r.opt.TiltMaxDeg {
+		k.opt.Tolerance != r.opt.Tolerance || k.opt.TiltMaxDeg != r.opt.TiltMaxDeg ||
+		k.opt.CornerRadius != r.opt.CornerRadius {
 		return
 	}
 	same := slices.EqualFunc(k.opt.Cuts, r.opt.Cuts, func(a, b HalfSpace) bool { return a == b })
@@ -77,7 +78,8 @@ func (r *run) recall(k *memory) {
 		switch {
 		case o.size < 0:
 			t = &trial{Candidate: o.Candidate, volume: o.Solid.Volume(), size: -1, bound: unknownBound, value: unknownValue}
-			if o.verdict != Fits || !slices.Contains(r.opt.Faces, o.Face) || !r.opt.wantsFreeform() {
+			sided := len(r.opt.Sides) == 0 || slices.Contains(r.opt.Sides, o.Solid.Sides)
+			if o.verdict != Fits || !slices.Contains(r.opt.Faces, o.Face) || !sided || !r.opt.wantsFreeform() {
 				continue
 			}
 		case t == nil || t.Solid.Wall != o.Solid.Wall || t.Solid.Dome != o.Solid.Dome || t.Solid.Back != o.Solid.Back:

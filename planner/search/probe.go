@@ -9,7 +9,7 @@ import (
 	"cabwright/planner/search/internal/poses"
 )
 
-// How hard poses are looked for. A trial is left undecided only after the last.
+// How hard poses are looked for.
 const (
 	quickLook = 1 // from the best known place
 	wideLook  = 2 // from several places all over the stone, and again from poses near the best

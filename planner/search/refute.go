@@ -34,8 +34,8 @@ func budgetsFor(o Options) budgets {
 	}
 }
 
-// mostKept is how many open boxes the proofs that wait for another round keep together,
-// of 130 bytes each.
+// mostKept is how many open boxes the proofs that wait for another round keep together:
+// 20 MB and what lists of samples some of them have.
 const mostKept = 120000
 
 // mostMet is how many poses that turn out to be good only between the samples one

@@ -47,8 +47,7 @@ type State struct {
 	hit    float64 // the clearance above which a pose that is met stops the proof
 }
 
-// mostOpen is how many open boxes one proof keeps, of some 150 bytes each. One that
-// needs more is far from its end.
+// mostOpen is how many open boxes one proof keeps. One that needs more is far from its end.
 const mostOpen = 20000
 
 // New begins a proof over the whole domain of a prober.
