@@ -31,8 +31,8 @@ func shakesFor(value float64) int {
 // probe looks for a pose that a trial fits at, with the given effort, starting from
 // the poses of its face's pool as well. It touches nothing but the trial.
 func (r *run) probe(t *trial, effort int) {
-	if t.effort >= effort || r.ctx.Err() != nil {
-		return
+	if !t.open() || t.effort >= effort || r.ctx.Err() != nil {
+		return // the clearance of a fit belongs to its pose: only improve moves that
 	}
 	t.effort = effort
 	p := r.prober(t, r.tiltMax)

@@ -159,9 +159,11 @@ func (r *run) bisect(trials []*trial) (asked []*trial) {
 	for hi-lo > 1 && r.ctx.Err() == nil {
 		m := (lo + hi) / 2
 		t := trials[m]
-		r.probe(t, quickLook)
-		asked = append(asked, t)
-		if t.verdict == Fits {
+		if t.open() {
+			r.probe(t, quickLook)
+			asked = append(asked, t)
+		}
+		if t.verdict == Fits || t.passed {
 			lo = m
 		} else {
 			hi = m
