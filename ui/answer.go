@@ -225,8 +225,8 @@ func (m *Model) whatChanged(carat float64) string {
 		return ""
 	}
 	before, ok := m.outcomes.of(ref)
-	if !ok {
-		return ""
+	if !ok || !before.Settled && !ended(before) {
+		return "" // what an unfinished search had found says nothing of the edit
 	}
 	was := 0.0
 	if f := heaviest(before); f != nil {

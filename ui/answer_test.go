@@ -45,6 +45,19 @@ func addPocket(t *testing.T, m *Model) {
 	m.follow()
 }
 
+// An edit is not credited with what the search had not found yet before it.
+func TestAnUnfinishedSearchIsNotComparedWith(t *testing.T) {
+	m := settled(t, "nodule.stone", 160, 50)
+	m.outcomes.forget()
+	p := withBest(m, 4.04)
+	p.Settled, p.Stopped = false, ""
+	plans(m, p, false)
+	addPocket(t, m)
+	plans(m, withBest(m, 4.86), true)
+	require.Contains(t, answerOf(t, m), "best 4.86 ct")
+	require.NotContains(t, answerOf(t, m), "4.04")
+}
+
 // The line says the best, what can still turn up and how far the search is; where
 // there is less room it leaves out what matters less, and is never too wide.
 func TestTheAnswerLineSaysWhatIsKnown(t *testing.T) {

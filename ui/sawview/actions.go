@@ -182,7 +182,7 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 		{
 			Name:     "The first cut is done",
 			Keys:     []string{"d"},
-			Short:    "done",
+			Short:    v.firstName(s) + " done",
 			Help:     "clips the outline to the piece with the stone; marks beyond it go",
 			Disabled: cmp.Or(none, keys.Unless(s.Chosen != nil, "no stone is chosen, so there is no piece to keep")),
 			Run:      func() tea.Cmd { return v.done(s) },
@@ -197,6 +197,14 @@ func (v *View) stoneActions(s *view.State) []keys.Action {
 			Run:      do(func() { v.seal(s) }),
 		},
 	}...)
+}
+
+// firstName is the name of the cut that is sawn first.
+func (v *View) firstName(s *view.State) string {
+	if all := v.kept(s); len(all) > 0 {
+		return planner.Visible(all[0].ID)
+	}
+	return "first"
 }
 
 func (v *View) noStones(s *view.State, can bool, why string) string {

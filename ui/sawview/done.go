@@ -55,7 +55,8 @@ func (v *View) done(s *view.State) tea.Cmd {
 		return nil
 	}
 	v.holdStones(s, slices.DeleteFunc(fits, func(f search.Fit) bool { return !with(f) }))
-	s.Say(style.Text, "Sawn: weigh the piece anew, and go over its marks. u takes it back.")
+	s.Say(style.Text, "%s is sawn: weigh the piece anew, and go over its marks. u takes it back.",
+		planner.Visible(all[0].ID))
 	return func() tea.Msg { return view.NewStoneMsg{Stone: other} }
 }
 
